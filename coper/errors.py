@@ -1,0 +1,64 @@
+"""The one family of errors that coper raises for input it cannot use.
+
+A message is always one line: where, what is wrong, what came, what would do.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+
+
+class CoperError(Exception):
+    """Input that cannot be used.
+
+    Parameters
+    ----------
+    fault
+        What is wrong, in a few words, with the value that came.
+    cure
+        What would mend it, as an instruction.
+    where
+        The option, key or argument the fault is in; empty where the caller knows it better and
+        adds it with :meth:`at`.
+    """
+
+    def __init__(self, fault: str, cure: str, where: str = "") -> None:
+        super().__init__(fault, cure, where)
+        self.fault = fault
+        self.cure = cure
+        self.where = where
+
+    def __str__(self) -> str:
+        place = f"{self.where}: " if self.where else ""
+        return " ".join(f"{place}{self.fault}; {self.cure}".split())
+
+    def at(self, where: str) -> CoperError:
+        """The same error, its place named; an outer place goes before an inner one."""
+        place = f"{where}: {self.where}" if self.where else where
+        return type(self)(self.fault, self.cure, place)
+
+
+class WordsError(CoperError):
+    """A length, an angle or a tube that could not be read."""
+
+
+class ShapeError(CoperError):
+    """Numbers that describe no tube that can exist."""
+
+
+class JointError(CoperError):
+    """A joint that cannot be made: the branch never meets its main, or the angle is no angle."""
+
+
+class FileError(CoperError):
+    """A file that cannot be read or written."""
+
+
+def nearest_known(word: str, known: Iterable[str]) -> str:
+    """A cure that names the nearest known word, or all of them where none is near."""
+    choices = sorted(known)
+    near = difflib.get_close_matches(word, choices, n=1, cutoff=0.6)
+    if near:
+        return f"did you mean {near[0]}?"
+    return "known are " + ", ".join(choices)

@@ -1,0 +1,3 @@
+"""The version, in one place: the packaging reads it too."""
+
+__version__ = "0.1.0"
