@@ -1,0 +1,108 @@
+"""A branch and the mains that it meets, all told in the branch's own frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.pose import Pose
+from coper.shapes.shape import BranchShape, MainShape
+
+OPEN = -1
+"""The index of the main where a generator enters none."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedMain:
+    """A main, and where its frame stands in the branch's."""
+
+    shape: MainShape
+    pose: Pose
+
+    def first_entry(self, lines: Lines) -> Floats:
+        """Along (...,) in mm where each line of the branch's frame first enters, else ``nan``."""
+        return self.shape.first_entry(self.pose.lines_inward(lines))
+
+    def distance(self, points: Floats) -> Floats:
+        """Shortest distance (...,) in mm from points of the branch's frame to the skin."""
+        return self.shape.distance(self.pose.inward(points))
+
+    def normal(self, points: Floats) -> Floats:
+        """Outward unit normals (..., 3) in the branch's frame."""
+        return self.pose.turned_outward(self.shape.normal(self.pose.inward(points)))
+
+    def patch(self, points: Floats) -> Whole:
+        """Which smooth piece of the main's skin each point of the branch's frame lies on."""
+        return self.shape.patch(self.pose.inward(points))
+
+
+@dataclass(frozen=True, slots=True)
+class Cluster:
+    """A branch and the mains that it meets.
+
+    The branch's axis is the third coordinate, its material lies at larger along than the cope,
+    and its clock 0 is on the side of the first coordinate.
+    """
+
+    branch: BranchShape
+    mains: tuple[PlacedMain, ...]
+
+    def wall(self) -> float:
+        """The branch's wall in mm; every branch has one by the time it is in a cluster."""
+        assert self.branch.wall is not None
+        return self.branch.wall
+
+    def skin(self, clock: Floats, along: Floats, depth: float = 0.0) -> Floats:
+        """Points (n, 3) in mm of the branch at the given clocks and alongs."""
+        return self.branch.generators(clock, depth).at(along)
+
+    def along(self, clock: Floats, depth: Floats | float = 0.0) -> Floats:
+        """Where the generators at ``clock`` and ``depth`` first enter a main.
+
+        Returns
+        -------
+        along : float, mm
+            In the common shape of ``clock`` and ``depth``; the cut furthest up the tube wins, and
+            ``nan`` stands where a generator enters no main.
+        """
+        lines = self.branch.generators(clock, depth)
+        best = self.mains[0].first_entry(lines)
+        for main in self.mains[1:]:
+            best = np.fmax(best, main.first_entry(lines))
+        return best
+
+    def winner(self, clock: Floats, along: Floats, depth: Floats | float = 0.0) -> Whole:
+        """The index of the main that gave each ``along``, ``OPEN`` where none did."""
+        winner = np.where(np.isnan(along), OPEN, 0)
+        if len(self.mains) > 1:
+            lines = self.branch.generators(clock, depth)
+            for index, main in enumerate(self.mains[1:], start=1):
+                winner[main.first_entry(lines) == along] = index
+        return winner
+
+    def piece(self, clock: Floats, along: Floats, depth: Floats | float = 0.0) -> Whole:
+        """A label of the smooth piece of skin that each generator enters, or ``OPEN``.
+
+        Two neighbouring generators with different labels have a kink or an open end between them.
+        """
+        winner = self.winner(clock, along, depth)
+        if all(main.shape.patches == 1 for main in self.mains):
+            return winner
+        points = self.branch.generators(clock, depth).at(along)
+        label = winner.copy()
+        for index, main in enumerate(self.mains):
+            won = winner == index
+            label[won] += len(self.mains) * main.patch(points[won])
+        return label
+
+    def normals(self, points: Floats, winner: Whole) -> Floats:
+        """Outward unit normals (n, 3) of the winning mains at ``points``; ``nan`` where open."""
+        if len(self.mains) == 1:
+            return self.mains[0].normal(points)
+        normals = np.full(points.shape, np.nan)
+        for index, main in enumerate(self.mains):
+            won = winner == index
+            normals[won] = main.normal(points[won])
+        return normals

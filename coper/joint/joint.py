@@ -1,0 +1,110 @@
+"""A branch on one main, told as a person measures it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.errors import JointError
+from coper.joint.cluster import Cluster, PlacedMain
+from coper.joint.cope import Cope, make_cope
+from coper.joint.edge import STEPS
+from coper.shapes.checks import plain
+from coper.shapes.pose import Pose, turned
+from coper.shapes.shape import BranchShape, MainShape
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """One branch on one main.
+
+    ::
+
+               b (branch, away from the joint)
+              /
+             /  angle
+        ----o-------------> x (the main's + end)
+
+    Attributes
+    ----------
+    branch, main : shapes
+    angle : float, degrees
+        From the main's ``+`` end to the branch, above 0 and below 180.
+    offset : float, mm
+        The branch's axis passes the main's at this distance, on the side of ``+y``.
+    turn : float, degrees
+        Turns the branch's reference line about ``b``, right-handed.
+    main_turn : float, degrees
+        Turns the main's section about ``x``, right-handed.
+    main_at : float, mm
+        Where on ``x`` the main's own start (a taper's first diameter) stands.
+    """
+
+    branch: BranchShape
+    main: MainShape
+    angle: float
+    offset: float = 0.0
+    turn: float = 0.0
+    main_turn: float = 0.0
+    main_at: float = 0.0
+
+    def __post_init__(self) -> None:
+        for name in ("angle", "offset", "turn", "main_turn", "main_at"):
+            value = getattr(self, name)
+            if not math.isfinite(value):
+                raise JointError(f"{value} is no number to build on", "give a finite one", name)
+        if not 0 < self.angle < 180:
+            raise JointError(
+                f"{plain(self.angle)} degrees between the axes is no joint",
+                "give an angle above 0 and below 180, from the main's + end to the branch",
+                "angle",
+            )
+        if not isinstance(self.branch, BranchShape):
+            raise JointError(
+                f"a {self.branch.kind} cannot be coped", "give a tube as the branch", "branch")
+        if not isinstance(self.main, MainShape):
+            raise JointError(
+                f"a {self.main.kind} cannot be seated on", "give another main", "main")
+        if self.branch.wall is None:
+            raise JointError(
+                f"{self.branch.words()} has no wall",
+                f"say its wall thickness, such as {self.branch.words()} x 0.9", "branch")
+
+    @property
+    def heel_clock(self) -> float:
+        """Clock of the acute side, degrees; at 90 degrees the side of the main's ``+`` end."""
+        return (-self.turn if self.angle <= 90 else 180 - self.turn) % 360
+
+    @property
+    def toe_clock(self) -> float:
+        """Clock of the obtuse side, degrees: across from the heel."""
+        return (self.heel_clock + 180) % 360
+
+    def cluster(self) -> Cluster:
+        """The branch, and the main told in the branch's frame."""
+        pose = self._main_pose().seen_from(self._branch_pose())
+        return Cluster(self.branch, (PlacedMain(self.main, pose),))
+
+    def cope(self, points: int = STEPS) -> Cope:
+        """The cope at ``points`` even clocks from 0, and at every break between them.
+
+        Raises
+        ------
+        JointError
+            Where every generator passes the main by, with the distance.
+        """
+        return make_cope(self.cluster(), points)
+
+    def _branch_pose(self) -> Pose:
+        angle = math.radians(self.angle)
+        sin, cos = math.sin(angle), math.cos(angle)
+        first, second = np.array((sin, 0.0, -cos)), np.array((0.0, 1.0, 0.0))
+        axis = np.array((cos, 0.0, sin))
+        rows = (*turned(first, second, self.turn), axis)
+        return Pose(np.array((0.0, self.offset, 0.0)), np.stack(rows))
+
+    def _main_pose(self) -> Pose:
+        along, side, up = np.eye(3)
+        return Pose(self.main_at * along, np.stack((*turned(side, up, self.main_turn), along)))

@@ -1,0 +1,67 @@
+"""The flat curve that a template carries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from coper.errors import JointError
+from coper.joint.cluster import Cluster
+from coper.joint.wall import square_along
+from coper.shapes.lines import Floats
+
+Cut = Literal["bevelled", "square"]
+CUTS: tuple[Cut, ...] = ("bevelled", "square")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Template:
+    """A cut line on flat paper.
+
+    Attributes
+    ----------
+    clock : (n,) float, degrees
+    x, y : (n,) float, mm
+        The cut line: flat distance from clock 0, and place along the tube; ``nan`` where open.
+    width : float, mm
+        The paper's length once round the tube.
+    cut : str
+        ``bevelled`` or ``square``.
+    paper : float, mm
+        Thickness of the paper; its middle lies half of it outside the tube.
+    stretch : float, mm
+        The worst by which the flat paper differs from the surface; 0 where it unrolls exactly.
+    """
+
+    clock: Floats
+    x: Floats
+    y: Floats
+    width: float
+    cut: Cut
+    paper: float
+    stretch: float
+
+
+def cut_line(cluster: Cluster, clock: Floats, cut: Cut) -> Floats:
+    """Along (n,) in mm of the line to cut on the outside, ``nan`` where open."""
+    if cut == "square":
+        return square_along(cluster, clock)
+    return cluster.along(clock)
+
+
+def make_template(cluster: Cluster, clock: Floats, cut: Cut, paper: float) -> Template:
+    """The template of ``cut`` at ``clock`` (n,) degrees, on paper of ``paper`` mm."""
+    if cut not in CUTS:
+        raise JointError(f"{cut!r} is no cut", "known are bevelled, square", "cut")
+    if not 0 <= paper <= MOST_PAPER_MM:
+        raise JointError(
+            f"paper {paper:g} mm thick", f"give 0 to {MOST_PAPER_MM:g} mm", "paper thickness"
+        )
+    branch, lift = cluster.branch, paper / 2
+    x, y = branch.flat(clock, cut_line(cluster, clock, cut), lift)
+    width = float(branch.flat(360.0, 0.0, lift)[0])
+    return Template(clock, x, y, width, cut, paper, 0.0)
+
+
+MOST_PAPER_MM = 3.0
+"""Thickest sheet that is still wrapped by hand: a gasket sheet of 3 mm, common practice."""
