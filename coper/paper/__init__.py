@@ -1,0 +1,1 @@
+"""Paper: sheets of marks in mm, pages, and the two writers."""

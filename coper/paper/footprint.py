@@ -1,0 +1,90 @@
+"""The footprint: the template that marks on the main where the branch lands."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coper.joint.cope import Cope
+from coper.joint.describe import side_names
+from coper.joint.joint import Joint
+from coper.paper.curves import pieces
+from coper.paper.marks import CENTRE, CUT, FINE, LINE, NOTE_HEIGHT, Anchor, Group, Mark, Path, Text
+from coper.shapes.lines import Floats
+
+MARGIN_MM = 14.0
+"""Paper round the footprint: room for the names of the lines."""
+
+STUB_MM = 4.0
+"""How far an axis is drawn in from the paper's edge; between the stubs stand the numbers."""
+
+GAP_MM = 1.5
+TICK_MM = 2.5
+
+
+def footprint_marks(joint: Joint, cope: Cope, paper: float) -> tuple[Mark, ...]:
+    """The footprint on flat paper of ``paper`` mm: ``x`` along the main, ``y`` round it."""
+    clock = cope.drawn_template("bevelled", paper).clock
+    edge = _edge(cope, clock, paper)
+    low = np.nanmin(edge, axis=0) - MARGIN_MM
+    high = np.nanmax(edge, axis=0) + MARGIN_MM
+    return (
+        Group(_frame(low, high), "edge"),
+        Group(tuple(Path(piece, CUT, name="footprint") for piece in pieces(edge)), "landing"),
+        Group(_axes(low, high), "axes"),
+        Group(_sides(joint, cope, edge, paper), "sides"),
+    )
+
+
+def _edge(cope: Cope, clock: Floats, paper: float) -> Floats:
+    footprint = cope.at(clock).footprint(lift=paper / 2)
+    return np.stack((footprint.x, footprint.arc), axis=-1)
+
+
+def _frame(low: Floats, high: Floats) -> tuple[Mark, ...]:
+    corners = np.array((low, (high[0], low[1]), high, (low[0], high[1])))
+    return (Path(corners, LINE, closed=True, name="edge"),)
+
+
+def _axes(low: Floats, high: Floats) -> tuple[Mark, ...]:
+    """The main's line on the branch's side, the foot of the branch's axis, the main's + end."""
+    marks: list[Mark] = []
+    for way, name in ((0, "main-line"), (1, "branch-foot")):
+        across = 1 - way
+        if not low[across] < 0 < high[across]:
+            continue
+        stretches = [(low[way], low[way] + STUB_MM), (high[way] - STUB_MM, high[way])]
+        if low[across] + MARGIN_MM < 0 < high[across] - MARGIN_MM:
+            stretches.append((low[way] + MARGIN_MM, high[way] - MARGIN_MM))
+        for stretch in stretches:
+            ends = np.zeros((2, 2))
+            ends[:, way] = stretch
+            marks.append(Path(ends, CENTRE, name=name))
+    right = (float(high[0]) - GAP_MM, float(high[1]) - NOTE_HEIGHT - GAP_MM)
+    return (*marks, Text(right, "main + →", NOTE_HEIGHT, "right"), _name(low, high))
+
+
+def _name(low: Floats, high: Floats) -> Text:
+    """What the paper is, in the lower corner that the foot of the branch's axis is further from."""
+    y = float(low[1]) + GAP_MM
+    if high[0] > -low[0]:
+        return Text((float(high[0]) - GAP_MM, y), "footprint", NOTE_HEIGHT, "right")
+    return Text((float(low[0]) + GAP_MM, y), "footprint", NOTE_HEIGHT, "left")
+
+
+def _sides(joint: Joint, cope: Cope, edge: Floats, paper: float) -> tuple[Mark, ...]:
+    """A tick and a name outside the edge at each of the branch's four sides."""
+    centre = (np.nanmin(edge, axis=0) + np.nanmax(edge, axis=0)) / 2
+    clocks = np.array(list(side_names(joint)))
+    marks: list[Mark] = []
+    for clock, at in zip(clocks, _edge(cope, clocks, paper), strict=True):
+        if np.isnan(at).any():
+            continue
+        away = (at - centre) / np.hypot(*(at - centre))
+        marks.append(Path(np.stack((at, at + TICK_MM * away)), FINE))
+        label = at + (TICK_MM + GAP_MM) * away
+        outward: Anchor = "left" if away[0] > 0 else "right"
+        anchor: Anchor = "middle" if abs(away[0]) < abs(away[1]) else outward
+        drop = NOTE_HEIGHT * (0.5 - 0.5 * away[1])
+        marks.append(Text((float(label[0]), float(label[1] - drop)), f"{clock:.0f}",
+                          NOTE_HEIGHT, anchor))
+    return tuple(marks)

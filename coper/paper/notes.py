@@ -1,0 +1,99 @@
+"""What stands beside a template in words: the joint, how to use the sheet, bevels, cautions."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coper.joint.cautions import cautions
+from coper.joint.cope import Cope
+from coper.joint.describe import clock_name, from_axis
+from coper.joint.joint import Joint
+from coper.joint.template import Cut, Template
+from coper.paper.letters import wrap_text
+from coper.paper.marks import NOTE_HEIGHT, PLAIN_HEIGHT, THIN, Mark, Path, Text
+from coper.shapes.checks import plain
+from coper.units import format_length
+
+COLUMN_MM = 82.0
+"""Width of a column of notes: two stand side by side on the narrowest page."""
+
+LEADING = 1.9
+"""Distance of two lines, in heights of a capital."""
+
+BEVEL_STEP_DEG = 45.0
+
+
+def column(head: str, lines: tuple[str, ...]) -> tuple[Mark, ...]:
+    """A heading and lines of text under each other, wrapped to the column, top at ``y`` 0."""
+    y = -PLAIN_HEIGHT
+    marks: list[Mark] = [Text((0.0, y), head, PLAIN_HEIGHT, "left", bold=True)]
+    y -= LEADING
+    marks.append(Path(np.array(((0.0, y), (COLUMN_MM, y))), THIN))
+    for line in lines:
+        for part in wrap_text(line, COLUMN_MM, NOTE_HEIGHT):
+            y -= LEADING * NOTE_HEIGHT
+            marks.append(Text((0.0, y), part, NOTE_HEIGHT, "left"))
+        y -= NOTE_HEIGHT / 2
+    return tuple(marks)
+
+
+def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tuple[Mark, ...]:
+    """What the branch's template is for and how it is used."""
+    long, short = cope.long_point, cope.short_point
+    lines = (
+        f"Branch {joint.branch.kind} {joint.branch.words()}",
+        f"Main {joint.main.kind} {joint.main.words()}",
+        f"Angle {plain(joint.angle)}° from the main's + end, offset {format_length(joint.offset)}",
+        f"{template.cut.capitalize()} cut: {CUT_WORDS[template.cut]}",
+        f"Once round: {template.width:.2f} mm, and {glue:.0f} mm to glue; "
+        f"paper {template.paper:g} mm thick",
+        f"Long point at clock {clock_name(joint, long.clock)}, "
+        f"{format_length(abs(long.along))} {from_axis(long.along)}",
+        f"Short point at clock {clock_name(joint, short.clock)}, "
+        f"{format_length(abs(short.along))} {from_axis(short.along)}",
+        "Measure both 100 mm bars first. Cut the strip out along its edge and along the heavy "
+        "line. Wrap it round the branch, print outside, the arrow to the tube's body; glue the "
+        "tab under the seam; mark along the heavy line. The hatched side is waste.",
+    )
+    return column("Branch template", lines)
+
+
+CUT_WORDS = {
+    "bevelled": "the cut face follows the main through the wall",
+    "square": "saw or grind square to the wall; the line clears the inside edge",
+}
+
+
+def footprint_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
+    """How the footprint is used."""
+    lines = (
+        f"Where {joint.branch.words()} lands on {joint.main.words()}",
+        f"Edge {cope.edge_length:.1f} mm long; the numbers round it are the branch's clock",
+        "Lay the long chain line on the main's line that faces the branch, the arrow to the "
+        "main's + end; the short one is the foot of the branch's axis.",
+    )
+    return column("Footprint on the main", lines)
+
+
+def bevel_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
+    """The lean of the cut face at eight clocks, for whoever grinds."""
+    clocks = (joint.heel_clock + np.arange(0.0, 360.0, BEVEL_STEP_DEG)) % 360
+    lines = tuple(
+        f"Clock {clock_name(joint, clock)}: {_lean(bevel)}"
+        for clock, bevel in zip(clocks, cope.at(clocks).bevel, strict=True)
+    )
+    return column("Bevel of the wall", ("Lean of the cut face from square.", *lines))
+
+
+def _lean(bevel: float) -> str:
+    if np.isnan(bevel):
+        return "open"
+    if round(abs(bevel)) == 0:
+        return "square"
+    side = "inside" if bevel > 0 else "outside"
+    return f"{abs(bevel):.0f}°, {side} edge cut back"
+
+
+def caution_notes(cope: Cope, cut: Cut) -> tuple[Mark, ...]:
+    """The cautions, as a column."""
+    return column("Cautions", cautions(cope, cut))

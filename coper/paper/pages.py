@@ -1,0 +1,297 @@
+"""From blocks to pages: what stands where, and what every page carries.
+
+::
+
+    +------------------------------+
+    |  margin                      |
+    |  +-+----------------------+  |
+    |  | |                      |  |
+    |  |b|  blocks, or one      |  |      the bars and the foot line have strips of
+    |  |a|  tile of a block     |  |      their own, which no block enters
+    |  |r|                      |  |
+    |  +-+----------------------+  |
+    |  | bar, foot line         |  |
+    |  +------------------------+  |
+    +------------------------------+
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from coper.errors import CoperError, nearest_known
+from coper.paper.furniture import LEAST_SIZE_MM, STRIP_BELOW_MM, STRIP_LEFT_MM, furniture
+from coper.paper.marks import Group, Mark
+from coper.paper.tiles import LEAST_OVERLAP_MM, crop_marks, join_marks, tiles
+from coper.paper.visit import Box, bounds, moved, scaled, turned90
+
+ROLL: Final = "roll"
+PAPERS: Final = {
+    "a4": (210.0, 297.0),  # ISO 216
+    "a3": (297.0, 420.0),  # ISO 216
+    "letter": (215.9, 279.4),  # ANSI/ASME Y14.1, size A
+    "legal": (215.9, 355.6),
+}
+"""Sheets of paper, upright: width and height in mm."""
+
+MARGIN_MM: Final = 10.0
+"""Printers leave this much of every edge of a page blank."""
+OVERLAP_MM: Final = 10.0
+"""What neighbouring tiles share, unless told otherwise."""
+_MOST_OVERLAP_MM: Final = 50.0
+_BAR_RANGE_MM: Final = (90.0, 110.0)
+"""A bar outside this was measured wrong, or printed fitted to the page."""
+_GAP_MM: Final = 6.0
+"""Between blocks: room for the scissors."""
+_SLACK_MM: Final = 1e-6
+"""A block this much too large still fits: rounding of a sum of coordinates."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Marks that stay together on a page.
+
+    Attributes
+    ----------
+    name : str
+        What the block is called in the file.
+    marks : tuple of Mark
+        The drawing, anywhere in the plane.
+    keep_upright : bool
+        Whether the block may not be turned to fit.
+    """
+
+    name: str
+    marks: tuple[Mark, ...]
+    keep_upright: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page, complete.
+
+    Attributes
+    ----------
+    letter : str
+        A, B, …, Z, AA, …
+    width, height : float, mm
+        Size of the paper.
+    marks : tuple of Mark
+        All that is on it, from the paper's lower left corner.
+    """
+
+    letter: str
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+
+
+def compose(
+    blocks: Sequence[Block],
+    paper: str,
+    printer: tuple[float, float] = (100.0, 100.0),
+    overlap: float = OVERLAP_MM,
+    title: str = "",
+) -> tuple[Page, ...]:
+    """Lay blocks out on pages.
+
+    Blocks go from the top down in their order, side by side where there is room. One that is too
+    wide for a page is turned by a quarter, and one that is too large either way is cut into tiles
+    on pages of its own. On a roll everything is stacked on one page as large as it needs.
+
+    Parameters
+    ----------
+    blocks
+        What is laid out; without any, one page with its check bars.
+    paper
+        A name of ``PAPERS``, or ``roll``.
+    printer : (across, along), mm
+        What the check bars of an earlier print measured; all is drawn the larger or smaller so
+        that the next print is true.
+    overlap : float, mm
+        What neighbouring tiles share.
+    title
+        What the foot line of each page says.
+
+    Returns
+    -------
+    tuple of Page
+        The pages, A first.
+
+    Raises
+    ------
+    CoperError
+        The paper is not known, or a number is out of its range.
+    """
+    paper = paper.lower()
+    _check(paper, printer, overlap)
+    if paper == ROLL:
+        area = _roll_area(blocks, printer)
+        contents = _stacked(blocks, _content(area))
+    else:
+        area = _sheet_area(PAPERS[paper], printer)
+        contents = _flowed(blocks, _content(area), overlap)
+    return tuple(
+        _page(content, index, len(contents), area, printer, title)
+        for index, content in enumerate(contents)
+    )
+
+
+def page_letter(index: int) -> str:
+    """The letter of a page counted from 0: A to Z, then AA, AB, …"""
+    letters = ""
+    index += 1
+    while index:
+        index, place = divmod(index - 1, 26)
+        letters = chr(ord("A") + place) + letters
+    return letters
+
+
+def _check(paper: str, printer: tuple[float, float], overlap: float) -> None:
+    """Refuse what no page can be made with."""
+    if paper not in PAPERS and paper != ROLL:
+        cure = nearest_known(paper, (*PAPERS, ROLL))
+        raise CoperError(f"no paper is called {paper!r}", cure, "paper")
+    low, high = _BAR_RANGE_MM
+    for way, bar in zip(("across", "along"), printer, strict=True):
+        if not low <= bar <= high:
+            raise CoperError(
+                f"a check bar of 100 mm cannot have measured {bar:g} mm {way}",
+                f"print at 100 %, without scaling, and give what the bars measure, "
+                f"{low:g} to {high:g} mm",
+                "printer",
+            )
+    if not LEAST_OVERLAP_MM <= overlap <= _MOST_OVERLAP_MM:
+        raise CoperError(
+            f"tiles cannot overlap by {overlap:g} mm",
+            f"give {LEAST_OVERLAP_MM:g} to {_MOST_OVERLAP_MM:g} mm",
+            "overlap",
+        )
+
+
+def _sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Box:
+    """The printable part of a sheet, in mm as they come out of the printer.
+
+    All is laid out in those mm and scaled by 100 / bar at the very end, so the sheet is laid out
+    ``bar / 100`` times as large as it is. The margin holds in the file. Where the printer enlarges
+    about the middle of the sheet, it holds on the paper as well.
+    """
+    (width, height), (across, along) = size, printer
+    side = max(MARGIN_MM * across / 100, MARGIN_MM + width * (across - 100) / 200)
+    end = max(MARGIN_MM * along / 100, MARGIN_MM + height * (along - 100) / 200)
+    return Box(side, end, width * across / 100 - side, height * along / 100 - end)
+
+
+def _roll_area(blocks: Sequence[Block], printer: tuple[float, float]) -> Box:
+    """The printable part of a roll that just holds all blocks, in mm as they are printed."""
+    boxes = [bounds(block.marks) for block in blocks]
+    width = STRIP_LEFT_MM + max((box.width for box in boxes), default=0.0)
+    height = STRIP_BELOW_MM + sum(box.height + _GAP_MM for box in boxes)
+    side, end = MARGIN_MM * printer[0] / 100, MARGIN_MM * printer[1] / 100
+    right = side + max(width, LEAST_SIZE_MM)
+    return Box(side, end, right, end + max(height, STRIP_BELOW_MM + LEAST_SIZE_MM))
+
+
+def _content(area: Box) -> Box:
+    """What of the printable area is left for blocks."""
+    return Box(area.left + STRIP_LEFT_MM, area.bottom + STRIP_BELOW_MM, area.right, area.top)
+
+
+def _page(
+    content: Sequence[Mark], index: int, count: int, area: Box,
+    printer: tuple[float, float], title: str,
+) -> Page:
+    """A page, its check bars and foot line added, scaled for the printer."""
+    letter = page_letter(index)
+    marks = (*content, furniture(area, title, letter, count))
+    across, along = 100 / printer[0], 100 / printer[1]
+    width, height = (area.left + area.right) * across, (area.bottom + area.top) * along
+    return Page(letter, width, height, scaled(marks, across, along))
+
+
+def _stacked(blocks: Sequence[Block], content: Box) -> list[list[Mark]]:
+    """One page with all blocks, one below the other."""
+    page: list[Mark] = []
+    top = content.top
+    for block in blocks:
+        page.append(_set(block.name, block.marks, content.left, top))
+        top -= bounds(block.marks).height + _GAP_MM
+    return [page]
+
+
+def _set(name: str, marks: tuple[Mark, ...], left: float, top: float) -> Group:
+    """A named group of marks whose bounds have their upper left corner at ``(left, top)``."""
+    box = bounds(marks)
+    return Group(moved(marks, left - box.left, top - box.top), name)
+
+
+@dataclass(slots=True)
+class _Row:
+    """Where the next block may go: beside the last one, or below its row."""
+
+    left: float
+    top: float
+    bottom: float
+
+
+def _flowed(blocks: Sequence[Block], content: Box, overlap: float) -> list[list[Mark]]:
+    """Pages with the blocks from the top down, side by side where there is room."""
+    pages: list[list[Mark]] = []
+    row: _Row | None = None
+    for block in blocks:
+        marks = _fitted(block, content)
+        if marks is None:
+            pages += _tiled(block, content, overlap, len(pages))
+            row = None
+            continue
+        box = bounds(marks)
+        row = row and _room(row, box, content)
+        if row is None:
+            pages.append([])
+            row = _Row(content.left, content.top, content.top)
+        pages[-1].append(_set(block.name, marks, row.left, row.top))
+        row.left += box.width + _GAP_MM
+        row.bottom = min(row.bottom, row.top - box.height)
+    return pages or [[]]
+
+
+def _room(row: _Row, box: Box, content: Box) -> _Row | None:
+    """The place for a box beside or below what stands on the page; ``None`` for no place."""
+    if (
+        row.left + box.width <= content.right + _SLACK_MM
+        and row.top - box.height >= content.bottom - _SLACK_MM
+    ):
+        return row
+    top = row.bottom - _GAP_MM
+    if top - box.height >= content.bottom - _SLACK_MM:
+        return _Row(content.left, top, top)
+    return None
+
+
+def _fitted(block: Block, content: Box) -> tuple[Mark, ...] | None:
+    """The block's marks as they fit a page, turned if need be; ``None`` where they never fit."""
+    box = bounds(block.marks)
+    wide, high = content.width + _SLACK_MM, content.height + _SLACK_MM
+    if box.width <= wide and box.height <= high:
+        return block.marks
+    if not block.keep_upright and box.height <= wide and box.width <= high:
+        return turned90(block.marks)
+    return None
+
+
+def _tiled(block: Block, content: Box, overlap: float, first: int) -> list[list[Mark]]:
+    """The pages of a block that fits no page; ``first`` is how many pages stand before them."""
+    cut = tiles(block.marks, content.width, content.height, overlap)
+    if not block.keep_upright:
+        turned = tiles(turned90(block.marks), content.width, content.height, overlap)
+        cut = min(cut, turned, key=len)
+    letters = {
+        (tile.column, tile.row): page_letter(first + index) for index, tile in enumerate(cut)
+    }
+    pages: list[list[Mark]] = []
+    for tile in cut:
+        marks = (*tile.marks, *join_marks(tile, letters, overlap), *crop_marks(tile.window))
+        pages.append([_set(block.name, marks, content.left, content.top)])
+    return pages
