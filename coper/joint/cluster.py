@@ -13,6 +13,10 @@ from coper.shapes.shape import BranchShape, MainShape
 OPEN = -1
 """The index of the main where a generator enters none."""
 
+BEND_ROUNDS = 8
+"""Times that a generator which bends inside the wall is followed by its tangent (Newton's steps:
+each doubles the digits, and the first tangent is already within a tenth of a mm)."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlacedMain:
@@ -54,9 +58,9 @@ class Cluster:
         assert self.branch.wall is not None
         return self.branch.wall
 
-    def skin(self, clock: Floats, along: Floats, depth: float = 0.0) -> Floats:
+    def skin(self, clock: Floats, along: Floats, depth: Floats | float = 0.0) -> Floats:
         """Points (n, 3) in mm of the branch at the given clocks and alongs."""
-        return self.branch.generators(clock, depth).at(along)
+        return self.branch.generators(clock, depth, np.nan_to_num(along)).at(along)
 
     def along(self, clock: Floats, depth: Floats | float = 0.0) -> Floats:
         """Where the generators at ``clock`` and ``depth`` first enter a main.
@@ -67,19 +71,31 @@ class Cluster:
             In the common shape of ``clock`` and ``depth``; the cut furthest up the tube wins, and
             ``nan`` stands where a generator enters no main.
         """
-        lines = self.branch.generators(clock, depth)
-        best = self.mains[0].first_entry(lines)
-        for main in self.mains[1:]:
-            best = np.fmax(best, main.first_entry(lines))
+        best = self._first(self.branch.generators(clock, depth), depth)
+        if not self.branch.straight and np.any(depth):
+            for _ in range(BEND_ROUNDS):
+                lines = self.branch.generators(clock, depth, np.nan_to_num(best))
+                best = self._first(lines, depth)
+        return best
+
+    def _first(self, lines: Lines, depth: Floats | float) -> Floats:
+        """The furthest entry of each line, of those where the branch has not closed."""
+        low, high = self.branch.extent(depth)
+        best = np.full((), np.nan)
+        for main in self.mains:
+            entry = main.first_entry(lines)
+            best = np.fmax(best, np.where((entry > low) & (entry < high), entry, np.nan))
         return best
 
     def winner(self, clock: Floats, along: Floats, depth: Floats | float = 0.0) -> Whole:
         """The index of the main that gave each ``along``, ``OPEN`` where none did."""
         winner = np.where(np.isnan(along), OPEN, 0)
         if len(self.mains) > 1:
-            lines = self.branch.generators(clock, depth)
-            for index, main in enumerate(self.mains[1:], start=1):
-                winner[main.first_entry(lines) == along] = index
+            near = np.nan_to_num(along)
+            lines = self.branch.generators(clock, depth, near)
+            entries = np.stack([main.first_entry(lines) for main in self.mains])
+            nearest = np.argmin(np.nan_to_num(np.abs(entries - along), nan=np.inf), axis=0)
+            winner = np.where(winner == OPEN, OPEN, nearest)
         return winner
 
     def piece(self, clock: Floats, along: Floats, depth: Floats | float = 0.0) -> Whole:
@@ -90,7 +106,7 @@ class Cluster:
         winner = self.winner(clock, along, depth)
         if all(main.shape.patches == 1 for main in self.mains):
             return winner
-        points = self.branch.generators(clock, depth).at(along)
+        points = self.skin(clock, along, depth)
         label = winner.copy()
         for index, main in enumerate(self.mains):
             won = winner == index

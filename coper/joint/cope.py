@@ -154,7 +154,8 @@ def _dihedral(cluster: Cluster, clock: Floats, outer: Floats, winner: Whole) -> 
     """180 degrees less the angle between the outward normals (AWS D1.1 measures it so)."""
     points = cluster.skin(clock, outer)
     cosine = (cluster.normals(points, winner) * cluster.branch.normal(points)).sum(axis=-1)
-    return np.degrees(np.arccos(np.clip(-cosine, -1.0, 1.0)))
+    dihedral: Floats = np.degrees(np.arccos(np.clip(-cosine, -1.0, 1.0)))
+    return dihedral
 
 
 LEAST_POINTS = 8

@@ -21,15 +21,12 @@ def side_names(joint: Joint) -> dict[float, str]:
 
 
 def clock_name(joint: Joint, clock: float) -> str:
-    """A clock with the name of its side, where it has one: ``180 (toe)``."""
+    """A clock to a tenth, with the name of its side where it has one: ``180 (toe)``."""
+    told = plain(round(clock, 1) % 360)
     for known, name in side_names(joint).items():
-        if abs((clock - known + 180) % 360 - 180) < HALF_TENTH:
-            return f"{clock:.0f} ({name})"
-    return f"{clock:.0f}"
-
-
-HALF_TENTH = 0.05
-"""Half of the last digit in which a clock is told apart from a side's, degrees."""
+        if told == plain(round(known, 1) % 360):
+            return f"{told} ({name})"
+    return told
 
 
 def from_axis(along: float) -> str:

@@ -36,7 +36,7 @@ class Breaks:
     Attributes
     ----------
     kinks : (k,) float, degrees
-        Where the winning main, or the piece of its skin, changes.
+        Where the winning main, the piece of its skin, or the piece of the branch's changes.
     starts, ends : (m,) float, degrees
         Open stretch ``i`` runs from ``starts[i]`` to ``ends[i]``; both still lie on the curve.
     """
@@ -51,13 +51,10 @@ class Breaks:
         return np.unique(np.concatenate((self.kinks, self.starts, self.ends)) % 360)
 
 
-NO_BREAKS = Breaks(np.empty(0), np.empty(0), np.empty(0))
-
-
 @lru_cache(maxsize=16)
 def even_clocks(steps: int) -> Floats:
     """``steps`` even clocks (steps,) from 0, in degrees."""
-    clocks = np.arange(steps) * (360.0 / steps)
+    clocks: Floats = np.arange(steps, dtype=np.float64) * (360.0 / steps)
     clocks.setflags(write=False)
     return clocks
 
@@ -72,10 +69,11 @@ def find_breaks(cluster: Cluster, along: Floats, depth: float = 0.0) -> Breaks:
     grid = even_clocks(STEPS)
     label = cluster.piece(grid, along, depth)
     changed = label != np.roll(label, -1)
+    corners = cluster.branch.corners()
     if not changed.any():
-        return NO_BREAKS
+        return Breaks(corners, np.empty(0), np.empty(0))
     low = grid[changed]
-    return _sorted_breaks(*_halved(cluster, depth, low, low + 360.0 / STEPS))
+    return _sorted_breaks(*_halved(cluster, depth, low, low + 360.0 / STEPS), corners)
 
 
 def _halved(
@@ -103,12 +101,14 @@ def _halved(
             np.concatenate(befores), np.concatenate(beyonds))
 
 
-def _sorted_breaks(left: Floats, right: Floats, before: Whole, after: Whole) -> Breaks:
+def _sorted_breaks(
+    left: Floats, right: Floats, before: Whole, after: Whole, corners: Floats
+) -> Breaks:
     starts = np.sort((left - BREAK_INSIDE_DEG)[after == OPEN] % 360)
     ends = np.sort((right + BREAK_INSIDE_DEG)[before == OPEN] % 360)
     if starts.size and ends[0] < starts[0]:
         ends = np.roll(ends, -1)
-    kinks = np.sort(left[(before != OPEN) & (after != OPEN)] % 360)
+    kinks = merged(left[(before != OPEN) & (after != OPEN)] % 360, corners)
     return Breaks(kinks, starts, ends)
 
 

@@ -27,9 +27,8 @@ class Footprint:
 
 
 def make_footprint(main: PlacedMain, points: Floats, lift: float = 0.0) -> Footprint:
-    """The footprint of edge points (n, 3) of the branch's frame on ``main``, ``lift`` mm above it."""
-    x, arc = main.shape.unrolled(main.pose.inward(points), lift)
-    foot = main.pose.inward(np.zeros(3))
+    """The footprint of edge points (n, 3) of the branch's frame, ``lift`` mm above ``main``."""
     side = main.pose.axes @ np.array((0.0, 0.0, 1.0))
-    _, zero = main.shape.unrolled(np.array((side[0], side[1], 0.0)), lift)
-    return Footprint(x - foot[2], arc - zero)
+    x, arc = main.shape.unrolled(main.pose.inward(points), side[:2] / np.hypot(*side[:2]), lift)
+    foot = main.pose.inward(np.zeros(3))
+    return Footprint(x - foot[2], arc)

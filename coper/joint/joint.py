@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.errors import JointError
+from coper.errors import JointError, ShapeError
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, make_cope
 from coper.joint.edge import STEPS
 from coper.shapes.checks import plain
 from coper.shapes.pose import Pose, turned
-from coper.shapes.shape import BranchShape, MainShape
+from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +61,11 @@ class Joint:
                 "give an angle above 0 and below 180, from the main's + end to the branch",
                 "angle",
             )
-        if not isinstance(self.branch, BranchShape):
-            raise JointError(
-                f"a {self.branch.kind} cannot be coped", "give a tube as the branch", "branch")
-        if not isinstance(self.main, MainShape):
-            raise JointError(
-                f"a {self.main.kind} cannot be seated on", "give another main", "main")
+        for check, name in ((as_branch, "branch"), (as_main, "main")):
+            try:
+                check(getattr(self, name))
+            except ShapeError as error:
+                raise error.at(name) from error
         if self.branch.wall is None:
             raise JointError(
                 f"{self.branch.words()} has no wall",

@@ -50,7 +50,7 @@ def make_ordinates(cope: Cope, cut: Cut, steps: int) -> Ordinates:
         raise JointError(f"{steps} steps round the tube", "give 8, 12, 16 or 24", "steps")
     clock = even_clocks(steps)
     along = cut_line(cope.cluster, clock, cut)
-    top = cope.drawn_template(cut).y
+    top = cope.drawn_template(cut).along
     furthest = float(max(value for value in top if not math.isnan(value)))
     line = math.ceil((furthest + LINE_ABOVE_MM) / LINE_ROUND_MM) * LINE_ROUND_MM
     way, _ = cope.cluster.branch.flat(clock, along)

@@ -21,10 +21,14 @@ def numbers(values: Floats) -> list[float | None]:
     return [None if math.isnan(value) else value for value in values.tolist()]
 
 
+def sizes_of(shape: Any) -> dict[str, float | None]:
+    """The sizes that a shape was made from, mm, by their names."""
+    return {item.name: getattr(shape, item.name) for item in fields(shape)}
+
+
 def shape_record(shape: Any) -> dict[str, Any]:
     """A shape's kind, its words and its sizes in mm."""
-    sizes = {item.name: getattr(shape, item.name) for item in fields(shape)}
-    return {"shape": shape.kind, "words": shape.words(), **sizes}
+    return {"shape": shape.kind, "words": shape.words(), **sizes_of(shape)}
 
 
 def joint_record(joint: Joint) -> dict[str, Any]:

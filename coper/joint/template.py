@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.wall import square_along
@@ -21,8 +23,10 @@ class Template:
     Attributes
     ----------
     clock : (n,) float, degrees
+    along : (n,) float, mm
+        The cut line on the tube, ``nan`` where open.
     x, y : (n,) float, mm
-        The cut line: flat distance from clock 0, and place along the tube; ``nan`` where open.
+        The cut line on flat paper: distance from clock 0, and place along the tube.
     width : float, mm
         The paper's length once round the tube.
     cut : str
@@ -34,6 +38,7 @@ class Template:
     """
 
     clock: Floats
+    along: Floats
     x: Floats
     y: Floats
     width: float
@@ -58,9 +63,10 @@ def make_template(cluster: Cluster, clock: Floats, cut: Cut, paper: float) -> Te
             f"paper {paper:g} mm thick", f"give 0 to {MOST_PAPER_MM:g} mm", "paper thickness"
         )
     branch, lift = cluster.branch, paper / 2
-    x, y = branch.flat(clock, cut_line(cluster, clock, cut), lift)
-    width = float(branch.flat(360.0, 0.0, lift)[0])
-    return Template(clock, x, y, width, cut, paper, 0.0)
+    along = cut_line(cluster, clock, cut)
+    x, y = branch.flat(clock, along, lift)
+    stretch = branch.stretch(float(np.nanmin(along)), float(np.nanmax(along)))
+    return Template(clock, along, x, y, branch.girth(lift), cut, paper, stretch)
 
 
 MOST_PAPER_MM = 3.0

@@ -36,12 +36,12 @@ def square_along(cluster: Cluster, clock: Floats) -> Floats:
 
 
 def bevel(outer: Floats, inner: Floats, wall: float) -> Floats:
-    """Degrees (n,) by which a cut face leans from square to the wall.
+    r"""Degrees (n,) by which a cut face leans from square to the wall.
 
     Above 0 the inside edge is cut back further up the tube than the outside edge::
 
         outside  -----.            outside  ----------.
-                       \\                             /
+                       \                             /
         inside   ----------.       inside   -------'
                  below 0                    above 0
     """

@@ -1,1 +1,1 @@
-
+"""Shapes: what a tube is."""

@@ -29,3 +29,28 @@ def plain(value: float) -> str:
     """A number of mm or degrees for the reader: at most four decimals, none that say nothing."""
     text = f"{value:.4f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def check_oval(major: float, minor: float) -> None:
+    """Refuse two axes that make no oval."""
+    check_size(major, "major axis")
+    check_size(minor, "minor axis")
+    if major < minor:
+        raise ShapeError(
+            f"major axis {plain(major)} mm is below minor axis {plain(minor)} mm",
+            f"swap them: oval {plain(minor)} by {plain(major)}",
+        )
+    if major > FLATTEST * minor:
+        raise ShapeError(
+            f"oval {plain(major)} by {plain(minor)} is flatter than any tube",
+            f"check the two numbers; the first is at most {FLATTEST} times the second",
+        )
+
+
+def wall_words(wall: float | None) -> str:
+    """The wall in the grammar of the command line, with the space before it, or nothing."""
+    return "" if wall is None else f" x {plain(wall)}"
+
+
+FLATTEST = 1000
+"""Times that an oval's major axis may hold its minor one: a slip of the decimal point."""

@@ -41,7 +41,7 @@ class Pose:
         return Lines(self.inward(lines.points), lines.directions @ self.axes.T)
 
     def seen_from(self, other: Pose) -> Pose:
-        """This frame told in ``other``, both standing in the same outer frame."""
+        """The same frame told in ``other``, both standing in the same outer frame."""
         return Pose(other.inward(self.origin), self.axes @ other.axes.T)
 
 

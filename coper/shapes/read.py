@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from coper.shapes.bent import Bent
+from coper.shapes.box import Box
+from coper.shapes.oval import Oval
+from coper.shapes.plate import Plate
 from coper.shapes.round import Round
+from coper.shapes.tapered import Tapered
+from coper.shapes.tapered_oval import TaperedOval
 from coper.shapes.words import no_such_form, split_tube
 
-Shape = Round
+Shape = Round | Tapered | Oval | TaperedOval | Box | Plate | Bent
 
-SHAPES: tuple[type[Shape], ...] = (Round,)
+SHAPES: tuple[type[Shape], ...] = (Round, Tapered, Oval, TaperedOval, Box, Plate, Bent)
 """Every shape that the grammar knows; a new one adds its line here."""
 
 FORMS = tuple(form for shape in SHAPES for form in shape.forms)

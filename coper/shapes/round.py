@@ -7,8 +7,9 @@ from typing import ClassVar
 
 import numpy as np
 
-from coper.shapes.checks import check_size, check_wall, plain
+from coper.shapes.checks import check_size, check_wall, plain, wall_words
 from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.plane import clockwise, enter_circle
 from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM
 
@@ -30,6 +31,7 @@ class Round:
 
     kind: ClassVar[str] = "round"
     patches: ClassVar[int] = 1
+    straight: ClassVar[bool] = True
     forms: ClassVar[tuple[str, ...]] = ("28.6 x 0.9", "around 89.8 x 0.9")
 
     def __post_init__(self) -> None:
@@ -49,13 +51,11 @@ class Round:
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""
-        return plain(self.diameter) + ("" if self.wall is None else f" x {plain(self.wall)}")
+        return plain(self.diameter) + wall_words(self.wall)
 
-    def reach(self) -> float:
-        """The outside radius in mm."""
-        return self.diameter / 2
-
-    def generators(self, clock: Floats, depth: Floats | float = 0.0) -> Lines:
+    def generators(
+        self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
+    ) -> Lines:
         """Lines parallel to the axis; ``clock`` in degrees, ``depth`` in mm inside the outside."""
         angle = np.radians(clock)
         radius = self.diameter / 2 - np.asarray(depth)
@@ -63,25 +63,18 @@ class Round:
         points = np.stack((across, up, np.zeros_like(across)), axis=-1)
         return Lines(points, np.array((0.0, 0.0, 1.0)))
 
-    def first_entry(self, lines: Lines) -> Floats:
-        """Along (...,) in mm where each line enters, ``nan`` where it misses.
+    def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
+        """No end either way."""
+        return np.array(-np.inf), np.array(np.inf)
 
-        Derived: seen along the tube's axis, a line ``p + a d`` passes the centre at the distance
-        ``h = |p x d| / |d|`` and is nearest at ``a0 = -p.d / d.d``; it is inside the circle for
-        ``sqrt(R^2 - h^2) / |d|`` before and behind that. Written as ``(R - h)(R + h)`` the root
-        keeps its digits where a line grazes the tube.
-        """
+    def corners(self) -> Floats:
+        """None."""
+        return np.empty(0)
+
+    def first_entry(self, lines: Lines) -> Floats:
+        """Along (...,) in mm where each line enters, ``nan`` where it misses."""
         p, d = lines.points, lines.directions
-        square = d[..., 0] ** 2 + d[..., 1] ** 2
-        length = np.sqrt(square)
-        passing = np.abs(p[..., 0] * d[..., 1] - p[..., 1] * d[..., 0]) / length
-        radius = self.diameter / 2
-        inside = radius - passing
-        half = np.sqrt(np.where(inside < -TOUCH_MM, np.nan, np.maximum(inside, 0.0))
-                       * (radius + passing)) / length
-        nearest = (p[..., 0] * d[..., 0] + p[..., 1] * d[..., 1]) / square
-        along: Floats = half - nearest
-        return along
+        return enter_circle(p[..., 0], p[..., 1], d[..., 0], d[..., 1], self.diameter / 2, TOUCH_MM)
 
     def patch(self, points: Floats) -> Whole:
         """All one piece: 0 for every point."""
@@ -97,15 +90,22 @@ class Round:
         normals: Floats = flat / np.hypot(points[..., 0], points[..., 1])[..., None]
         return normals
 
-    def girth(self) -> float:
-        """The way round the outside, mm."""
-        return float(np.pi * self.diameter)
+    def girth(self, lift: float = 0.0) -> float:
+        """The way round, ``pi (D + 2 lift)``, mm."""
+        return float(np.pi * (self.diameter + 2 * lift))
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled by arc length; a sheet lifted off the tube is ``pi (D + 2 lift)`` long."""
-        return np.asarray(clock) / 360 * np.pi * (self.diameter + 2 * lift), np.asarray(along)
+        """Unrolled by arc length, mm."""
+        return np.asarray(clock) / 360 * self.girth(lift), np.asarray(along)
 
-    def unrolled(self, points: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Position along the axis, and arc from clock 90 growing towards clock 0, mm."""
-        arc = (self.diameter / 2 + lift) * np.arctan2(points[..., 0], points[..., 1])
-        return points[..., 2], arc
+    def stretch(self, low: float, high: float) -> float:
+        """None: a cylinder unrolls exactly."""
+        return 0.0
+
+    def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """Position along the axis, and arc clockwise from ``side``, mm."""
+        return points[..., 2], (self.diameter / 2 + lift) * clockwise(points, side)
+
+    def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """The same: a cylinder unrolls exactly."""
+        return self.unrolled(points, side, lift)

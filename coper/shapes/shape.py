@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from typing import Protocol, runtime_checkable
 
+from coper.errors import ShapeError
 from coper.shapes.lines import Floats, Lines, Whole
 
 
@@ -31,26 +32,46 @@ class BranchShape(Protocol):
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""
 
-    def reach(self) -> float:
-        """The largest distance in mm of the section's outside from the axis, near the joint."""
+    @property
+    def straight(self) -> bool:
+        """Whether the generators inside the wall are straight; outside they always are."""
 
-    def generators(self, clock: Floats, depth: Floats | float = 0.0) -> Lines:
+    def generators(
+        self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
+    ) -> Lines:
         """The generators at ``clock`` (degrees), ``depth`` mm inside the outside surface.
 
-        The two are broadcast against each other; the lines have the shape of both.
+        All are broadcast against each other; the lines have the shape of the three together.
+        Where they are not straight inside the wall, each is the tangent at along ``near`` (mm).
         """
+
+    def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
+        """Between which alongs in mm the surface ``depth`` mm inside the outside exists.
+
+        Both are broadcast with ``depth``. A taper ends where it would close; most tubes never do.
+        """
+
+    def corners(self) -> Floats:
+        """Clocks (k,) in degrees where the section's outline goes from one piece to the next."""
 
     def normal(self, points: Floats) -> Floats:
         """Outward unit normals (..., 3) of the outside at the skin points nearest ``points``."""
 
-    def girth(self) -> float:
-        """The way round the outside in mm, where the joint is."""
+    def girth(self, lift: float = 0.0) -> float:
+        """The way round in mm at along 0, ``lift`` mm outside the skin."""
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
         """Skin points unrolled flat: x to the side of growing clock, y along the tube, in mm.
 
-        ``clock`` may run past 360 or below 0, to unroll over a seam. ``lift`` is how far outside
-        the skin the flat sheet's middle lies (half the paper).
+        The generator of clock 0 lies on the y axis, its along 0 at the origin. ``clock`` may run
+        past 360 or below 0, to unroll over a seam. ``lift`` is how far outside the skin the flat
+        sheet's middle lies (half the paper).
+        """
+
+    def stretch(self, low: float, high: float) -> float:
+        """The worst in mm by which lengths on the flat sheet differ from those on the surface.
+
+        Between the alongs ``low`` and ``high`` in mm; 0 where the surface unrolls exactly.
         """
 
 
@@ -84,9 +105,36 @@ class MainShape(Protocol):
     def normal(self, points: Floats) -> Floats:
         """Outward unit normals (..., 3) at the skin points nearest ``points``."""
 
-    def unrolled(self, points: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+    def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
         """Skin points as (position along the member, way round the outside), in mm.
 
-        The way round counts from the line at clock 90, where a branch lands, and grows towards
-        clock 0; ``lift`` is how far outside the skin the flat sheet's middle lies.
+        The way round counts from the line that the ray from the axis towards ``side`` (2,) meets,
+        at the same section, and grows clockwise: for ``side`` at clock 90, towards clock 0.
+        ``lift`` is how far outside the skin it is measured.
         """
+
+    def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """Skin points on a flat sheet: x along the member, y round it, from the line of ``side``.
+
+        The same as :meth:`unrolled` wherever the skin is a cylinder of any section; a cone becomes
+        its sector, with the line of ``side`` on the x axis and the member's own start at x = 0.
+        """
+
+
+def as_branch(shape: object) -> BranchShape:
+    """``shape`` itself, refused where its end cannot be coped."""
+    if isinstance(shape, BranchShape):
+        return shape
+    raise ShapeError(f"{_called(shape)} cannot be coped", "give a straight tube as the branch")
+
+
+def as_main(shape: object) -> MainShape:
+    """``shape`` itself, refused where nothing can seat on it."""
+    if isinstance(shape, MainShape):
+        return shape
+    raise ShapeError(f"{_called(shape)} is no main to seat on", "give another main")
+
+
+def _called(shape: object) -> str:
+    kind = getattr(shape, "kind", type(shape).__name__)
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"

@@ -69,7 +69,7 @@ def test_a_hole_through_the_axis_of_a_unit_tube_unrolls_as_published(a):
 @pytest.mark.parametrize(("angle", "printed"), [
     (90, 7.64039557806), (75, 7.77525665371), (45, 9.23431552276), (30, 11.5150644430)])
 def test_equal_tubes_have_the_edge_of_two_half_ellipses(angle, printed):
-    # Each half edge is half an ellipse: 2/sin h E(cos^2 h) + 2/cos h E(sin^2 h), h = A/2 (computed).
+    # Half an ellipse each: 2/sin h E(cos^2 h) + 2/cos h E(sin^2 h), h = A/2 (computed).
     half = np.radians(angle / 2)
     formula = (2 / np.sin(half) * ellipe(np.cos(half) ** 2)
                + 2 / np.cos(half) * ellipe(np.sin(half) ** 2))

@@ -1,0 +1,202 @@
+"""The bent tube: a round one whose centreline is a circle."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+import numpy as np
+
+from coper.errors import ShapeError
+from coper.shapes.checks import check_size, check_wall, plain, wall_words
+from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.plane import clockwise
+from coper.shapes.words import TubeWords
+from coper.tolerances import TOUCH_MM
+
+CLOSING_ROUNDS = 60
+"""Steps at most of the search between two bounds; half a dozen do unless a line grazes."""
+
+CLOSED_MM = 1e-12
+"""The search ends when no step is longer: a thousandth of what counts as a touch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bent:
+    """A bent round tube as a main, taken as the whole ring.
+
+    ::
+
+              second
+                |   branch
+            .---+---.            centreline: a circle round (0, -radius) of the plane of
+          .'    0    '. - - > third (along)      the second and the third coordinate
+                |
+                +  centre of the bend
+
+    Attributes
+    ----------
+    diameter : float, mm
+        Outside diameter.
+    radius : float, mm
+        From the centre of the bend to the tube's centreline.
+    wall : float or None, mm
+        Wall thickness, not needed of a main.
+    """
+
+    diameter: float
+    radius: float
+    wall: float | None = None
+
+    kind: ClassVar[str] = "bent"
+    patches: ClassVar[int] = 1
+    forms: ClassVar[tuple[str, ...]] = ("25.4 bent to 120 x 0.9",)
+
+    def __post_init__(self) -> None:
+        check_size(self.diameter, "diameter")
+        check_size(self.radius, "bend radius")
+        check_wall(self.wall, self.diameter)
+        if self.radius <= self.diameter / 2:
+            raise ShapeError(
+                f"bend radius {plain(self.radius)} mm is too tight for {plain(self.diameter)} mm",
+                f"give the radius of the centreline, above {plain(self.diameter / 2)} mm",
+            )
+
+    @classmethod
+    def from_words(cls, words: TubeWords) -> Bent | None:
+        """The tube that ``words`` describe, or ``None`` where they describe another shape."""
+        match tuple(part for part in words.parts if part[0] != "x"):
+            case (("", diameter), ("bent to", radius)):
+                return cls(diameter, radius, words.get("x"))
+        return None
+
+    def words(self) -> str:
+        """The tube in the grammar of the command line, in mm."""
+        return f"{plain(self.diameter)} bent to {plain(self.radius)}{wall_words(self.wall)}"
+
+    def first_entry(self, lines: Lines) -> Floats:
+        """Along (...,) in mm where each line enters, ``nan`` where it misses.
+
+        Derived: from its point nearest the centre of the bend a line is ``x0 + s dx`` off the
+        plane of the bend and ``sqrt(h^2 + s^2)`` from the centre. The ring is where
+        ``F(s) = (s^2 + h^2 + G^2 - r^2)^2 - 4 G^2 (s^2 + h^2 - (x0 + s dx)^2)`` is below 0, with
+        G the bend's radius and r the tube's. F has no more than two lowest points, at roots of
+        the cubic ``F' / 4``, which lacks its square term; between one that is inside and the next
+        highest point, or the end of the ring, lies one root, and the upper such root is the entry.
+        """
+        points, directions = np.broadcast_arrays(
+            self._centred(lines.points), lines.directions)
+        length = np.sqrt((directions * directions).sum(axis=-1))
+        directions = directions / length[..., None]
+        nearest = -(points * directions).sum(axis=-1)
+        points = points + nearest[..., None] * directions
+        along = np.full(length.shape, np.nan)
+        passing = np.sqrt((points * points).sum(axis=-1))
+        near = passing <= self.radius + self.diameter / 2 + TOUCH_MM
+        along[near] = self._from_nearest(points[near], directions[near])
+        entry: Floats = (nearest + along) / length
+        return entry
+
+    def _from_nearest(self, points: Floats, directions: Floats) -> Floats:
+        """Along (n,) of the entries, from the points (n, 3) nearest the centre of the bend.
+
+        Directions (n, 3) are of length 1; points are told from the centre of the bend.
+        """
+        ring = Lines(points, directions)
+        passing = (points * points).sum(axis=-1)
+        off, lean = points[:, 0], directions[:, 0]
+        square = self.radius * self.radius
+        low, top, upper = _turning_points(
+            passing + square - self.diameter**2 / 4 - 2 * square * (1 - lean) * (1 + lean),
+            2 * square * off * lean)
+        reach = self.radius + self.diameter / 2
+        end = np.sqrt(np.maximum(reach * reach - passing, 0.0))
+        by_upper = self._off(ring.at(upper)) <= TOUCH_MM
+        inside, outside = np.where(by_upper, upper, low), np.where(by_upper, end, top)
+        entered = self._off(ring.at(inside)) <= TOUCH_MM
+        return np.where(entered, self._closed(ring, inside, np.maximum(inside, outside)), np.nan)
+
+    def _closed(self, lines: Lines, inside: Floats, outside: Floats) -> Floats:
+        """Where (n,) each line meets the skin between two bounds: Newton's steps, or halves."""
+        at = outside
+        for _ in range(CLOSING_ROUNDS):
+            points = lines.at(at)
+            off = self._off(points)
+            inside, outside = np.where(off <= 0, at, inside), np.where(off <= 0, outside, at)
+            rate = (self._outward(points) * lines.directions).sum(axis=-1)
+            step = -off / np.where(rate > 0, rate, np.inf)
+            tried = at + step
+            fits = (rate > 0) & (tried >= inside) & (tried <= outside)
+            following = np.where(fits, tried, (inside + outside) / 2)
+            if (np.abs(following - at) <= CLOSED_MM).all():
+                return following
+            at = following
+        return at
+
+    def _off(self, centred: Floats) -> Floats:
+        """Signed distance (...,) in mm of points told from the centre of the bend."""
+        out = np.hypot(centred[..., 1], centred[..., 2]) - self.radius
+        off: Floats = np.hypot(out, centred[..., 0]) - self.diameter / 2
+        return off
+
+    def _outward(self, centred: Floats) -> Floats:
+        """Outward unit normals (..., 3) of points told from the centre of the bend."""
+        around = np.hypot(centred[..., 1], centred[..., 2])
+        out = around - self.radius
+        size = np.hypot(out, centred[..., 0])
+        share = out / np.where(around > 0, around, 1.0)
+        outward = np.stack(
+            (centred[..., 0], share * centred[..., 1], share * centred[..., 2]), axis=-1)
+        normals: Floats = outward / np.where(size > 0, size, 1.0)[..., None]
+        return normals
+
+    def _centred(self, points: Floats) -> Floats:
+        centred: Floats = points + np.array((0.0, self.radius, 0.0))
+        return centred
+
+    def patch(self, points: Floats) -> Whole:
+        """All one piece: 0 for every point."""
+        return np.zeros(points.shape[:-1], dtype=np.int64)
+
+    def distance(self, points: Floats) -> Floats:
+        """Shortest distance (...,) in mm from ``points`` to the skin, negative inside."""
+        return self._off(self._centred(points))
+
+    def normal(self, points: Floats) -> Floats:
+        """Outward unit normals (..., 3): straight away from the centreline."""
+        return self._outward(self._centred(points))
+
+    def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """Arc along the centreline, and arc round the tube clockwise from ``side``, mm."""
+        centred = self._centred(points)
+        along = self.radius * np.arctan2(centred[..., 2], centred[..., 1])
+        out = np.hypot(centred[..., 1], centred[..., 2]) - self.radius
+        angle = clockwise(np.stack((centred[..., 0], out), axis=-1), side)
+        return along, (self.diameter / 2 + lift) * angle
+
+    def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """The same, as near as a sheet comes: a ring does not unroll.
+
+        Lengths round the tube are true, lengths along it only on the two lines beside the
+        centreline: shorter than the skin on the outside of the bend, longer on its inside.
+        """
+        return self.unrolled(points, side, lift)
+
+
+def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
+    """The real roots of ``s^3 + linear s + constant``, growing; a single one three times.
+
+    Viete's cosines for three roots, Cardano's cube roots for one.
+    """
+    third, half = linear / 3, constant / 2
+    three = half * half + third**3 <= 0
+    reach = np.sqrt(np.maximum(-third, 0.0))
+    cubed = np.where(three & (reach > 0), reach**3, 1.0)
+    angle = np.arccos(np.clip(np.where(three, -half / cubed, 1.0), -1.0, 1.0)) / 3
+    roots = [2 * reach * np.cos(angle + turn * 2 * math.pi / 3) for turn in (1, 2, 0)]
+    root = np.sqrt(np.maximum(half * half + third**3, 0.0))
+    larger = -np.copysign(np.cbrt(np.abs(half) + root), half)
+    alone = larger - np.where(larger != 0, third / np.where(larger != 0, larger, 1.0), 0.0)
+    low, top, upper = (np.where(three, value, alone) for value in roots)
+    return low, top, upper

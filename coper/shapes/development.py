@@ -1,0 +1,171 @@
+"""A surface between two ellipses laid out flat, strip by strip.
+
+The strips run along the generators, which join equal eccentric angles ``t`` of the two ends.
+Each keeps the length of its generators, of its two ends and their angles to the generators; what
+is left over is the twist: between its ends a strip is a little too wide on the flat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from coper.shapes.ellipse import TURN, Ellipse, even_angles, gauss_nodes, panel_count
+from coper.shapes.lines import Floats
+from coper.shapes.plane import hermite
+
+STRETCH_STEPS: Final = 32
+"""Alongs that are tried at a time for the worst stretch; it changes smoothly."""
+
+STRETCH_ROUNDS: Final = 4
+"""Times that the alongs close in on it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Development:
+    """The strips between an ellipse at along 0 and another at ``length``, ``lift`` mm outside both.
+
+    ::
+
+        y |   / generator of t      the sheet's frame: the generator of t 0 lies on the y axis,
+          |  / lean (radians)       along 0 of it at the origin, x to the side of growing t
+          | /
+        --+-------- x
+    """
+
+    near: Ellipse
+    far: Ellipse
+    length: float
+    lift: float
+
+    def flat(self, t: Floats, along: Floats) -> tuple[Floats, Floats]:
+        """Where on the sheet the points at ``t`` (radians, any number of turns) lie, mm."""
+        strips = _strips(self)
+        lean, x, y = strips.at(t)
+        reach = along / self.length * self._long(t)
+        return x + reach * np.sin(lean), y + reach * np.cos(lean)
+
+    def stretch(self, low: float, high: float) -> float:
+        """The most by which the sheet's way round differs from the surface's, mm.
+
+        Taken along the strips' crossing edges, once round at one along, of all from ``low`` to
+        ``high``. Along the generators the sheet is exact, and round at both stations.
+        """
+        for _ in range(STRETCH_ROUNDS):
+            alongs = np.linspace(low, high, STRETCH_STEPS + 1)
+            off = np.abs(self._too_long(alongs / self.length))
+            worst = int(np.argmax(off))
+            step = (high - low) / STRETCH_STEPS
+            low, high = max(alongs[worst] - step, low), min(alongs[worst] + step, high)
+        return float(off[worst])
+
+    def _too_long(self, share: Floats) -> Floats:
+        """By how much (n,) in mm once round on the sheet exceeds the surface, by periodic sums."""
+        count = 2 * panel_count(self.near.a, self.near.b)
+        t = even_angles(count)[:-1]
+        share = share[:, None]
+        ends = self._ends(t)
+        near, far = self._end_parts(t)
+        flat = [low + share * (high - low) for low, high in zip(near, far, strict=True)]
+        true = [low + share * (high - low) for low, high in zip(*ends, strict=True)]
+        excess: Floats = (np.hypot(*flat) - np.hypot(*true)).sum(axis=-1) * (TURN / count)
+        return excess
+
+    def _joining(self, t: Floats) -> tuple[Floats, Floats]:
+        """The first two parts of the generators from the near end to the far one, mm."""
+        near, far = (self._lifted(ellipse, t) for ellipse in (self.near, self.far))
+        return far[0] - near[0], far[1] - near[1]
+
+    def _lifted(self, ellipse: Ellipse, t: Floats) -> tuple[Floats, Floats]:
+        cos, sin, share = np.cos(t), np.sin(t), self.lift / ellipse.speed(t)
+        return (ellipse.a + share * ellipse.b) * cos, (ellipse.b + share * ellipse.a) * sin
+
+    def _long(self, t: Floats) -> Floats:
+        """Length (...,) in mm of the generators between the two ends."""
+        x, y = self._joining(t)
+        return np.sqrt(x * x + y * y + self.length**2)
+
+    def _ends(self, t: Floats) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
+        """What a step of one radian of ``t`` adds at either end, mm; lifted, ends grow longer."""
+        cos, sin = np.cos(t), np.sin(t)
+        grown = [1 + self.lift * e.a * e.b / e.speed(t)**3 for e in (self.near, self.far)]
+        return ((-self.near.a * sin * grown[0], self.near.b * cos * grown[0]),
+                (-self.far.a * sin * grown[1], self.far.b * cos * grown[1]))
+
+    def _end_parts(self, t: Floats) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
+        """The same, as (square to the generator, along it)."""
+        x, y = self._joining(t)
+        long = self._long(t)
+        parts = []
+        for end_x, end_y in self._ends(t):
+            along = (end_x * x + end_y * y) / long
+            square = end_x * end_x + end_y * end_y
+            parts.append((np.sqrt(np.maximum(square - along * along, 0.0)), along))
+        return parts[0], parts[1]
+
+    def slopes(self, t: Floats, lean: Floats | None = None) -> tuple[Floats, ...]:
+        """What one radian of ``t`` adds to the lean, or with the lean given to the foot's (x, y).
+
+        Derived: the far end moves square to the generator by as much as the near end, and by the
+        generator's length times the change of lean.
+        """
+        (near_square, near_along), (far_square, _) = self._end_parts(t)
+        if lean is None:
+            return ((far_square - near_square) / self._long(t),)
+        cos, sin = np.cos(lean), np.sin(lean)
+        return near_square * cos + near_along * sin, near_along * cos - near_square * sin
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Strips:
+    """Leans and feet (3, n + 1) of the generators at even ``t`` of one turn, and their slopes."""
+
+    values: Floats
+    slopes: Floats
+    step: float
+
+    def at(self, t: Floats) -> tuple[Floats, Floats, Floats]:
+        """Lean in radians and foot in mm of the generators at ``t``."""
+        turns = np.floor(t / TURN)
+        rest = t - turns * TURN
+        index = np.minimum((rest / self.step).astype(np.int64), self.values.shape[1] - 2)
+        lean, x, y = (
+            hermite((value[index], slope[index]), (value[index + 1], slope[index + 1]),
+                    self.step, rest / self.step - index)
+            for value, slope in zip(self.values, self.slopes, strict=True))
+        return self._turned(turns, lean, x, y)
+
+    def _turned(
+        self, turns: Floats, lean: Floats, x: Floats, y: Floats
+    ) -> tuple[Floats, Floats, Floats]:
+        """Moved on by whole turns: each turns the sheet about one point, or shifts it."""
+        whole, foot = self.values[0, -1], self.values[1, -1] + 1j * self.values[2, -1]
+        turn = np.exp(-1j * whole * turns)
+        once = np.exp(-1j * whole) - 1
+        shift = foot * (turns if once == 0 else (turn - 1) / once)
+        moved = shift + turn * (x + 1j * y)
+        return lean + turns * whole, moved.real, moved.imag
+
+
+@lru_cache(maxsize=64)
+def _strips(development: Development) -> Strips:
+    """The chain of strips, each summed with Gauss's rule."""
+    count = panel_count(development.near.a, development.near.b)
+    step = TURN / count
+    knots = even_angles(count)
+    nodes, weights = gauss_nodes()
+    inner = knots[:-1, None] + step * nodes
+    lean = _chained(development.slopes(inner)[0] @ weights * step)
+    lean_slope = development.slopes(knots)[0]
+    inner_lean = hermite((lean[:-1, None], lean_slope[:-1, None]),
+                         (lean[1:, None], lean_slope[1:, None]), step, nodes)
+    feet = [_chained(part @ weights * step) for part in development.slopes(inner, inner_lean)]
+    return Strips(np.stack((lean, *feet)),
+                  np.stack((lean_slope, *development.slopes(knots, lean))), step)
+
+
+def _chained(steps: Floats) -> Floats:
+    return np.concatenate(([0.0], np.cumsum(steps)))

@@ -1,0 +1,69 @@
+"""The flat plate."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+import numpy as np
+
+from coper.shapes.checks import check_size, plain
+from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.words import TubeWords
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """A flat plate as a main; its face goes through the axis, square to the second coordinate.
+
+    Attributes
+    ----------
+    thickness : float, mm
+        Recorded only: a branch seats on the face.
+    """
+
+    thickness: float
+
+    kind: ClassVar[str] = "plate"
+    patches: ClassVar[int] = 1
+    forms: ClassVar[tuple[str, ...]] = ("plate 6",)
+
+    def __post_init__(self) -> None:
+        check_size(self.thickness, "thickness")
+
+    @classmethod
+    def from_words(cls, words: TubeWords) -> Plate | None:
+        """The plate that ``words`` describe, or ``None`` where they describe another shape."""
+        match words.parts:
+            case (("plate", thickness),):
+                return cls(thickness)
+        return None
+
+    def words(self) -> str:
+        """The plate in the grammar of the command line, in mm."""
+        return f"plate {plain(self.thickness)}"
+
+    def first_entry(self, lines: Lines) -> Floats:
+        """Along (...,) in mm where each line enters, ``nan`` where none comes from above."""
+        height, rise = lines.points[..., 1], lines.directions[..., 1]
+        return np.where(rise > 0, -height / np.where(rise > 0, rise, 1.0), np.nan)
+
+    def patch(self, points: Floats) -> Whole:
+        """All one piece: 0 for every point."""
+        return np.zeros(points.shape[:-1], dtype=np.int64)
+
+    def distance(self, points: Floats) -> Floats:
+        """Height (...,) in mm of ``points`` above the face, negative below it."""
+        return points[..., 1]
+
+    def normal(self, points: Floats) -> Floats:
+        """Outward unit normals (..., 3): straight up everywhere."""
+        return np.broadcast_to(np.array((0.0, 1.0, 0.0)), points.shape)
+
+    def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """Position along the axis, and distance from it towards clock 0, mm."""
+        return points[..., 2], points[..., 0]
+
+    def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """The same: a plate is flat."""
+        return self.unrolled(points, side, lift)
