@@ -1,0 +1,114 @@
+"""``coper joint``: one branch on one main."""
+
+from __future__ import annotations
+
+import json
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TextIO, cast
+
+from coper.cli.options import needed, read, read_choice, read_file, read_printer, read_whole
+from coper.cli.summary import joint_summary
+from coper.joint.joint import Joint
+from coper.joint.template import CUTS, Cut
+from coper.shapes.read import parse_tube
+from coper.shapes.shape import as_branch, as_main
+from coper.units import parse_angle, parse_length
+from coper.work import JointOrder, JointWork, joint_files, joint_json, work_joint
+
+NAME = "joint"
+HELP = "Compute the cope of one branch on one main, and print its template."
+EXAMPLES = """\
+tubes:
+  "28.6 x 0.9"            diameter x wall (a main may leave the wall out)
+  "1-1/8in x 0.035in"     inches and fractions
+  "around 89.8 x 20swg"   from the measured girth; wall as a gauge with its system
+
+examples:
+  coper joint "28.6 x 0.9" 38.1 --angle 62 --pdf cope.pdf
+  coper joint "1-1/8in x 0.035in" 1-1/2in --angle 62°30' --offset -3 --cut square --pdf cope.pdf
+  coper joint "28.6 x 0.9" 38.1 --angle 62 --steps 24 --table cope.csv
+"""
+PAPERS = ("a4", "a3", "letter", "legal", "roll")
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb, all read as text so that each fault can name its option."""
+    parser.add_argument("branch", metavar="BRANCH", help="the tube whose end is shaped")
+    parser.add_argument("main", metavar="MAIN", help="the tube that it seats on")
+    add = parser.add_argument
+    add("--angle", metavar="A", help="from the main's + end to the branch, degrees (needed)")
+    add("--offset", metavar="E", default="0", help="between the two axes, signed (0)")
+    add("--turn", metavar="T", default="0", help="turns the branch about its axis (0)")
+    add("--main-turn", metavar="T", default="0", help="turns the main about its axis (0)")
+    add("--main-at", metavar="X", default="0", help="where the main's start stands (0)")
+    add("--cut", metavar="CUT", default="bevelled", help="bevelled (usual) or square")
+    add("--points", metavar="N", default="720", help="even clocks in the JSON lists (720)")
+    add("--steps", metavar="N", default="16", help="ordinates: 8, 12, 16 or 24 (16)")
+    add("--seam", metavar="CLOCK", help="where the template's ends meet (the toe)")
+    add("--paper", metavar="SIZE", default="a4", help=", ".join(PAPERS) + " (a4)")
+    add("--paper-thickness", metavar="MM", default="0.1", help="of the sheet that wraps (0.1)")
+    add("--printer", metavar="ACROSS,ALONG", default="100,100",
+        help="what the printed 100 mm bars measured")
+    add("--overlap", metavar="MM", default="10", help="width of the glue tab (10)")
+    add("--svg", metavar="FILE", help="write the pages as SVG, a file a page")
+    add("--pdf", metavar="FILE", help="write the pages as PDF")
+    add("--table", metavar="FILE", help="write the ordinates as CSV")
+    add("--force", action="store_true", help="replace files that exist")
+    add("--json", action="store_true", help="print one JSON object and nothing else")
+
+
+def run(arguments: Namespace, out: TextIO) -> int:
+    """Do the work, write the files, tell what was done."""
+    work = work_joint(read_order(arguments))
+    files = joint_files(work, *(_path(arguments, name) for name in ("svg", "pdf", "table")))
+    if files:
+        from coper.paper.files import write_whole
+
+        write_whole(files, arguments.force)
+    _tell(work, tuple(files), arguments.json, out)
+    return 0
+
+
+def read_joint(arguments: Namespace) -> Joint:
+    """The joint that the words describe."""
+    angle = needed("--angle", arguments.angle, "62")
+    return Joint(
+        read("branch", arguments.branch, lambda text: as_branch(parse_tube(text))),
+        read("main", arguments.main, lambda text: as_main(parse_tube(text))),
+        read("--angle", angle, parse_angle),
+        read("--offset", arguments.offset, parse_length),
+        read("--turn", arguments.turn, parse_angle),
+        read("--main-turn", arguments.main_turn, parse_angle),
+        read("--main-at", arguments.main_at, parse_length),
+    )
+
+
+def read_order(arguments: Namespace) -> JointOrder:
+    """Everything that was asked for."""
+    seam = arguments.seam
+    return JointOrder(
+        joint=read_joint(arguments),
+        cut=cast("Cut", read("--cut", arguments.cut, read_choice(CUTS))),
+        points=read("--points", arguments.points, read_whole),
+        steps=read("--steps", arguments.steps, read_whole),
+        seam=None if seam is None else read("--seam", seam, parse_angle) % 360,
+        paper=read("--paper", arguments.paper, read_choice(PAPERS)),
+        paper_thickness=read("--paper-thickness", arguments.paper_thickness, parse_length),
+        printer=read("--printer", arguments.printer, read_printer),
+        glue=read("--overlap", arguments.overlap, parse_length),
+    )
+
+
+def _path(arguments: Namespace, name: str) -> Path | None:
+    text = getattr(arguments, name)
+    return None if text is None else read(f"--{name}", text, read_file)
+
+
+def _tell(work: JointWork, written: tuple[Path, ...], as_json: bool, out: TextIO) -> None:
+    if as_json:
+        json.dump(joint_json(work), out, allow_nan=False)
+        out.write("\n")
+        return
+    for line in joint_summary(work, written):
+        out.write(line + "\n")

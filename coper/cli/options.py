@@ -1,0 +1,64 @@
+"""Options read one way for every verb: each fault names its option."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+from coper.errors import CoperError, WordsError, nearest_known
+from coper.units import parse_length
+
+Value = TypeVar("Value")
+
+
+def read(where: str, text: str, parse: Callable[[str], Value]) -> Value:
+    """``parse(text)``, its faults told to be at the option ``where``."""
+    try:
+        return parse(text)
+    except CoperError as error:
+        raise error.at(where) from error
+
+
+def needed(where: str, text: str | None, example: str) -> str:
+    """``text``, refused where it was not given."""
+    if text is None:
+        raise WordsError("missing", f"add it, such as {where} {example}", where)
+    return text
+
+
+def read_whole(text: str) -> int:
+    """A whole number."""
+    try:
+        return int(text)
+    except ValueError:
+        raise WordsError(f"{text!r} is no whole number", "write one such as 720") from None
+
+
+def read_choice(choices: tuple[str, ...]) -> Callable[[str], str]:
+    """A reader of one of ``choices``, in any case."""
+
+    def parse(text: str) -> str:
+        word = text.strip().lower()
+        if word in choices:
+            return word
+        raise WordsError(f"{text!r} is not known", nearest_known(word, choices))
+
+    return parse
+
+
+def read_printer(text: str) -> tuple[float, float]:
+    """``ACROSS,ALONG``: what the two printed 100 mm bars measured, mm."""
+    parts = text.split(",")
+    if len(parts) != 2:
+        raise WordsError(f"{text!r} is no pair",
+                         "write what the bars across and along measured, such as 99.4,100.2")
+    across, along = (parse_length(part) for part in parts)
+    return across, along
+
+
+def read_file(text: str) -> Path:
+    """The path of a file to write."""
+    if not text.strip():
+        raise WordsError("no file name", "give one, such as cope.pdf")
+    return Path(text)
