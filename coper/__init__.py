@@ -1,26 +1,56 @@
 """coper: copes of tube ends, from what was measured to what is held against the work.
 
-import coper
-joint = coper.Joint(coper.Round(28.6, wall=0.9), coper.Round(38.1), angle=62, offset=3)
-cope = joint.cope()
-template = cope.template(cut="bevelled", paper=0.1)
+::
+
+    import coper
+    joint = coper.Joint(coper.Round(28.6, wall=0.9), coper.Round(38.1), angle=62, offset=3)
+    cope = joint.cope()
+    template = cope.template(cut="bevelled", paper=0.1)
 """
 
-from coper.errors import CoperError
-from coper.joint.cope import Cope
-from coper.joint.joint import Joint
-from coper.joint.template import Template
-from coper.shapes.bent import Bent
-from coper.shapes.box import Box
-from coper.shapes.oval import Oval
-from coper.shapes.plate import Plate
-from coper.shapes.read import parse_tube
-from coper.shapes.round import Round
-from coper.shapes.tapered import Tapered
-from coper.shapes.tapered_oval import TaperedOval
-from coper.version import __version__
+from importlib import import_module
+from typing import TYPE_CHECKING
 
-__all__ = [
-    "Bent", "Box", "Cope", "CoperError", "Joint", "Oval", "Plate", "Round", "Tapered",
-    "TaperedOval", "Template", "__version__", "parse_tube",
-]
+if TYPE_CHECKING:
+    from coper.errors import CoperError as CoperError
+    from coper.joint.cope import Cope as Cope
+    from coper.joint.joint import Joint as Joint
+    from coper.joint.template import Template as Template
+    from coper.shapes.bent import Bent as Bent
+    from coper.shapes.box import Box as Box
+    from coper.shapes.oval import Oval as Oval
+    from coper.shapes.plate import Plate as Plate
+    from coper.shapes.read import parse_tube as parse_tube
+    from coper.shapes.round import Round as Round
+    from coper.shapes.tapered import Tapered as Tapered
+    from coper.shapes.tapered_oval import TaperedOval as TaperedOval
+    from coper.version import __version__ as __version__
+
+_PUBLIC = {
+    "Bent": "shapes.bent",
+    "Box": "shapes.box",
+    "Cope": "joint.cope",
+    "CoperError": "errors",
+    "Joint": "joint.joint",
+    "Oval": "shapes.oval",
+    "Plate": "shapes.plate",
+    "Round": "shapes.round",
+    "Tapered": "shapes.tapered",
+    "TaperedOval": "shapes.tapered_oval",
+    "Template": "joint.template",
+    "__version__": "version",
+    "parse_tube": "shapes.read",
+}
+"""The public face: each name, and the module that is imported when it is first asked for."""
+
+__all__ = list(_PUBLIC)
+
+
+def __getattr__(name: str) -> object:
+    if name not in _PUBLIC:
+        raise AttributeError(f"module 'coper' has no attribute {name!r}")
+    return getattr(import_module(f"coper.{_PUBLIC[name]}"), name)
+
+
+def __dir__() -> list[str]:
+    return sorted(_PUBLIC)

@@ -5,7 +5,6 @@ A message is always one line: where, what is wrong, what came, what would do.
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 
 
@@ -57,6 +56,8 @@ class FileError(CoperError):
 
 def nearest_known(word: str, known: Iterable[str]) -> str:
     """A cure that names the nearest known word, or all of them where none is near."""
+    import difflib  # only a refusal needs it, and a good run need not wait for it
+
     choices = sorted(known)
     near = difflib.get_close_matches(word, choices, n=1, cutoff=0.6)
     if near:

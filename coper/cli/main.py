@@ -5,13 +5,16 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
-from typing import TextIO
+from typing import NoReturn, TextIO
 
 from coper.cli.parser import make_parser, read_arguments
 from coper.errors import CoperError
 
-DONE, SHORT, UNUSABLE, FAULT = 0, 1, 2, 3
-"""Exit statuses: done, a check falls short, input that cannot be used, a fault of coper's own."""
+DONE, UNUSABLE, FAULT, INTERRUPTED = 0, 2, 3, 130
+"""Exit statuses: done, input that cannot be used, a fault of coper's own, stopped at the keyboard.
+
+1 is a verb's own: the work was done, but a check it was asked to make falls short.
+"""
 
 
 def main(argv: Sequence[str], out: TextIO, err: TextIO) -> int:
@@ -32,14 +35,18 @@ def main(argv: Sequence[str], out: TextIO, err: TextIO) -> int:
         return FAULT
 
 
-def run() -> None:
-    """The console command."""
+def run() -> NoReturn:
+    """The console command.
+
+    Leaves at once when all is written and flushed: taking a hundred modules apart one by one
+    would cost a tenth of the command's time.
+    """
     try:
         status = main(sys.argv[1:], sys.stdout, sys.stderr)
         sys.stdout.flush()
+        sys.stderr.flush()
     except BrokenPipeError:  # the reader, such as a pager, has seen enough
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         status = DONE
     except KeyboardInterrupt:
-        status = 130
-    sys.exit(status)
+        status = INTERRUPTED
+    os._exit(status)

@@ -74,13 +74,13 @@ class Cope:
     @property
     def long_point(self) -> EdgePoint:
         """The edge's furthest reach towards the main: its smallest along."""
-        clock, along = extreme(self.cluster.along, self._search_clocks())
+        clock, along = extreme(self.cluster.along, self.search_clocks())
         return EdgePoint(clock, along)
 
     @property
     def short_point(self) -> EdgePoint:
         """The edge's furthest retreat up the tube: its largest along."""
-        clock, along = extreme(lambda c: -self.cluster.along(c), self._search_clocks())
+        clock, along = extreme(lambda c: -self.cluster.along(c), self.search_clocks())
         return EdgePoint(clock, -along)
 
     @property
@@ -121,7 +121,8 @@ class Cope:
         points = np.where((self.main == main)[:, None], self.points, np.nan)
         return make_footprint(self.cluster.mains[main], points, lift)
 
-    def _search_clocks(self) -> Floats:
+    def search_clocks(self) -> Floats:
+        """Clocks (n,) in degrees dense enough to look for the edge's extremes on."""
         return merged(even_clocks(STEPS), self.breaks.all)
 
 

@@ -48,7 +48,7 @@ class Breaks:
     @property
     def all(self) -> Floats:
         """Every break, sorted, in degrees."""
-        return np.unique(np.concatenate((self.kinks, self.starts, self.ends)) % 360)
+        return merged(self.kinks % 360, self.starts % 360, self.ends % 360)
 
 
 @lru_cache(maxsize=16)
@@ -114,8 +114,8 @@ def _sorted_breaks(
 
 def merged(*clocks: ArrayLike) -> Floats:
     """Clocks of several lists as one sorted list without repeats, in degrees."""
-    merged_clocks: Floats = np.unique(np.concatenate(clocks))
-    return merged_clocks
+    every: Floats = np.sort(np.concatenate(clocks))
+    return every[np.diff(every, prepend=-np.inf) > 0]  # np.unique would load masked arrays
 
 
 def drawn_clocks(curve: Callable[[Floats], Floats], clock: Floats) -> Floats:

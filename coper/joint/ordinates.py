@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from coper.errors import JointError
 from coper.joint.cope import Cope
 from coper.joint.edge import even_clocks
@@ -50,8 +52,7 @@ def make_ordinates(cope: Cope, cut: Cut, steps: int) -> Ordinates:
         raise JointError(f"{steps} steps round the tube", "give 8, 12, 16 or 24", "steps")
     clock = even_clocks(steps)
     along = cut_line(cope.cluster, clock, cut)
-    top = cope.drawn_template(cut).along
-    furthest = float(max(value for value in top if not math.isnan(value)))
+    furthest = float(np.nanmax(cut_line(cope.cluster, cope.search_clocks(), cut)))
     line = math.ceil((furthest + LINE_ABOVE_MM) / LINE_ROUND_MM) * LINE_ROUND_MM
     way, _ = cope.cluster.branch.flat(clock, along)
     return Ordinates(clock, way, line - along, line, cut)

@@ -65,7 +65,8 @@ def make_template(cluster: Cluster, clock: Floats, cut: Cut, paper: float) -> Te
     branch, lift = cluster.branch, paper / 2
     along = cut_line(cluster, clock, cut)
     x, y = branch.flat(clock, along, lift)
-    stretch = branch.stretch(float(np.nanmin(along)), float(np.nanmax(along)))
+    known = along[~np.isnan(along)]
+    stretch = branch.stretch(float(known.min()), float(known.max())) if known.size else 0.0
     return Template(clock, along, x, y, branch.girth(lift), cut, paper, stretch)
 
 

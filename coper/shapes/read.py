@@ -2,21 +2,47 @@
 
 from __future__ import annotations
 
-from coper.shapes.bent import Bent
-from coper.shapes.box import Box
-from coper.shapes.oval import Oval
-from coper.shapes.plate import Plate
-from coper.shapes.round import Round
-from coper.shapes.tapered import Tapered
-from coper.shapes.tapered_oval import TaperedOval
+from importlib import import_module
+from typing import TYPE_CHECKING, TypeAlias
+
 from coper.shapes.words import no_such_form, split_tube
 
-Shape = Round | Tapered | Oval | TaperedOval | Box | Plate | Bent
+if TYPE_CHECKING:
+    from coper.shapes.bent import Bent
+    from coper.shapes.box import Box
+    from coper.shapes.oval import Oval
+    from coper.shapes.plate import Plate
+    from coper.shapes.round import Round
+    from coper.shapes.tapered import Tapered
+    from coper.shapes.tapered_oval import TaperedOval
 
-SHAPES: tuple[type[Shape], ...] = (Round, Tapered, Oval, TaperedOval, Box, Plate, Bent)
-"""Every shape that the grammar knows; a new one adds its line here."""
+Shape: TypeAlias = "Round | Tapered | Oval | TaperedOval | Box | Plate | Bent"
 
-FORMS = tuple(form for shape in SHAPES for form in shape.forms)
+SHAPES = {
+    "Round": "round",
+    "Tapered": "tapered",
+    "Oval": "oval",
+    "TaperedOval": "tapered_oval",
+    "Box": "box",
+    "Plate": "plate",
+    "Bent": "bent",
+}
+"""Every shape that the grammar knows, and its module; a new one adds its line here.
+
+They are imported one after the other until one reads the words, so that a command which needs
+round tubes does not wait for the rest.
+"""
+
+
+def shape_class(name: str) -> type[Shape]:
+    """The class of the shape called ``name`` in ``SHAPES``."""
+    found: type[Shape] = getattr(import_module(f"coper.shapes.{SHAPES[name]}"), name)
+    return found
+
+
+def forms() -> tuple[str, ...]:
+    """Every form of the grammar, as examples."""
+    return tuple(form for name in SHAPES for form in shape_class(name).forms)
 
 
 def parse_tube(text: str, unit: str = "mm") -> Shape:
@@ -32,8 +58,8 @@ def parse_tube(text: str, unit: str = "mm") -> Shape:
         Where they describe a tube that cannot exist.
     """
     words = split_tube(text, unit)
-    for shape in SHAPES:
-        tube = shape.from_words(words)
+    for name in SHAPES:
+        tube = shape_class(name).from_words(words)
         if tube is not None:
             return tube
-    raise no_such_form(words, FORMS)
+    raise no_such_form(words, forms())
