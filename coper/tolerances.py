@@ -33,3 +33,12 @@ EVEN_MM: Final = 1e-7
 
 A tenth of the accuracy that coper promises, and more than the rounding of a root that grazes.
 """
+
+PARALLEL_DEG: Final = 1e-6
+"""Two axes that differ by less have no angle to cope: a metre of tube strays by 2e-5 mm."""
+
+SQUARE_DEG: Final = 1e-9
+"""An angle this near 90 is square: what the rounding of two points makes of it."""
+
+OVERRUN_MM: Final = 1e-3
+"""A footprint that runs past its main by less is flush: no bench sees it."""

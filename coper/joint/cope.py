@@ -19,7 +19,7 @@ from coper.joint.edge import (
     grid_edges,
     merged,
 )
-from coper.joint.footprint import Footprint, make_footprint
+from coper.joint.footprint import Footprint, flat_footprint, make_footprint
 from coper.joint.miss import refuse_miss
 from coper.joint.template import Cut, Template, cut_line, make_template
 from coper.joint.wall import bevel
@@ -113,13 +113,16 @@ class Cope:
         clock = np.concatenate((clock[~past], clock[past] + 360, [seam % 360 + 360]))
         return make_template(self.cluster, clock, cut, paper)
 
-    def footprint(self, main: int = 0, lift: float = 0.0) -> Footprint:
-        """Where the edge lands on main number ``main``; ``nan`` where it lands on none of it.
+    def footprint(self, main: int = 0) -> Footprint:
+        """Where the edge lands on main number ``main``; ``nan`` where it lands on none of it."""
+        return make_footprint(self.cluster.mains[main], self._landing(main))
 
-        ``lift`` is how far outside the main the flat sheet's middle lies (half the paper).
-        """
-        points = np.where((self.main == main)[:, None], self.points, np.nan)
-        return make_footprint(self.cluster.mains[main], points, lift)
+    def flat_footprint(self, main: int = 0, lift: float = 0.0) -> Floats:
+        """The same on a flat sheet (n, 2) in mm, its middle ``lift`` mm above the main."""
+        return flat_footprint(self.cluster.mains[main], self._landing(main), lift)
+
+    def _landing(self, main: int) -> Floats:
+        return np.where((self.main == main)[:, None], self.points, np.nan)
 
     def search_clocks(self) -> Floats:
         """Clocks (n,) in degrees dense enough to look for the edge's extremes on."""

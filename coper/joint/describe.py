@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from coper.joint.joint import Joint
 from coper.shapes.checks import plain
+from coper.shapes.shape import BranchShape, MainShape
 
 
 def title(joint: Joint) -> str:
     """The joint in one short line."""
     offset = f", offset {plain(joint.offset)}" if joint.offset else ""
     return f"{joint.branch.words()} on {joint.main.words()} at {plain(joint.angle)}°{offset}"
+
+
+def named(shape: BranchShape | MainShape) -> str:
+    """A tube in the words of the grammar, and its kind where they do not say it."""
+    words = shape.words()
+    return words if words.startswith(shape.kind) else f"{words} ({shape.kind})"
 
 
 def side_names(joint: Joint) -> dict[float, str]:

@@ -34,10 +34,32 @@ def nearest_miss(cluster: Cluster) -> float:
     return least
 
 
+def closing_along(cluster: Cluster) -> float | None:
+    """Where in mm a taper closes that would meet a main further on; ``None`` if none would."""
+    lines = cluster.branch.generators(even_clocks(72))
+    for main in cluster.mains:
+        entry = main.first_entry(lines)
+        for closed, bound in zip((np.less_equal, np.greater_equal), cluster.branch.extent(),
+                                 strict=True):
+            if closed(entry, bound).any():
+                return float(bound)
+    return None
+
+
 def refuse_miss(cluster: Cluster) -> NoReturn:
     """Raise the error of a branch that never meets its mains."""
-    raise JointError(
-        f"the branch misses the main by {nearest_miss(cluster):.2f} mm all the way round",
-        "make the offset smaller or check the diameters",
-        "offset",
-    )
+    closes = closing_along(cluster)
+    if closes is not None:
+        raise JointError(
+            f"the taper closes at along {closes:.2f} mm, before it reaches the main",
+            "check its two diameters and the length between them", "branch")
+    miss = nearest_miss(cluster)
+    if miss > 0:
+        raise JointError(
+            f"the branch misses the main by {miss:.2f} mm all the way round",
+            "make the offset smaller or check the diameters", "offset")
+    if any(main.shape.kind == "plate" for main in cluster.mains):
+        raise JointError("the branch lies behind the plate's face",
+                         "turn the plate's face to the branch", "main")
+    raise JointError("the branch lies inside the main all the way",
+                     "check the angle and the diameters", "angle")

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from coper.joint.cope import Cope
-from coper.joint.describe import side_names
-from coper.joint.joint import Joint
 from coper.paper.curves import pieces
 from coper.paper.marks import CENTRE, CUT, FINE, LINE, NOTE_HEIGHT, Anchor, Group, Mark, Path, Text
 from coper.shapes.lines import Floats
 
-MARGIN_MM = 14.0
+MARGIN_MM = 15.0
 """Paper round the footprint: room for the names of the lines."""
 
 STUB_MM = 4.0
@@ -21,23 +21,24 @@ GAP_MM = 1.5
 TICK_MM = 2.5
 
 
-def footprint_marks(joint: Joint, cope: Cope, paper: float) -> tuple[Mark, ...]:
-    """The footprint on flat paper of ``paper`` mm: ``x`` along the main, ``y`` round it."""
+def footprint_marks(
+    cope: Cope, paper: float, sides: Iterable[float], main: int = 0
+) -> tuple[Mark, ...]:
+    """The footprint on flat paper of ``paper`` mm: ``x`` along the main, ``y`` round it.
+
+    ``sides`` are the branch's clocks (degrees) that are named round the edge; ``main`` says on
+    which of the mains it lands.
+    """
     clock = cope.drawn_template("bevelled", paper).clock
-    edge = _edge(cope, clock, paper)
+    edge = cope.at(clock).flat_footprint(main, paper / 2)
     low = np.nanmin(edge, axis=0) - MARGIN_MM
     high = np.nanmax(edge, axis=0) + MARGIN_MM
     return (
         Group(_frame(low, high), "edge"),
         Group(tuple(Path(piece, CUT, name="footprint") for piece in pieces(edge)), "landing"),
         Group(_axes(low, high), "axes"),
-        Group(_sides(joint, cope, edge, paper), "sides"),
+        Group(_sides(edge, clock, tuple(sides)), "sides"),
     )
-
-
-def _edge(cope: Cope, clock: Floats, paper: float) -> Floats:
-    footprint = cope.at(clock).footprint(lift=paper / 2)
-    return np.stack((footprint.x, footprint.arc), axis=-1)
 
 
 def _frame(low: Floats, high: Floats) -> tuple[Mark, ...]:
@@ -71,12 +72,12 @@ def _name(low: Floats, high: Floats) -> Text:
     return Text((float(low[0]) + GAP_MM, y), "footprint", NOTE_HEIGHT, "left")
 
 
-def _sides(joint: Joint, cope: Cope, edge: Floats, paper: float) -> tuple[Mark, ...]:
-    """A tick and a name outside the edge at each of the branch's four sides."""
+def _sides(edge: Floats, clock: Floats, sides: tuple[float, ...]) -> tuple[Mark, ...]:
+    """A tick and a number outside the edge at each of the branch's clocks in ``sides``."""
     centre = (np.nanmin(edge, axis=0) + np.nanmax(edge, axis=0)) / 2
-    clocks = np.array(list(side_names(joint)))
     marks: list[Mark] = []
-    for clock, at in zip(clocks, _edge(cope, clocks, paper), strict=True):
+    for side in sides:
+        at = np.array([np.interp(side % 360, clock, edge[:, way]) for way in (0, 1)])
         if np.isnan(at).any():
             continue
         away = (at - centre) / np.hypot(*(at - centre))
@@ -85,6 +86,6 @@ def _sides(joint: Joint, cope: Cope, edge: Floats, paper: float) -> tuple[Mark, 
         outward: Anchor = "left" if away[0] > 0 else "right"
         anchor: Anchor = "middle" if abs(away[0]) < abs(away[1]) else outward
         drop = NOTE_HEIGHT * (0.5 - 0.5 * away[1])
-        marks.append(Text((float(label[0]), float(label[1] - drop)), f"{clock:.0f}",
+        marks.append(Text((float(label[0]), float(label[1] - drop)), f"{side % 360:.0f}",
                           NOTE_HEIGHT, anchor))
     return tuple(marks)

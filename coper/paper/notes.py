@@ -6,7 +6,7 @@ import numpy as np
 
 from coper.joint.cautions import cautions
 from coper.joint.cope import Cope
-from coper.joint.describe import clock_name, from_axis
+from coper.joint.describe import clock_name, from_axis, named
 from coper.joint.joint import Joint
 from coper.joint.template import Cut, Template
 from coper.paper.letters import wrap_text
@@ -41,8 +41,8 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
     """What the branch's template is for and how it is used."""
     long, short = cope.long_point, cope.short_point
     lines = (
-        f"Branch {joint.branch.kind} {joint.branch.words()}",
-        f"Main {joint.main.kind} {joint.main.words()}",
+        f"Branch {named(joint.branch)}",
+        f"Main {named(joint.main)}",
         f"Angle {plain(joint.angle)}° from the main's + end, offset {format_length(joint.offset)}",
         f"{template.cut.capitalize()} cut: {CUT_WORDS[template.cut]}",
         f"Once round: {template.width:.2f} mm, and {glue:.0f} mm to glue; "
@@ -51,12 +51,24 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
         f"{format_length(abs(long.along))} {from_axis(long.along)}",
         f"Short point at clock {clock_name(joint, short.clock)}, "
         f"{format_length(abs(short.along))} {from_axis(short.along)}",
+        *stretch_words(template),
         "Measure both 100 mm bars first. Cut the strip out along its edge and along the heavy "
         "line. Wrap it round the branch, print outside, the arrow to the tube's body; glue the "
         "tab under the seam; mark along the heavy line. The hatched side is waste.",
     )
     return column("Branch template", lines)
 
+
+def stretch_words(template: Template) -> tuple[str, ...]:
+    """What to know where flat paper cannot follow the tube exactly."""
+    if template.stretch < SHOWN_STRETCH_MM:
+        return ()
+    return (f"This tube does not unroll exactly: lengths round it are off by up to "
+            f"{template.stretch:.2f} mm; ease the paper evenly.",)
+
+
+SHOWN_STRETCH_MM = 0.005
+"""A stretch that rounds to 0.00 mm is not worth a line."""
 
 CUT_WORDS = {
     "bevelled": "the cut face follows the main through the wall",

@@ -1,4 +1,15 @@
-"""The template of a branch: the strip of paper that wraps round the tube."""
+r"""The strip of paper that wraps round a tube, as a value: what is cut where, and how it lies flat.
+
+::
+
+    high  +---------------------+---+
+          |  ruler, names       |   |  glue tab, behind the seam
+          |       __            |   |
+          |  ____/  \___  cut   |   |  body above a lower cut (of the tube's start),
+          |  ///////////  waste |   |  below an upper one (of its end)
+    low   +---------------------+---+
+        seam                seam + 360
+"""
 
 from __future__ import annotations
 
@@ -9,65 +20,90 @@ import numpy as np
 from coper.joint.cope import Cope
 from coper.joint.describe import side_names, title
 from coper.joint.joint import Joint
-from coper.joint.template import Cut, Template
-from coper.paper.curves import open_runs, pieces
-from coper.paper.letters import text_width
-from coper.paper.marks import (
-    CENTRE,
-    CUT,
-    FINE,
-    FOLD,
-    LINE,
-    NOTE_HEIGHT,
-    PLAIN_HEIGHT,
-    THIN,
-    Anchor,
-    Group,
-    Hatch,
-    Mark,
-    Path,
-    Text,
-)
+from coper.joint.template import Template
 from coper.shapes.checks import plain
 from coper.shapes.lines import Floats
+from coper.shapes.shape import BranchShape
 
 BODY_MM = 42.0
-"""Paper above the short point: room for the names of the lines, and for a hand to hold it."""
+"""Paper beyond the short point: room for the names of the lines, and for a hand to hold it."""
 
 WASTE_MM = 15.0
-"""Paper below the long point: room to mark the waste and to cut along."""
+"""Paper beyond the long point: room to mark the waste and to cut along."""
 
-RIBBON_MM = 5.0
-"""Width of the hatched ribbon on the waste side of the cut line."""
+LEVEL_NEAR_MM = 40.0
+"""A level such as the main's axis is drawn where it lies no further than this off the cut."""
 
-AXIS_NEAR_MM = 40.0
-"""The main's axis is drawn where it lies no further than this below the long point."""
+BEYOND_LEVEL_MM = 11.0
+"""Paper beyond a level: its name, and the word that marks the waste."""
 
-BELOW_AXIS_MM = 11.0
-"""Paper below the main's axis: its name, and the word that marks the waste."""
-
-STEEP = 4.0
-"""The hatched ribbon follows a steep cut line with at most this many times its width."""
-
-GAP_MM = 1.5
-TICK_MM = 2.0
+ARC_STEPS = 72
+"""Chords that a line round the tube is drawn with: on a cone it is an arc."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
+class CutEdge:
+    """One cut line.
+
+    Attributes
+    ----------
+    clock, along : (n,) float, degrees and mm
+        From the seam once round, in the tube's own clock and along; ``nan`` where open.
+    body : int
+        1 where the tube's body lies at larger along, -1 where it lies at smaller.
+    """
+
+    clock: Floats
+    along: Floats
+    body: int
+
+    def at(self, clock: float) -> float:
+        """Along of the cut at ``clock``; ``nan`` where it is open there."""
+        inside = self.clock[0] + (clock - self.clock[0]) % 360
+        return float(np.interp(inside, self.clock, self.along))
+
+    @property
+    def long(self) -> float:
+        """Along of the long point, the furthest from the body."""
+        return float(self.body * np.nanmin(self.body * self.along))
+
+    @property
+    def short(self) -> float:
+        """Along of the short point, the furthest into the body."""
+        return float(self.body * np.nanmax(self.body * self.along))
+
+    def clear_at(self, clock: float) -> float:
+        """Along from which the paper is the tube's body at ``clock``, open stretches included."""
+        cut = self.at(clock)
+        return self.short if np.isnan(cut) else cut
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Strip:
     """All that the drawing of one template needs.
 
     Attributes
     ----------
-    low, high : float, mm
-        Along of the strip's two ends.
-    glue : float, mm
-        Width of the tab that is glued under the seam.
+    branch : shape
+    lift : float, mm
+        How far the paper's middle lies outside the tube.
+    edges : one or two cuts, the lower first
+    sides : mapping of clock (degrees) to the name of a line along the tube
+    level, level_name : float (mm) and str
+        A place along the tube that lengths are measured from, and its name.
+    title : str
+        What the strip is for, in a few words.
+    glue, low, high : float, mm
+        Width of the tab behind the seam; along of the strip's two ends.
     """
 
-    joint: Joint
-    cope: Cope
-    template: Template
+    branch: BranchShape
+    lift: float
+    edges: tuple[CutEdge, ...]
+    sides: dict[float, str]
+    level: float
+    level_name: str
+    title: str
     glue: float
     low: float
     high: float
@@ -75,214 +111,86 @@ class Strip:
     @property
     def seam(self) -> float:
         """Clock of the seam, degrees."""
-        return float(self.template.clock[0])
+        return float(self.edges[0].clock[0])
+
+    @property
+    def width(self) -> float:
+        """Once round, mm."""
+        return self.branch.girth(self.lift)
 
     def place(self, clock: Floats | float, along: Floats | float) -> Floats:
         """Flat points (n, 2) in mm; the clock is taken to lie between the seam and once round."""
-        clocks, alongs = np.broadcast_arrays(np.atleast_1d(clock), np.atleast_1d(along))
-        inside = self.seam + (clocks - self.seam) % 360
-        return self.place_past(inside, alongs)
+        return self.place_past(self.seam + (np.asarray(clock) - self.seam) % 360, along)
 
     def place_past(self, clock: Floats | float, along: Floats | float) -> Floats:
         """Flat points (n, 2) in mm for clocks told without winding back at the seam."""
         clocks, alongs = np.broadcast_arrays(np.atleast_1d(clock), np.atleast_1d(along))
-        branch, lift = self.cope.cluster.branch, self.template.paper / 2
-        return np.stack(branch.flat(clocks, alongs, lift), axis=-1)
+        return np.stack(self.branch.flat(clocks, alongs, self.lift), axis=-1)
 
-    def cut_at(self, clock: float) -> float:
-        """Along of the cut at ``clock``; ``nan`` where it is open there."""
-        inside = self.seam + (clock - self.seam) % 360
-        return float(np.interp(inside, self.template.clock, self.template.along))
+    def round_at(self, along: float, start: float | None = None, stop: float | None = None
+                 ) -> Floats:
+        """The line (n, 2) straight round the tube at ``along``, between two clocks."""
+        first = self.seam if start is None else start
+        last = self.seam + 360 if stop is None else stop
+        return self.place_past(np.linspace(first, last, ARC_STEPS + 1), along)
 
-    def clear_at(self, clock: float) -> float:
-        """Along from which the paper is the tube's body at ``clock``, open stretches included."""
-        cut = self.cut_at(clock)
-        return float(np.nanmax(self.template.along)) if np.isnan(cut) else cut
+    def up(self, clock: float, along: float) -> Floats:
+        """The unit direction (2,) that leads up the tube on the flat paper, at one place."""
+        low, high = self.place(clock, np.array((along - 0.5, along + 0.5)))
+        way: Floats = (high - low) / np.hypot(*(high - low))
+        return way
 
     @property
-    def quarter(self) -> float:
-        """A quarter of the way round, mm: the room between the lines of two sides."""
-        return self.template.width / 4
+    def converging(self) -> bool:
+        """Whether the lines along the tube run together, as on a taper."""
+        turn = np.cross([*self.up(self.seam + 1, self.low), 0.0],
+                        [*self.up(self.seam + 180, self.low), 0.0])[2]
+        return bool(abs(turn) > PARALLEL)
 
 
-def make_strip(
-    joint: Joint, cope: Cope, cut: Cut, paper: float, seam: float, glue: float
+PARALLEL = 1e-9
+"""Sine of the angle below which two lines on the paper are parallel."""
+
+
+def joint_strip(
+    joint: Joint, cope: Cope, template: Template, glue: float
 ) -> Strip:
-    """The strip for one end; ``seam`` in degrees, ``paper`` and ``glue`` in mm."""
-    template = cope.drawn_template(cut, paper, seam)
-    long, short = float(np.nanmin(template.along)), float(np.nanmax(template.along))
-    low = long - WASTE_MM
-    if low < 0 or long <= AXIS_NEAR_MM:
-        low = min(low, -BELOW_AXIS_MM)
-    return Strip(joint, cope, template, glue, low, short + BODY_MM)
+    """The strip of one joint; ``glue`` in mm."""
+    edge = CutEdge(template.clock, template.along, 1)
+    low = edge.long - WASTE_MM
+    if low < 0 or edge.long <= LEVEL_NEAR_MM:
+        low = min(low, -BEYOND_LEVEL_MM)
+    sides = {clock: f"{plain(round(clock, 1))} {name}" for clock, name in side_names(joint).items()}
+    return Strip(cope.cluster.branch, template.paper / 2, (edge,), sides, 0.0, "main's axis",
+                 title(joint), glue, *_inside(cope.cluster.branch, low, edge.short + BODY_MM))
 
 
-def strip_marks(strip: Strip) -> tuple[Mark, ...]:
-    """Everything that is printed on the template, in mm, ``y`` up the tube."""
-    return (
-        Group(_outline(strip), "outline"),
-        Group(_waste(strip), "waste"),
-        Group(_cut(strip), "cut-line"),
-        Group(_clock_marks(strip), "clock-marks"),
-        Group(_side_lines(strip), "sides"),
-        Group(_axis(strip), "axis"),
-        Group(_body(strip), "body"),
-        Group(_gaps(strip), "open"),
-    )
+def end_strip(whole: Strip, edge: CutEdge, level: float, level_name: str) -> Strip:
+    """The strip of one end of a long tube, sharing the clock lines of ``whole``."""
+    far, near = edge.long - edge.body * WASTE_MM, edge.short + edge.body * BODY_MM
+    if abs(edge.long - level) <= LEVEL_NEAR_MM:
+        beyond = level - edge.body * BEYOND_LEVEL_MM
+        far = edge.body * min(edge.body * far, edge.body * beyond)
+    low, high = _inside(whole.branch, *sorted((far, near)))
+    return Strip(whole.branch, whole.lift, (edge,), whole.sides, level, level_name,
+                 whole.title, whole.glue, low, high)
 
 
-def _line(strip: Strip, clock: float, low: float, high: float) -> Floats:
-    return strip.place(clock, np.array((low, high)))
+def whole_strip(
+    branch: BranchShape, lift: float, edges: tuple[CutEdge, CutEdge], sides: dict[float, str],
+    words: str, glue: float,
+) -> Strip:
+    """One strip for a whole tube with a cut at each end; its start point is the level."""
+    low = min(edges[0].long - WASTE_MM, -BEYOND_LEVEL_MM)
+    low, high = _inside(branch, low, edges[1].long + WASTE_MM)
+    return Strip(branch, lift, edges, sides, 0.0, "start point", words, glue, low, high)
 
 
-def _outline(strip: Strip) -> tuple[Mark, ...]:
-    start, stop = strip.seam, strip.seam + 360
-    tab = stop + 360 * strip.glue / strip.template.width
-    bottom = strip.place_past(np.linspace(start, tab, 2), strip.low)
-    top = strip.place_past(np.linspace(tab, start, 2), strip.high)
-    seam = strip.place_past(stop, np.array((strip.low, strip.high)))
-    middle = strip.place_past((stop + tab) / 2, (strip.low + strip.high) / 2)[0]
-    marks: list[Mark] = [
-        Path(np.concatenate((bottom, top)), LINE, closed=True, name="edge"),
-        Path(seam, FOLD, name="seam"),
-    ]
-    if strip.glue >= NOTE_HEIGHT + 2 * GAP_MM:
-        words = f"glue under the seam at clock {plain(round(strip.seam, 1))}"
-        marks.append(_upright(words, middle, NOTE_HEIGHT, "middle"))
-    return tuple(marks)
+def _inside(branch: BranchShape, low: float, high: float) -> tuple[float, float]:
+    """The strip's two ends kept where the tube exists: a taper ends where it closes."""
+    least, most = (float(end) for end in branch.extent())
+    return max(low, least + CLOSING_MM), min(high, most - CLOSING_MM)
 
 
-def _upright(words: str, at: Floats, height: float, anchor: Anchor = "left") -> Text:
-    """Lettering that reads up the tube, its middle on the vertical through ``at``."""
-    return Text((float(at[0]) + height / 2, float(at[1])), words, height, anchor, 90.0)
-
-
-def _cut(strip: Strip) -> tuple[Mark, ...]:
-    points = np.stack((strip.template.x, strip.template.y), axis=-1)
-    return tuple(Path(piece, CUT, name="cut") for piece in pieces(points))
-
-
-def _waste(strip: Strip) -> tuple[Mark, ...]:
-    clock, along = strip.template.clock, strip.template.along
-    slope = np.gradient(along, strip.template.x)
-    ribbon = RIBBON_MM * np.nan_to_num(np.hypot(1.0, slope), nan=STEEP).clip(1.0, STEEP)
-    below = np.maximum(along - ribbon, strip.low)
-    marks: list[Mark] = []
-    for upper, lower in zip(
-        pieces(strip.place_past(clock, along)), pieces(strip.place_past(clock, below)), strict=True
-    ):
-        ring = np.concatenate((upper, lower[::-1]))
-        marks.append(Hatch((ring,), 1.6, 45.0, FINE))
-    middle = float(strip.place_past(clock[int(np.nanargmax(along))], 0.0)[0, 0])
-    x = _clear_of_edges(strip, "waste", PLAIN_HEIGHT, middle)
-    marks.append(Text((x, strip.low + GAP_MM), "waste", PLAIN_HEIGHT, "middle"))
-    return tuple(marks)
-
-
-def _clear_of_edges(strip: Strip, words: str, height: float, x: float) -> float:
-    """``x`` moved so that lettering centred on it stays between the seams."""
-    left, right = strip.place_past(np.array((strip.seam, strip.seam + 360)), strip.low)[:, 0]
-    half = text_width(words, height) / 2 + GAP_MM
-    return float(np.clip(x, left + half, max(right - half, left + half)))
-
-
-def _clock_marks(strip: Strip) -> tuple[Mark, ...]:
-    marks: list[Mark] = []
-    step = _number_step(strip)
-    for clock in np.arange(0.0, 360.0, 15.0):
-        length = TICK_MM * (2 if clock % 45 == 0 else 1)
-        cut = strip.cut_at(clock)
-        if not np.isnan(cut):
-            marks.append(Path(_line(strip, clock, cut, cut + length), FINE))
-        marks.append(Path(_line(strip, clock, strip.high - length, strip.high), FINE))
-        if clock % step == 0 and not _near_seam(strip, clock):
-            at = strip.place(clock, strip.high - 2 * TICK_MM - NOTE_HEIGHT - 1)[0]
-            marks.append(Text((float(at[0]), float(at[1])), f"{clock:.0f}", NOTE_HEIGHT, "middle"))
-    return tuple(marks)
-
-
-def _near_seam(strip: Strip, clock: float) -> bool:
-    """Whether a number at ``clock`` would run over the seam."""
-    away = abs((clock - strip.seam + 180) % 360 - 180) / 360 * strip.template.width
-    return away < text_width("000", NOTE_HEIGHT) / 2 + GAP_MM
-
-
-def _number_step(strip: Strip) -> float:
-    """The finest step at which the clocks' numbers stand clear of each other."""
-    needed = text_width("000", NOTE_HEIGHT) + GAP_MM
-    return next(s for s in (15.0, 30.0, 45.0, 90.0, 360.0)
-                if s == 360.0 or s / 360 * strip.template.width >= needed)
-
-
-def _text_top(strip: Strip) -> float:
-    """Along below which the body's upright lettering ends."""
-    return strip.high - 2 * TICK_MM - NOTE_HEIGHT - 2 * GAP_MM
-
-
-def _name_height(strip: Strip) -> float:
-    """Lettering of the sides: the larger one where it leaves room beside it."""
-    roomy = strip.quarter >= PLAIN_HEIGHT + NOTE_HEIGHT + 4 * GAP_MM
-    return PLAIN_HEIGHT if roomy else NOTE_HEIGHT
-
-
-def _side_lines(strip: Strip) -> tuple[Mark, ...]:
-    marks: list[Mark] = []
-    top, height = _text_top(strip), _name_height(strip)
-    for clock, name in side_names(strip.joint).items():
-        low = strip.clear_at(clock)
-        marks.append(Path(_line(strip, clock, low, top), THIN, name=f"clock-{clock:.0f}"))
-        words = f"{plain(round(clock, 1))} {name}"
-        at = strip.place(clock, top)[0] + (1.0 + height / 2, 0.0)
-        marks.append(_upright(words, at, height, "right"))
-    return tuple(marks)
-
-
-def _axis(strip: Strip) -> tuple[Mark, ...]:
-    """The level of the main's axis, or how far below the strip it lies."""
-    clock = np.array((strip.seam, strip.seam + 360))
-    best = float(strip.template.clock[int(np.nanargmax(strip.template.along))])
-    middle = float(strip.place_past(best, 0.0)[0, 0])
-    if strip.low < 0:
-        words, y = "main's axis", -1.0 - NOTE_HEIGHT
-        level: tuple[Mark, ...] = (
-            Path(strip.place_past(clock, 0.0), CENTRE, name="main-axis"),)
-    else:
-        words, y = f"axis {strip.low:.1f} below", strip.low + PLAIN_HEIGHT + 3 * GAP_MM
-        level = ()
-    x = _clear_of_edges(strip, words, NOTE_HEIGHT, middle)
-    return (*level, Text((x, y), words, NOTE_HEIGHT, "middle"))
-
-
-def _body(strip: Strip) -> tuple[Mark, ...]:
-    """The arrow to the tube's body, and what the strip is for, between the names of the sides."""
-    heel, top = strip.joint.heel_clock, _text_top(strip)
-    taken = 1.0 + _name_height(strip)
-    if strip.quarter - taken < NOTE_HEIGHT + 1.0:
-        return ()
-    share = (taken + strip.quarter) / 2 / strip.template.width * 360
-    marks: list[Mark] = []
-    for side, words in enumerate(("tube's body →", *2 * (title(strip.joint),), "tube's body →")):
-        clock = heel + 90 * side + share
-        room = top - max(strip.clear_at(clock + step) for step in (-5, 0, 5)) - 3 * TICK_MM
-        if text_width(words, NOTE_HEIGHT) <= room:
-            marks.append(_upright(words, strip.place(clock, top)[0], NOTE_HEIGHT, "right"))
-    return tuple(marks)
-
-
-def _gaps(strip: Strip) -> tuple[Mark, ...]:
-    """The stretches where nothing is cut, between dashed lines."""
-    marks: list[Mark] = []
-    clock, along = strip.template.clock, strip.template.along
-    for start, stop in open_runs(along):
-        first, last = clock[max(start - 1, 0)], clock[min(stop, clock.size - 1)]
-        for edge in (start - 1, stop):
-            if 0 <= edge < clock.size:
-                tip = np.array((strip.low, along[edge]))
-                marks.append(Path(strip.place_past(clock[edge], tip), FOLD))
-        width = (last - first) / 360 * strip.template.width
-        words = next((w for w in ("open: nothing to cut", "open")
-                      if text_width(w, NOTE_HEIGHT) + 2 * GAP_MM <= width), "")
-        if words:
-            x, y = strip.place_past((first + last) / 2, strip.low + GAP_MM)[0].tolist()
-            marks.append(Text((x, y), words, NOTE_HEIGHT, "middle"))
-    return tuple(marks)
+CLOSING_MM = 2.0
+"""A strip stops this far from where its taper closes: a point of paper cannot be wrapped."""

@@ -85,21 +85,29 @@ class Bent:
         the cubic ``F' / 4``, which lacks its square term; between one that is inside and the next
         highest point, or the end of the ring, lies one root, and the upper such root is the entry.
         """
+        first: Floats = self.entries(lines)[0]
+        return first
+
+    def entries(self, lines: Lines) -> Floats:
+        """Along (2, ...) in mm of the upper entry and of the lower one, else ``nan``.
+
+        A line that meets the ring once has both the same.
+        """
         points, directions = np.broadcast_arrays(
             self._centred(lines.points), lines.directions)
         length = np.sqrt((directions * directions).sum(axis=-1))
         directions = directions / length[..., None]
         nearest = -(points * directions).sum(axis=-1)
         points = points + nearest[..., None] * directions
-        along = np.full(length.shape, np.nan)
+        along = np.full((2, *length.shape), np.nan)
         passing = np.sqrt((points * points).sum(axis=-1))
         near = passing <= self.radius + self.diameter / 2 + TOUCH_MM
-        along[near] = self._from_nearest(points[near], directions[near])
+        along[:, near] = self._from_nearest(points[near], directions[near])
         entry: Floats = (nearest + along) / length
         return entry
 
     def _from_nearest(self, points: Floats, directions: Floats) -> Floats:
-        """Along (n,) of the entries, from the points (n, 3) nearest the centre of the bend.
+        """Along (2, n) of the entries, from the points (n, 3) nearest the centre of the bend.
 
         Directions (n, 3) are of length 1; points are told from the centre of the bend.
         """
@@ -115,7 +123,13 @@ class Bent:
         by_upper = self._off(ring.at(upper)) <= TOUCH_MM
         inside, outside = np.where(by_upper, upper, low), np.where(by_upper, end, top)
         entered = self._off(ring.at(inside)) <= TOUCH_MM
-        return np.where(entered, self._closed(ring, inside, np.maximum(inside, outside)), np.nan)
+        first = np.where(entered, self._closed(ring, inside, np.maximum(inside, outside)), np.nan)
+        second = first.copy()
+        twice = by_upper & (self._off(ring.at(low)) <= TOUCH_MM) & (self._off(ring.at(top)) > 0)
+        if twice.any():
+            second[twice] = self._closed(
+                Lines(points[twice], directions[twice]), low[twice], top[twice])
+        return np.stack((first, second))
 
     def _closed(self, lines: Lines, inside: Floats, outside: Floats) -> Floats:
         """Where (n,) each line meets the skin between two bounds: Newton's steps, or halves."""

@@ -201,7 +201,7 @@ class Box:
         return np.stack((np.copysign(x, points[..., 0]) / size,
                          np.copysign(y, points[..., 1]) / size, np.zeros_like(x)), axis=-1)
 
-    def girth(self, lift: float = 0.0) -> float:
+    def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
         """The way round, mm: its corners are ``2 pi lift`` longer above the skin."""
         return float(4 * self.core.sum() + 2 * math.pi * (self.corner + lift))
 

@@ -127,7 +127,7 @@ class Oval:
         size = np.hypot(x, y)
         return np.stack((x / size, y / size, np.zeros_like(x)), axis=-1)
 
-    def girth(self, lift: float = 0.0) -> float:
+    def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
         """The way round, mm: a parallel curve is ``2 pi lift`` longer."""
         return self.outline.girth() + 2 * math.pi * lift
 

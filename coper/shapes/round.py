@@ -90,7 +90,7 @@ class Round:
         normals: Floats = flat / np.hypot(points[..., 0], points[..., 1])[..., None]
         return normals
 
-    def girth(self, lift: float = 0.0) -> float:
+    def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
         """The way round, ``pi (D + 2 lift)``, mm."""
         return float(np.pi * (self.diameter + 2 * lift))
 

@@ -57,8 +57,8 @@ class BranchShape(Protocol):
     def normal(self, points: Floats) -> Floats:
         """Outward unit normals (..., 3) of the outside at the skin points nearest ``points``."""
 
-    def girth(self, lift: float = 0.0) -> float:
-        """The way round in mm at along 0, ``lift`` mm outside the skin."""
+    def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
+        """The way round in mm at ``along``, ``lift`` mm outside the skin."""
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
         """Skin points unrolled flat: x to the side of growing clock, y along the tube, in mm.

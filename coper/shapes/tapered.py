@@ -147,9 +147,9 @@ class Tapered:
         lean = np.full_like(size, -self.slope / math.hypot(1, self.slope))
         return np.stack((points[..., 0] / size, points[..., 1] / size, lean), axis=-1)
 
-    def girth(self, lift: float = 0.0) -> float:
-        """The way round at along 0, ``lift`` mm square above the skin, mm."""
-        return 2 * math.pi * (self.start / 2 + lift / math.hypot(1, self.slope))
+    def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
+        """The way round at ``along``, ``lift`` mm square above the skin, mm."""
+        return 2 * math.pi * (float(self.radius(along)) + lift / math.hypot(1, self.slope))
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
         """Unrolled to the cone's sector, mm."""

@@ -148,9 +148,11 @@ class TaperedOval:
         size = np.sqrt((b * cos) ** 2 + (a * sin) ** 2 + lean * lean)
         return np.stack((b * cos / size, a * sin / size, lean / size), axis=-1)
 
-    def girth(self, lift: float = 0.0) -> float:
-        """The way round at along 0, mm: a parallel curve is ``2 pi lift`` longer."""
-        return self.outline.girth() + 2 * math.pi * lift
+    def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
+        """The way round at ``along``, mm: a parallel curve is ``2 pi lift`` longer."""
+        a_slope, b_slope = self.slopes
+        a, b = self.major / 2 + a_slope * along, self.minor / 2 + b_slope * along
+        return Ellipse(max(a, b), min(a, b)).girth() + 2 * math.pi * lift
 
     def _development(self, lift: float) -> Development:
         return Development(self.outline, Ellipse(self.end / 2, self.end / 2), self.length, lift)

@@ -7,6 +7,8 @@ import pypdfium2
 import pytest
 
 from coper import Joint, Round
+from coper.paper.marks import Text
+from coper.paper.visit import leaves, text_corners
 from tests.cli.run import run
 from tests.paper.readback import pdf_dark, pdf_paths, pdf_size, pdf_texts, svg_paths, svg_size
 
@@ -17,6 +19,14 @@ CASES = {
     "large": ("150 x 3", "168", "--angle", "70", "--offset", "5"),
     "shallow": ("28.6 x 0.9", "34.9", "--angle", "25"),
     "shallowest": ("150 x 3", "150", "--angle", "20"),
+    "tapered": ("50 to 30 over 80 x 1.5", "60", "--angle", "62", "--offset", "3"),
+    "slender": ("22.2 to 14 over 390 x 0.8", "40", "--angle", "100", "--turn", "20"),
+    "oval": ("oval 30 by 17 x 0.9", "38.1", "--angle", "75", "--turn", "30"),
+    "tapered oval": ("oval 30 by 17 to 14 over 380 x 0.8", "oval 50 by 34", "--angle", "100"),
+    "box": ("box 40 by 20 corner 3 x 1.5", "plate 6", "--angle", "62"),
+    "box main": ("28.6 x 0.9", "box 40 by 30 corner 4", "--angle", "62", "--offset", "8"),
+    "cone main": ("28.6 x 0.9", "50 to 30 over 80", "--angle", "62", "--offset", "3"),
+    "bent main": ("19 x 1.5", "25.4 bent to 120", "--angle", "80", "--main-turn", "15"),
     "overhanging": ("38.1 x 1.2", "25.4", "--angle", "62", "--offset", "7"),
 }
 MARGIN = 10.0
@@ -109,17 +119,31 @@ def test_nothing_leaves_the_printable_margin(case, paper, tmp_path):
         assert every[:, 1].max() < height - MARGIN + slack
 
 
+def apart(one, other):
+    """Whether two rectangles, however turned, are clear of each other (separating axes)."""
+    for box in (one, other):
+        for side in (box[1] - box[0], box[3] - box[0]):
+            left, right = one @ side, other @ side
+            slack = 0.05 * np.linalg.norm(side)
+            if left.max() < right.min() + slack or right.max() < left.min() + slack:
+                return True
+    return False
+
+
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("case", CASES)
-def test_no_words_overlap_other_words(case, paper, tmp_path):
-    document = written(tmp_path, *CASES[case], "--paper", paper)
-    for page in range(pages(document)):
-        texts = pdf_texts(document, page)
-        for index, (words, one) in enumerate(texts):
-            for others, other in texts[index + 1:]:
-                across = min(one[2], other[2]) - max(one[0], other[0])
-                along = min(one[3], other[3]) - max(one[1], other[1])
-                assert min(across, along) < 0.05, f"{words!r} over {others!r} on page {page}"
+def test_no_words_overlap_other_words(case, paper, monkeypatch, tmp_path):
+    drawn = []
+    monkeypatch.setattr("coper.paper.svg.svg_files",
+                        lambda path, pages: drawn.extend(pages) or {path: b""})
+    assert run("joint", *CASES[case], "--paper", paper, "--svg", str(tmp_path / "x"))[0] == 0
+    for page in drawn:
+        texts = [mark for mark in leaves(page.marks) if isinstance(mark, Text)]
+        boxes = [text_corners(text) for text in texts]
+        for index, one in enumerate(boxes):
+            for other in range(index + 1, len(boxes)):
+                assert apart(one, boxes[other]), f"{texts[index].words!r}, {texts[other].words!r}"
+    assert drawn
 
 
 def test_a_large_template_is_tiled_and_its_tiles_hold_the_whole_cut_line(tmp_path):

@@ -1,0 +1,94 @@
+"""A tube seen from its other end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.shapes.lines import Floats, Lines
+from coper.shapes.shape import BranchShape
+
+OTHER_WAY = np.array((1.0, -1.0, -1.0))
+"""What the half turn about the first coordinate, clock 0, does to the three coordinates."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flipped:
+    """The same branch, followed from its far end back: clock and along run the other way.
+
+    ::
+
+        own      0 -----------> along        at
+        flipped  at        along <---------- 0
+
+    A point ``(x, y, z)`` of the tube is ``(x, -y, at - z)`` here, clock ``c`` is ``-c``.
+
+    Attributes
+    ----------
+    shape : BranchShape
+    at : float, mm
+        Where on the tube's own along this one's 0 stands.
+    """
+
+    shape: BranchShape
+    at: float
+
+    @property
+    def kind(self) -> str:
+        """The tube's own."""
+        return self.shape.kind
+
+    @property
+    def wall(self) -> float | None:
+        """The tube's own, mm."""
+        return self.shape.wall
+
+    @property
+    def straight(self) -> bool:
+        """Whether the tube's generators are straight inside the wall."""
+        return self.shape.straight
+
+    def words(self) -> str:
+        """The tube in the grammar of the command line, in mm."""
+        return self.shape.words()
+
+    def generators(
+        self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
+    ) -> Lines:
+        """The tube's own, told from the other end; ``clock`` in degrees, ``depth`` in mm."""
+        lines = self.shape.generators(-np.asarray(clock), depth, self.at - np.asarray(near))
+        foot = lines.points + self.at * lines.directions
+        return Lines(self._turned(foot), -OTHER_WAY * lines.directions)
+
+    def _turned(self, points: Floats) -> Floats:
+        """Points (..., 3) of the one frame told in the other; it is its own inverse."""
+        turned: Floats = OTHER_WAY * points + np.array((0.0, 0.0, self.at))
+        return turned
+
+    def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
+        """Between which alongs in mm the surface ``depth`` mm inside the outside exists."""
+        low, high = self.shape.extent(depth)
+        return self.at - high, self.at - low
+
+    def corners(self) -> Floats:
+        """The tube's own, the other way round, in degrees."""
+        return np.unique(-self.shape.corners() % 360)
+
+    def normal(self, points: Floats) -> Floats:
+        """Outward unit normals (..., 3) at the skin points nearest ``points``."""
+        return OTHER_WAY * self.shape.normal(self._turned(points))
+
+    def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
+        """The way round in mm at ``along``, ``lift`` mm outside the skin."""
+        return self.shape.girth(lift, self.at - along)
+
+    def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """The tube's own sheet, mm, turned half round on the table: it lies on the same side."""
+        x, y = self.shape.flat(-np.asarray(clock), self.at - np.asarray(along), lift)
+        _, origin = self.shape.flat(np.zeros(()), np.asarray(self.at), lift)
+        return -x, origin - y
+
+    def stretch(self, low: float, high: float) -> float:
+        """The worst in mm between the alongs ``low`` and ``high``."""
+        return self.shape.stretch(self.at - high, self.at - low)
