@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 
 import numpy as np
 
 from coper.joint.cope import Cope
 from coper.paper.curves import pieces
+from coper.paper.letters import text_width
 from coper.paper.marks import CENTRE, CUT, FINE, LINE, NOTE_HEIGHT, Anchor, Group, Mark, Path, Text
 from coper.shapes.lines import Floats
 
@@ -22,22 +23,23 @@ TICK_MM = 2.5
 
 
 def footprint_marks(
-    cope: Cope, paper: float, sides: Iterable[float], main: int = 0
+    cope: Cope, paper: float, sides: Mapping[float, str], main: int = 0, name: str = "footprint"
 ) -> tuple[Mark, ...]:
     """The footprint on flat paper of ``paper`` mm: ``x`` along the main, ``y`` round it.
 
-    ``sides`` are the branch's clocks (degrees) that are named round the edge; ``main`` says on
-    which of the mains it lands.
+    ``sides`` are the branch's clocks (degrees) that are told round the edge, and how; ``main``
+    says on which of the mains it lands.
     """
     clock = cope.drawn_template("bevelled", paper).clock
     edge = cope.at(clock).flat_footprint(main, paper / 2)
     low = np.nanmin(edge, axis=0) - MARGIN_MM
     high = np.nanmax(edge, axis=0) + MARGIN_MM
+    high[0] = max(high[0], low[0] + text_width(name, NOTE_HEIGHT) + 2 * GAP_MM)
     return (
         Group(_frame(low, high), "edge"),
         Group(tuple(Path(piece, CUT, name="footprint") for piece in pieces(edge)), "landing"),
-        Group(_axes(low, high), "axes"),
-        Group(_sides(edge, clock, tuple(sides)), "sides"),
+        Group(_axes(low, high, name), "axes"),
+        Group(_sides(edge, clock, sides), "sides"),
     )
 
 
@@ -46,10 +48,10 @@ def _frame(low: Floats, high: Floats) -> tuple[Mark, ...]:
     return (Path(corners, LINE, closed=True, name="edge"),)
 
 
-def _axes(low: Floats, high: Floats) -> tuple[Mark, ...]:
+def _axes(low: Floats, high: Floats, words: str) -> tuple[Mark, ...]:
     """The main's line on the branch's side, the foot of the branch's axis, the main's + end."""
     marks: list[Mark] = []
-    for way, name in ((0, "main-line"), (1, "branch-foot")):
+    for way, line in ((0, "main-line"), (1, "branch-foot")):
         across = 1 - way
         if not low[across] < 0 < high[across]:
             continue
@@ -59,24 +61,24 @@ def _axes(low: Floats, high: Floats) -> tuple[Mark, ...]:
         for stretch in stretches:
             ends = np.zeros((2, 2))
             ends[:, way] = stretch
-            marks.append(Path(ends, CENTRE, name=name))
+            marks.append(Path(ends, CENTRE, name=line))
     right = (float(high[0]) - GAP_MM, float(high[1]) - NOTE_HEIGHT - GAP_MM)
-    return (*marks, Text(right, "main + →", NOTE_HEIGHT, "right"), _name(low, high))
+    return (*marks, Text(right, "main + →", NOTE_HEIGHT, "right"), _name(low, high, words))
 
 
-def _name(low: Floats, high: Floats) -> Text:
+def _name(low: Floats, high: Floats, words: str) -> Text:
     """What the paper is, in the lower corner that the foot of the branch's axis is further from."""
-    y = float(low[1]) + GAP_MM
+    y = float(low[1]) + STUB_MM + 1.0
     if high[0] > -low[0]:
-        return Text((float(high[0]) - GAP_MM, y), "footprint", NOTE_HEIGHT, "right")
-    return Text((float(low[0]) + GAP_MM, y), "footprint", NOTE_HEIGHT, "left")
+        return Text((float(high[0]) - GAP_MM, y), words, NOTE_HEIGHT, "right")
+    return Text((float(low[0]) + GAP_MM, y), words, NOTE_HEIGHT, "left")
 
 
-def _sides(edge: Floats, clock: Floats, sides: tuple[float, ...]) -> tuple[Mark, ...]:
+def _sides(edge: Floats, clock: Floats, sides: Mapping[float, str]) -> tuple[Mark, ...]:
     """A tick and a number outside the edge at each of the branch's clocks in ``sides``."""
     centre = (np.nanmin(edge, axis=0) + np.nanmax(edge, axis=0)) / 2
     marks: list[Mark] = []
-    for side in sides:
+    for side, told in sides.items():
         at = np.array([np.interp(side % 360, clock, edge[:, way]) for way in (0, 1)])
         if np.isnan(at).any():
             continue
@@ -86,6 +88,5 @@ def _sides(edge: Floats, clock: Floats, sides: tuple[float, ...]) -> tuple[Mark,
         outward: Anchor = "left" if away[0] > 0 else "right"
         anchor: Anchor = "middle" if abs(away[0]) < abs(away[1]) else outward
         drop = NOTE_HEIGHT * (0.5 - 0.5 * away[1])
-        marks.append(Text((float(label[0]), float(label[1] - drop)), f"{side % 360:.0f}",
-                          NOTE_HEIGHT, anchor))
+        marks.append(Text((float(label[0]), float(label[1] - drop)), told, NOTE_HEIGHT, anchor))
     return tuple(marks)

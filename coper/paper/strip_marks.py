@@ -181,9 +181,11 @@ def _rooms(strip: Strip) -> list[tuple[float, bool, float]]:
 
 
 def _name_height(strip: Strip) -> float:
-    """Lettering of the sides: the larger one where it leaves room beside it."""
+    """Lettering of the sides: the larger one where it leaves room beside it and fits its line."""
     least = min(room for _, named, room in _rooms(strip) if named)
-    return PLAIN_HEIGHT if least >= PLAIN_HEIGHT + NOTE_HEIGHT + 4 * GAP_MM else NOTE_HEIGHT
+    roomy = least >= PLAIN_HEIGHT + NOTE_HEIGHT + 4 * GAP_MM
+    fits = all(_fits(strip, name, clock, PLAIN_HEIGHT) for clock, name in strip.sides.items())
+    return PLAIN_HEIGHT if roomy and fits else NOTE_HEIGHT
 
 
 def _lines(strip: Strip) -> tuple[Mark, ...]:
@@ -264,9 +266,9 @@ def _free(strip: Strip) -> list[tuple[float, float, float]]:
             for clock, named, room in _rooms(strip)]
 
 
-def _fits(strip: Strip, words: str, clock: float) -> bool:
+def _fits(strip: Strip, words: str, clock: float, height: float = NOTE_HEIGHT) -> bool:
     zones = [_text_zone(strip, clock + step) for step in (-5.0, 0.0, 5.0)]
-    return min(high - low for low, high in zones) >= text_width(words, NOTE_HEIGHT)
+    return min(high - low for low, high in zones) >= text_width(words, height)
 
 
 def _gaps(strip: Strip, edge: CutEdge) -> tuple[Mark, ...]:
