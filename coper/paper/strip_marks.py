@@ -150,15 +150,28 @@ def _ruler(strip: Strip) -> tuple[Mark, ...]:
 
 def _near_seam(strip: Strip, clock: float) -> bool:
     """Whether a number at ``clock`` would run over the seam."""
-    away = abs((clock - strip.seam + 180) % 360 - 180) / 360 * strip.width
+    away = abs((clock - strip.seam + 180) % 360 - 180) / 360 * _width_at_ruler(strip)
     return away < text_width("000", NOTE_HEIGHT) / 2 + GAP_MM
 
 
 def _number_step(strip: Strip) -> float:
     """The finest step at which the clocks' numbers stand clear of each other."""
     needed = text_width("000", NOTE_HEIGHT) + GAP_MM
-    return next(s for s in (15.0, 30.0, 45.0, 90.0, 360.0)
-                if s == 360.0 or s / 360 * strip.width >= needed)
+    level, way = _ruler_at(strip)
+    for step in (15.0, 30.0, 45.0, 90.0):
+        steps = np.diff(strip.place_past(np.arange(0.0, 361.0, step), level + way * NUMBER_MM),
+                        axis=0)
+        if np.hypot(steps[:, 0], steps[:, 1]).min() >= needed:
+            return step
+    return 360.0
+
+
+def _width_at_ruler(strip: Strip) -> float:
+    """Once round where the lettering stands, mm: a taper has less room at its thin end."""
+    level, way = _ruler_at(strip)
+    one, other = (strip.place_past(strip.seam + step, level + way * NUMBER_MM)[0]
+                  for step in (0.0, 1.0))
+    return 360 * float(np.hypot(*(other - one)))
 
 
 def _text_zone(strip: Strip, clock: float) -> tuple[float, float]:
@@ -173,10 +186,11 @@ def _rooms(strip: Strip) -> list[tuple[float, bool, float]]:
     """Every line along the tube in order from the seam: its clock, whether it is named, and the
     room to the next, mm.
     """
+    width = _width_at_ruler(strip)
     named = {(clock - strip.seam) % 360 for clock in strip.sides}
     folds = {float(clock - strip.seam) % 360 for clock in strip.branch.corners()}
     clocks = sorted(named | folds)
-    return [((clock + strip.seam) % 360, clock in named, (after - clock) / 360 * strip.width)
+    return [((clock + strip.seam) % 360, clock in named, (after - clock) / 360 * width)
             for clock, after in zip(clocks, [*clocks[1:], 360.0], strict=True)]
 
 
@@ -251,7 +265,7 @@ def _body(strip: Strip) -> tuple[Mark, ...]:
         wanted = ["end →", strip.title, "← start", strip.title]
     marks: list[Mark] = []
     for clock, start, free in sorted(_free(strip), key=lambda place: -place[2]):
-        middle = clock + (start + free / 2) / strip.width * 360
+        middle = clock + (start + free / 2) / _width_at_ruler(strip) * 360
         words = next((w for w in wanted if _fits(strip, w, middle)), None)
         if words is not None and free >= NOTE_HEIGHT + 1.0:
             wanted.remove(words)
