@@ -13,6 +13,18 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from coper.errors import CoperError as CoperError
+    from coper.frame.end import TubeEnd as TubeEnd
+    from coper.frame.end import plain_end as plain_end
+    from coper.frame.end import shape_end as shape_end
+    from coper.frame.piece import Piece as Piece
+    from coper.frame.piece import make_piece as make_piece
+    from coper.frame.seat import Seat as Seat
+    from coper.frame.tube import Placed as Placed
+    from coper.job.faults import JobError as JobError
+    from coper.job.frame import make_pieces as make_pieces
+    from coper.job.job import Job as Job
+    from coper.job.read import parse_job as parse_job
+    from coper.job.read import read_job as read_job
     from coper.joint.cope import Cope as Cope
     from coper.joint.joint import Joint as Joint
     from coper.joint.template import Template as Template
@@ -31,15 +43,27 @@ _PUBLIC = {
     "Box": "shapes.box",
     "Cope": "joint.cope",
     "CoperError": "errors",
+    "Job": "job.job",
+    "JobError": "job.faults",
     "Joint": "joint.joint",
     "Oval": "shapes.oval",
+    "Piece": "frame.piece",
+    "Placed": "frame.tube",
     "Plate": "shapes.plate",
     "Round": "shapes.round",
+    "Seat": "frame.seat",
     "Tapered": "shapes.tapered",
     "TaperedOval": "shapes.tapered_oval",
     "Template": "joint.template",
+    "TubeEnd": "frame.end",
     "__version__": "version",
+    "make_piece": "frame.piece",
+    "make_pieces": "job.frame",
+    "parse_job": "job.read",
     "parse_tube": "shapes.read",
+    "plain_end": "frame.end",
+    "read_job": "job.read",
+    "shape_end": "frame.end",
 }
 """The public face: each name, and the module that is imported when it is first asked for."""
 

@@ -42,3 +42,6 @@ SQUARE_DEG: Final = 1e-9
 
 OVERRUN_MM: Final = 1e-3
 """A footprint that runs past its main by less is flush: no bench sees it."""
+
+SEATED_MM: Final = 1e-8
+"""An end is pushed home when what is left to push is less: a hundredth of the promised 1e-6 mm."""

@@ -23,7 +23,7 @@ def main(argv: Sequence[str], out: TextIO, err: TextIO) -> int:
         arguments = read_arguments(make_parser(), argv, out)
         return DONE if arguments is None else int(arguments.run(arguments, out))
     except CoperError as error:
-        err.write(f"coper: {error}\n")
+        err.writelines(f"coper: {line}\n" for line in str(error).splitlines())
         return UNUSABLE
     except BrokenPipeError:
         raise

@@ -9,7 +9,7 @@ import numpy as np
 
 from coper.joint.cautions import WORK
 from coper.joint.cope import EdgePoint
-from coper.joint.describe import clock_name, from_axis, title
+from coper.joint.describe import clock_name, from_axis, stretch_words, title
 from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates
 from coper.joint.record import sizes_of
@@ -28,6 +28,7 @@ def joint_summary(work: JointWork, written: tuple[Path, ...]) -> Iterator[str]:
     yield f"  long point   {_point(joint, cope.long_point)}"
     yield f"  short point  {_point(joint, cope.short_point)}"
     yield f"  template     {work.template.width:.2f} mm once round"
+    yield from (f"               {line}" for line in stretch_words(work.template))
     yield from _saw(joint, work.saw)
     yield from _table(joint, work.ordinates)
     special = [caution for caution in work.cautions if caution not in WORK]

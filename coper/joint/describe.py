@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from coper.joint.joint import Joint
+from coper.joint.template import Template
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape, MainShape
 
@@ -21,10 +22,9 @@ def named(shape: BranchShape | MainShape) -> str:
 
 def side_names(joint: Joint) -> dict[float, str]:
     """The names of the four sides of the branch, by their clock in degrees."""
-    heel = joint.heel_clock
     names = ("main +", "side", "main –", "side") if joint.angle == 90 else (
         "heel", "side", "toe", "side")
-    return {(heel + 90 * quarter) % 360: name for quarter, name in enumerate(names)}
+    return {joint.side_clock(quarters): name for quarters, name in enumerate(names)}
 
 
 def clock_name(joint: Joint, clock: float) -> str:
@@ -39,3 +39,15 @@ def clock_name(joint: Joint, clock: float) -> str:
 def from_axis(along: float) -> str:
     """Which way a place on the branch lies from the main's axis, in words after its length."""
     return "up the branch from the main's axis" if along >= 0 else "beyond the main's axis"
+
+
+def stretch_words(template: Template) -> tuple[str, ...]:
+    """What to know where flat paper cannot follow the tube exactly."""
+    if template.stretch < SHOWN_STRETCH_MM:
+        return ()
+    return (f"This tube does not unroll exactly: lengths round it are off by up to "
+            f"{template.stretch:.2f} mm; ease the paper evenly.",)
+
+
+SHOWN_STRETCH_MM = 0.005
+"""A stretch that rounds to 0.00 mm is not worth a line."""

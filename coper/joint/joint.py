@@ -11,9 +11,13 @@ from coper.errors import JointError, ShapeError
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, make_cope
 from coper.joint.edge import STEPS
+from coper.joint.facing import clock_facing
 from coper.shapes.checks import plain
 from coper.shapes.pose import Pose, turned
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
+
+CLOCK_PLACES = 9
+"""Decimals of a side's clock, degrees: what lies behind them is the residue of sine and cosine."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +78,21 @@ class Joint:
     @property
     def heel_clock(self) -> float:
         """Clock of the acute side, degrees; at 90 degrees the side of the main's ``+`` end."""
-        return (-self.turn if self.angle <= 90 else 180 - self.turn) % 360
+        return self.side_clock(0)
 
     @property
     def toe_clock(self) -> float:
         """Clock of the obtuse side, degrees: across from the heel."""
-        return (self.heel_clock + 180) % 360
+        return self.side_clock(2)
+
+    def side_clock(self, quarters: int) -> float:
+        """The clock, degrees, that stands so many quarter turns on from the heel.
+
+        A clock is a share of the way round: on an oval that is turned, quarter turns are not
+        quarters of the clock.
+        """
+        ray = math.radians(90 * quarters - self.turn + (0 if self.angle <= 90 else 180))
+        return round(clock_facing(self.branch, math.cos(ray), math.sin(ray)), CLOCK_PLACES) % 360
 
     def cluster(self) -> Cluster:
         """The branch, and the main told in the branch's frame."""

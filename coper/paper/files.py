@@ -47,6 +47,23 @@ def write_whole(files: Mapping[Path, bytes], force: bool) -> None:
                 draft.unlink(missing_ok=True)
 
 
+def make_folder(folder: Path) -> None:
+    """Make ``folder`` unless it is there; its own folder must be.
+
+    Raises
+    ------
+    FileError
+        A file has its name, or it cannot be made.
+    """
+    try:
+        folder.mkdir(exist_ok=True)
+    except FileExistsError as fault:
+        raise FileError("this is a file, not a folder", "name another", str(folder)) from fault
+    except (OSError, ValueError) as fault:
+        raise FileError("this folder cannot be made", "make it, or name another",
+                        str(folder)) from fault
+
+
 def _place(path: Path) -> Path:
     """Where a file really stands, links followed."""
     try:

@@ -6,7 +6,7 @@ import numpy as np
 
 from coper.joint.cautions import cautions
 from coper.joint.cope import Cope
-from coper.joint.describe import clock_name, from_axis, named
+from coper.joint.describe import clock_name, from_axis, named, stretch_words
 from coper.joint.joint import Joint
 from coper.joint.template import Cut, Template
 from coper.paper.letters import wrap_text
@@ -59,17 +59,6 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
     return column("Branch template", lines)
 
 
-def stretch_words(template: Template) -> tuple[str, ...]:
-    """What to know where flat paper cannot follow the tube exactly."""
-    if template.stretch < SHOWN_STRETCH_MM:
-        return ()
-    return (f"This tube does not unroll exactly: lengths round it are off by up to "
-            f"{template.stretch:.2f} mm; ease the paper evenly.",)
-
-
-SHOWN_STRETCH_MM = 0.005
-"""A stretch that rounds to 0.00 mm is not worth a line."""
-
 CUT_WORDS = {
     "bevelled": "the cut face follows the main through the wall",
     "square": "saw or grind square to the wall; the line clears the inside edge",
@@ -108,4 +97,9 @@ def _lean(bevel: float) -> str:
 
 def caution_notes(cope: Cope, cut: Cut) -> tuple[Mark, ...]:
     """The cautions, as a column."""
-    return column("Cautions", cautions(cope, cut))
+    return caution_column(cautions(cope, cut))
+
+
+def caution_column(lines: tuple[str, ...]) -> tuple[Mark, ...]:
+    """Cautions under their heading."""
+    return column("Cautions", lines)

@@ -40,6 +40,9 @@ NUMBER_MM = 2 * TICK_MM + NOTE_HEIGHT + 2 * GAP_MM
 
 HATCH_MM = 1.6
 
+CONVERGING_MM = 12.0
+"""Length of the converging lines of a taper: enough to lay a rule on, clear of the lettering."""
+
 
 def strip_marks(strip: Strip) -> tuple[Mark, ...]:
     """Everything that is printed on the template, in mm, ``y`` up the tube."""
@@ -210,8 +213,10 @@ def _lines(strip: Strip) -> tuple[Mark, ...]:
     ]
     if strip.converging:
         for clock in np.arange(0.0, 360.0, 15.0):
-            low, high = _body_span(strip, clock)
-            marks.append(Path(_along(strip, clock, low, high), FINE, name="every-15"))
+            for edge in strip.edges:
+                cut = edge.clear_at(clock)
+                far = cut + edge.body * CONVERGING_MM
+                marks.append(Path(_along(strip, clock, cut, far), FINE, name="every-15"))
     return tuple(marks)
 
 
@@ -230,7 +235,8 @@ def _sides(strip: Strip) -> tuple[Mark, ...]:
     for clock, name in strip.sides.items():
         low, high = _body_span(strip, clock)
         marks.append(Path(_along(strip, clock, low, high), THIN, name=f"clock-{clock:.0f}"))
-        marks.append(_zone_text(strip, name, clock, 1.0, height))
+        words = name if _fits(strip, name, clock, height) else name.split(",")[0]
+        marks.append(_zone_text(strip, words, clock, 1.0, height))
     return tuple(marks)
 
 

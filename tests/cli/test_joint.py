@@ -129,6 +129,14 @@ def test_an_open_step_of_the_table_has_empty_cells(tmp_path):
     assert any(row["line_to_cut_mm"] == row["line_to_cut_in"] == "" for row in rows)
 
 
+def test_the_stretch_of_a_tube_that_does_not_unroll_is_reported_and_said():
+    words = ("oval 30 by 17 to 14 over 80 x 0.9", "38.1", "--angle", "62")
+    stretch = data(*words)["template"]["stretch"]
+    assert 0.05 < stretch < 2
+    assert f"off by up to {stretch:.2f} mm" in told(*words)
+    assert data(*GOOD)["template"]["stretch"] == 0
+
+
 def test_the_help_shows_examples(capsys):
     with_help = subprocess.run([sys.executable, "-m", "coper", "joint", "--help"],
                                capture_output=True, text=True, check=True)

@@ -1,0 +1,1 @@
+"""Tubes placed in space, their two ends, and what is cut from stock."""

@@ -1,0 +1,105 @@
+"""A bent tube as it stands in a frame: a piece of its ring, not the whole."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.shapes.bent import Bent
+from coper.shapes.lines import Floats, Lines, Whole
+
+SEARCHED = 65
+"""Places on the arc that are tried at a time for the one nearest a line."""
+
+ROUNDS = 8
+"""Times that the search closes in: an arc of 3 m over 32**8 is below any rounding."""
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """An arc of a ring as a main, the crown of the bend in its middle.
+
+    The far side of the ring is not there: of the two places where a line may enter the ring, only
+    those count that lie on the arc or within one diameter past its ends, so that a footprint
+    which runs past an end is told with by how much.
+
+    Attributes
+    ----------
+    bent : Bent
+    half : float, radians
+        From the crown to either end, seen from the centre of the bend.
+    """
+
+    bent: Bent
+    half: float
+
+    @property
+    def kind(self) -> str:
+        """The ring's own."""
+        return self.bent.kind
+
+    @property
+    def patches(self) -> int:
+        """The ring's own."""
+        return self.bent.patches
+
+    def words(self) -> str:
+        """The tube in the grammar of the command line, in mm."""
+        return self.bent.words()
+
+    def first_entry(self, lines: Lines) -> Floats:
+        """Along (...,) in mm where each line first enters the arc, ``nan`` where it misses."""
+        reach = self.half * self.bent.radius + self.bent.diameter
+        upper, lower = (
+            np.where(np.abs(self.station(lines.at(entry))) <= reach, entry, np.nan)
+            for entry in self.bent.entries(lines))
+        return np.fmax(upper, lower)
+
+    def station(self, points: Floats) -> Floats:
+        """Arc (...,) in mm along the centreline from the crown to ``points``."""
+        station: Floats = self.bent.radius * np.arctan2(
+            points[..., 2], points[..., 1] + self.bent.radius)
+        return station
+
+    def patch(self, points: Floats) -> Whole:
+        """The ring's own."""
+        return self.bent.patch(points)
+
+    def distance(self, points: Floats) -> Floats:
+        """Shortest distance (...,) in mm from ``points`` to the ring's skin."""
+        return self.bent.distance(points)
+
+    def normal(self, points: Floats) -> Floats:
+        """Outward unit normals (..., 3)."""
+        return self.bent.normal(points)
+
+    def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """Arc along the centreline, and arc round the tube, mm."""
+        return self.bent.unrolled(points, side, lift)
+
+    def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
+        """As near as a sheet comes, mm."""
+        return self.bent.flattened(points, side, lift)
+
+    def tangent_near(self, point: Floats, direction: Floats) -> tuple[Floats, Floats]:
+        """Where the centreline passes a line nearest, and its direction there, both (3,).
+
+        The line goes through ``point`` along the unit ``direction``.
+        """
+        low, high = -self.half, self.half
+        for _ in range(ROUNDS):
+            angle = np.linspace(low, high, SEARCHED)
+            off = self._centreline(angle) - point
+            across = off - (off @ direction)[:, None] * direction
+            best = float(angle[np.argmin((across * across).sum(axis=-1))])
+            step = (high - low) / (SEARCHED - 1)
+            low, high = max(best - step, -self.half), min(best + step, self.half)
+        return (self._centreline(np.array(best)),
+                np.array((0.0, -math.sin(best), math.cos(best))))
+
+    def _centreline(self, angle: Floats) -> Floats:
+        radius = self.bent.radius
+        return np.stack((np.zeros_like(angle), radius * (np.cos(angle) - 1),
+                         radius * np.sin(angle)), axis=-1)

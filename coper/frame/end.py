@@ -1,0 +1,173 @@
+"""One end of a placed tube: coped to its mains, or cut off plain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Protocol, TypeVar
+
+import numpy as np
+
+from coper.errors import JointError
+from coper.frame.seat import Seat, make_seat
+from coper.frame.tube import Placed, Which
+from coper.joint.cautions import joint_cautions
+from coper.joint.cluster import Cluster, PlacedMain
+from coper.joint.cope import Cope, EdgePoint, make_cope
+from coper.joint.edge import STEPS, even_clocks, extreme, merged
+from coper.joint.template import Cut, cut_line
+from coper.shapes.checks import plain
+from coper.shapes.lines import Floats, Whole
+from coper.shapes.pose import Pose
+from coper.tolerances import OVERRUN_MM
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class TubeEnd:
+    """A shaped end, told in the tube's own clock and in mm from its start point.
+
+    Attributes
+    ----------
+    which : ``start`` or ``end``
+    cut : ``bevelled``, ``square`` or ``plain``
+    clock : (n,) float, degrees
+    outer, inner : (n,) float, mm
+        The outside and the inside edge; ``nan`` where they miss every main.
+    main : (n,) int
+        Which of ``mains`` the outside meets, -1 where it misses them all.
+    open : tuple of (from, to), degrees
+        Stretches where the outside misses every main.
+    long_point, short_point : EdgePoint
+        Of the line to cut on the outside: furthest out, and furthest back towards the body.
+    reach : float, mm
+        The furthest out that the outside or the inside goes: where the blank has to begin or end.
+    mains : tuple of Placed
+    seats : tuple of Seat
+        One a main.
+    cautions : tuple of str
+    cope : Cope or None
+        The cope as this end sees it; ``None`` where it is plain.
+    """
+
+    which: Which
+    cut: str
+    clock: Floats
+    outer: Floats
+    inner: Floats
+    main: Whole
+    open: tuple[tuple[float, float], ...]
+    long_point: EdgePoint
+    short_point: EdgePoint
+    reach: float
+    mains: tuple[Placed, ...] = ()
+    seats: tuple[Seat, ...] = ()
+    cautions: tuple[str, ...] = ()
+    cope: Cope | None = field(default=None, repr=False)
+
+
+def plain_end(tube: Placed, which: Which, back: float = 0.0) -> TubeEnd:
+    """The end cut off across the axis, ``back`` mm short of its point."""
+    along = back if which == "start" else tube.length - back
+    clock, edge = even_clocks(STEPS), np.full(STEPS, along)
+    point = EdgePoint(0.0, along)
+    return TubeEnd(which, "plain", clock, edge, edge, np.full(STEPS, -1), (), point, point, along)
+
+
+def shape_end(
+    tube: Placed, which: Which, mains: Sequence[Placed], cut: Cut = "bevelled"
+) -> TubeEnd:
+    """The end coped to one or more mains, each at its own place; the furthest cut wins.
+
+    Raises
+    ------
+    JointError
+        Where the tube meets none of them, or runs along one of them.
+    """
+    seats = tuple(make_seat(tube, which, main) for main in mains)
+    cluster, pose = make_cluster(tube, which, mains)
+    cope = make_cope(cluster)
+    clock, along = _own_ways(tube, which)
+    order = np.argsort(clock(cope.clock))
+    long_point, short_point, reach = _extremes(cope, cut)
+    return TubeEnd(
+        which, cut, clock(cope.clock)[order], along(cope.outer)[order], along(cope.inner)[order],
+        cope.main[order], _own_open(cope, which),
+        EdgePoint(clock(long_point.clock), along(long_point.along)),
+        EdgePoint(clock(short_point.clock), along(short_point.along)),
+        along(reach), tuple(mains), seats,
+        tuple(_cautions(tube, which, cope, pose, mains, cut)), cope)
+
+
+def make_cluster(tube: Placed, which: Which, mains: Sequence[Placed]) -> tuple[Cluster, Pose]:
+    """The branch as its end sees it with its mains, and where its frame stands."""
+    if not mains:
+        raise JointError("seats on nothing", "name a main, or cut the end plain", which)
+    shape, pose = tube.seen_from(which)
+    if shape.wall is None:
+        raise JointError(f"{shape.words()} has no wall",
+                         f"say its wall thickness, such as {shape.words()} x 0.9", tube.name)
+    placed = tuple(PlacedMain(main.as_main, main.pose.seen_from(pose)) for main in mains)
+    return Cluster(shape, placed), pose
+
+
+Told = TypeVar("Told", float, Floats)
+
+
+class Way(Protocol):
+    """From an end's own numbers to the tube's."""
+
+    def __call__(self, value: Told, /) -> Told:
+        """One number, or an array of them."""
+
+
+def _own_ways(tube: Placed, which: Which) -> tuple[Way, Way]:
+    """From an end's own clock and along to the tube's."""
+    if which == "start":
+        return (lambda clock: clock, lambda along: along)
+    length = tube.length
+    return (lambda clock: -clock % 360 % 360, lambda along: length - along)
+
+
+def _own_open(cope: Cope, which: Which) -> tuple[tuple[float, float], ...]:
+    if which == "start":
+        return cope.open
+    return tuple(sorted((-end % 360, -start % 360) for start, end in cope.open))
+
+
+def _extremes(cope: Cope, cut: Cut) -> tuple[EdgePoint, EdgePoint, float]:
+    """Long and short point of the line to cut, and the furthest out of outside and inside."""
+    if cut == "bevelled":
+        wall = cope.cluster.wall()
+        clocks = merged(even_clocks(STEPS), cope.inner_breaks.all)
+        inner = cope.inner
+        within = (extreme(lambda c: cope.cluster.along(c, wall), clocks)[1]
+                  if np.isfinite(inner).any() else np.inf)
+        long_point = cope.long_point
+        return long_point, cope.short_point, min(long_point.along, within)
+    clocks = merged(even_clocks(STEPS), cope.breaks.all, cope.inner_breaks.all)
+    low = EdgePoint(*extreme(lambda c: cut_line(cope.cluster, c, cut), clocks))
+    clock, high = extreme(lambda c: -cut_line(cope.cluster, c, cut), clocks)
+    return low, EdgePoint(clock, -high), low.along
+
+
+def _cautions(
+    tube: Placed, which: Which, cope: Cope, pose: Pose, mains: Sequence[Placed], cut: Cut
+) -> Iterator[str]:
+    clock, _ = _own_ways(tube, which)
+    own = replace(cope, clock=clock(cope.clock), open=_own_open(cope, which))
+    yield from joint_cautions(own, cut)
+    points = pose.outward(cope.points)
+    for index, main in enumerate(mains):
+        won = cope.main == index
+        if not won.any():
+            yield f"{main.name} takes no part: the tube meets the other mains first all round."
+            continue
+        yield from _overruns(main, main.along(points[won]))
+
+
+def _overruns(main: Placed, along: Floats) -> Iterator[str]:
+    """By how much a footprint runs past the main's two points."""
+    for past, end in ((-float(along.min()), "start"), (float(along.max()) - main.length, "end")):
+        if past > OVERRUN_MM:
+            yield (f"The footprint on {main.name} runs {plain(round(past, 2))} mm past "
+                   f"{main.name}'s {end}.")

@@ -1,0 +1,84 @@
+"""How a tube stands on a main, told as a person measures one joint."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.errors import JointError
+from coper.frame.arc import Arc
+from coper.frame.tube import Placed, Which
+from coper.joint.facing import clock_facing
+from coper.shapes.lines import Floats
+from coper.shapes.plate import Plate
+from coper.tolerances import PARALLEL_DEG, SQUARE_DEG
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """The equivalent of one joint: what ``Joint`` would be given for this end and this main.
+
+    Attributes
+    ----------
+    name, side : str
+        Of the main.
+    angle : float, degrees
+        From the main's end point's side to the branch, away from the joint.
+    offset : float, mm
+        Between the axes, in the convention of ``Joint``.
+    heel_clock : float, degrees
+        The side of the acute angle, in the branch's own clock.
+    """
+
+    name: str
+    side: str
+    angle: float
+    offset: float
+    heel_clock: float
+
+
+def make_seat(tube: Placed, which: Which, main: Placed) -> Seat:
+    """The seat of ``tube``'s end ``which`` on ``main``."""
+    shape, pose = tube.seen_from(which)
+    away = pose.axes[2]
+    foot, ahead = axis_near(main, pose.origin, away)
+    square = np.cross(away, ahead)
+    sine, cosine = float(np.linalg.norm(square)), float(ahead @ away)
+    if sine < math.radians(PARALLEL_DEG):
+        raise JointError(f"{main.name} runs along the same direction",
+                         "an end seats on a tube that it stands at an angle to")
+    angle = math.degrees(math.atan2(sine, cosine))
+    plus = (ahead - cosine * away) / sine
+    heel = plus if angle <= 90 + SQUARE_DEG else -plus
+    own = tube.pose.axes @ heel
+    offset = 0.0 if isinstance(main.shape, Plate) else float((pose.origin - foot) @ square) / sine
+    base = shape if which == "start" else tube.seen_from("start")[0]
+    return Seat(main.name, main.side, angle, offset, clock_facing(base, own[0], own[1]))
+
+
+def axis_near(main: Placed, point: Floats, away: Floats) -> tuple[Floats, Floats]:
+    """A point of the main's axis and the axis's direction (3,), as a branch meets it.
+
+    Of a bend it is the tangent where the centreline passes the branch's axis nearest; of a plate
+    the line of the face that the branch leans along.
+    """
+    pose, shape = main.pose, main.as_main
+    if isinstance(shape, Arc):
+        near, ahead = shape.tangent_near(pose.inward(point), pose.axes @ away)
+        return pose.outward(near), pose.turned_outward(ahead)
+    if isinstance(shape, Plate):
+        return point, _lean(pose.axes, away)
+    return pose.origin, pose.axes[2]
+
+
+def _lean(axes: Floats, away: Floats) -> Floats:
+    """The direction in a plate's face, from its start's side on, that ``away`` leans along."""
+    normal = axes[1]
+    along: Floats = away - (away @ normal) * normal
+    size = float(np.linalg.norm(along))
+    if size < math.radians(PARALLEL_DEG):
+        ahead: Floats = axes[2]
+        return ahead
+    return along / math.copysign(size, float(along @ axes[2]))

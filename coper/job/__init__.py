@@ -1,0 +1,1 @@
+"""A job file, read and checked."""

@@ -1,0 +1,76 @@
+"""All faults of a job at once, each with its dotted path."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
+
+from coper.errors import CoperError, nearest_known
+from coper.units import shown
+
+Value = TypeVar("Value")
+
+_BARE = re.compile(r"[A-Za-z0-9_-]+")
+
+
+class JobError(CoperError):
+    """A job that cannot be used: every fault found, one line each.
+
+    Attributes
+    ----------
+    faults : tuple of CoperError
+    """
+
+    def __init__(self, faults: Sequence[CoperError]) -> None:
+        first = faults[0]
+        super().__init__(first.fault, first.cure, first.where)
+        self.faults = tuple(faults)
+
+    def __str__(self) -> str:
+        return "\n".join(str(fault) for fault in self.faults)
+
+    def at(self, where: str) -> CoperError:
+        """The same faults, each in an outer place."""
+        return JobError([fault.at(where) for fault in self.faults])
+
+
+class Faults:
+    """The faults found so far."""
+
+    def __init__(self) -> None:
+        self.found: list[CoperError] = []
+
+    def add(self, path: str, fault: str, cure: str) -> None:
+        """One more."""
+        self.found.append(CoperError(fault, cure, path))
+
+    def unknown(self, path: str, word: str, known: Iterable[str], none: str) -> None:
+        """A name that is none of ``known``; ``none`` is the cure where there are none at all."""
+        choices = list(known)
+        self.add(path, f"{shown(word)!r} is not known",
+                 nearest_known(word, choices) if choices else none)
+
+    def caught(self, path: str, make: Callable[[], Value]) -> Value | None:
+        """What ``make`` returns, or ``None`` with its fault noted at ``path``."""
+        try:
+            return make()
+        except CoperError as error:
+            self._note(CoperError(error.fault, error.cure, path))
+            return None
+
+    def _note(self, error: CoperError) -> None:
+        """Keep a fault, unless a tube's twin has the same."""
+        if str(error) not in map(str, self.found):
+            self.found.append(error)
+
+    def raise_any(self) -> None:
+        """Raise all that were found, if any were."""
+        if self.found:
+            raise JobError(self.found)
+
+
+def dotted(*keys: str) -> str:
+    """The dotted path of nested keys; one that is no bare key stands in quotes."""
+    return ".".join(key if _BARE.fullmatch(key) else json.dumps(shown(key)) for key in keys)

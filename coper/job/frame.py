@@ -1,0 +1,110 @@
+"""From a job's plans to tubes in space, both sides, and their shaped ends."""
+
+from __future__ import annotations
+
+from functools import partial
+
+import numpy as np
+
+from coper.errors import CoperError, JointError
+from coper.frame.end import TubeEnd, plain_end, shape_end
+from coper.frame.piece import Piece, make_piece
+from coper.frame.tube import MIRROR, Placed, Side, Which
+from coper.job.faults import Faults, dotted
+from coper.job.job import EndPlan, Job, TubePlan
+from coper.shapes.checks import plain
+from coper.shapes.lines import Floats
+from coper.tolerances import EVEN_MM
+
+Sides = dict[Side, Placed]
+
+
+def make_pieces(job: Job) -> tuple[Piece, ...]:
+    """Every tube and side of a job with both ends shaped, in the file's order.
+
+    Raises
+    ------
+    JobError
+        With every tube that cannot be made.
+    """
+    faults = Faults()
+    frame = place_tubes(job, faults)
+    faults.raise_any()
+    pieces = [piece for plan in job.tubes for tube in frame[plan.name].values()
+              if (piece := _piece(faults, plan, tube, frame)) is not None]
+    faults.raise_any()
+    return tuple(pieces)
+
+
+def place_tubes(job: Job, faults: Faults) -> dict[str, Sides]:
+    """Every tube by its name and its side; faults are noted at its path."""
+    frame: dict[str, Sides] = {}
+    for plan in job.tubes:
+        tube = faults.caught(f"tubes.{dotted(plan.name)}", partial(_placed, plan))
+        if tube is not None:
+            sides = (tube, tube.mirrored()) if plan.mirror else (tube,)
+            frame[plan.name] = {one.side: one for one in sides}
+    return frame
+
+
+def _placed(plan: TubePlan) -> Placed:
+    start, end = np.array(plan.start.at), np.array(plan.end.at)
+    return Placed(plan.shape, start, end, plan.name, _side(plan, start, end), plan.turn)
+
+
+def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
+    """The side of the middle of the tube; where it crosses at its middle, of its start."""
+    if not plan.mirror:
+        return "centre"
+    for y in (float(start[1] + end[1]) / 2, float(start[1])):
+        if abs(y) > EVEN_MM:
+            return "left" if y > 0 else "right"
+    raise CoperError("it lies in the middle plane, and so would its twin",
+                     "take out mirror, or move it to one side")
+
+
+def _piece(
+    faults: Faults, plan: TubePlan, tube: Placed, frame: dict[str, Sides]
+) -> Piece | None:
+    path = f"tubes.{dotted(plan.name)}"
+    start = faults.caught(f"{path}.start", lambda: _end(tube, "start", plan.start, frame))
+    end = faults.caught(f"{path}.end", lambda: _end(tube, "end", plan.end, frame))
+    if start is None or end is None:
+        return None
+    return faults.caught(path, lambda: make_piece(tube, start, end))
+
+
+def _end(tube: Placed, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> TubeEnd:
+    if not plan.on:
+        return plain_end(tube, which, plan.back)
+    point = tube.start if which == "start" else tube.end
+    mains = [_main_for(tube, point, frame[name]) for name in plan.on]
+    try:
+        return shape_end(tube, which, mains, plan.cut)
+    except JointError as error:
+        if error.where != "offset":
+            raise
+        raise JointError(error.fault, "check the tube's two points, and what the end seats on",
+                         which) from error
+
+
+def _main_for(tube: Placed, point: Floats, sides: Sides) -> Placed:
+    """Of a main's two sides, that of the tube; a tube of the centre takes the nearer."""
+    if len(sides) == 1:
+        return next(iter(sides.values()))
+    if tube.side in sides:
+        return sides[tube.side]
+    one, other = sides.values()
+    near, far = _beside(point, one), _beside(point * MIRROR, one)
+    if abs(near - far) <= EVEN_MM:
+        raise CoperError(f"it ends as near to the left {one.name} as to the right one, "
+                         f"{plain(round(near, 2))} mm from either",
+                         "move the end's point to the side that it is to seat on")
+    return one if near < far else other
+
+
+def _beside(point: Floats, tube: Placed) -> float:
+    """From ``point`` (3,) to the straight line between a tube's two points, mm."""
+    along = tube.end - tube.start
+    share = float(np.clip((point - tube.start) @ along / (along @ along), 0.0, 1.0))
+    return float(np.linalg.norm(point - tube.start - share * along))

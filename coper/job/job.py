@@ -1,0 +1,81 @@
+"""A job: what a person wants built, read and checked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from coper.joint.template import Cut
+from coper.shapes.read import Shape
+
+Point = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """What the shop works with; ``None`` and empty where the job does not say.
+
+    Attributes
+    ----------
+    process : str or None
+    gap_limit : float or None, mm
+    saws, blocks : tuple of float, mm
+    paper : str or None
+    """
+
+    process: str | None = None
+    gap_limit: float | None = None
+    saws: tuple[float, ...] = ()
+    paper: str | None = None
+    blocks: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class EndPlan:
+    """One end of a tube: its point, and what it seats on; plain where ``on`` is empty.
+
+    Attributes
+    ----------
+    at : (x, y, z), mm
+    on : tuple of str
+        Names of tubes.
+    cut : ``bevelled`` or ``square``
+    back : float, mm
+        How far short of the point a plain end is cut off.
+    """
+
+    at: Point
+    on: tuple[str, ...] = ()
+    cut: Cut = "bevelled"
+    back: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class TubePlan:
+    """One tube of a job, its twin with it where ``mirror`` says so; ``turn`` in degrees."""
+
+    name: str
+    shape: Shape
+    start: EndPlan
+    end: EndPlan
+    turn: float = 0.0
+    mirror: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A whole job; lengths are in mm whatever the file's unit was.
+
+    Attributes
+    ----------
+    title : str
+    units : str
+        The unit of the file's bare numbers.
+    points : dict of name to (x, y, z), mm
+    tubes : tuple of TubePlan, in the file's order
+    """
+
+    title: str
+    units: str
+    shop: Shop
+    points: dict[str, Point] = field(default_factory=dict)
+    tubes: tuple[TubePlan, ...] = ()

@@ -1,0 +1,113 @@
+"""From a job file to a job, or to all its faults at once."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+from coper.errors import CoperError, FileError
+from coper.job.faults import Faults, JobError
+from coper.job.job import Job, Shop
+from coper.job.points import Points
+from coper.job.schema import Checker, Table
+from coper.job.tubes import check_seats, read_tubes
+from coper.units import UNITS
+
+JOB_KEYS = ("title", "units", "shop", "points", "tubes")
+SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks")
+LATER = {"bicycle": "take it out, and give what it would say under [points]"}
+"""Tables of a job file that this version does not read, and what to do instead."""
+
+_PLACE = re.compile(r" \(at (.*)\)$")
+
+
+def read_job(path: str | Path) -> Job:
+    """The job in the file at ``path``.
+
+    Raises
+    ------
+    FileError
+        Where the file cannot be read.
+    JobError
+        Where it is no job; it holds every fault, each with the file and the dotted path.
+    """
+    try:
+        return parse_job(_text(Path(path)))
+    except CoperError as error:
+        raise error.at(str(path)) from error
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise FileError(f"byte {error.start} is no UTF-8", "save the file as UTF-8 text") from None
+    except IsADirectoryError:
+        raise FileError("a folder", "give the job file in it") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "no file name"
+        raise FileError(reason.lower(), "give a job file that can be read") from None
+
+
+def parse_job(text: str) -> Job:
+    """The job that ``text`` (TOML) describes.
+
+    Raises
+    ------
+    JobError
+        With every fault found.
+    """
+    table, faults = _table(text), Faults()
+    for key in sorted(LATER.keys() & table.keys()):
+        faults.add(key, "not read by this version", LATER[key])
+        del table[key]
+    check = Checker(faults)
+    check.table("", table, JOB_KEYS)
+    check.unit = _unit(check, table)
+    title = check.text("title", table["title"], '"Wagtail"') if "title" in table else ""
+    shop = _shop(check, table)
+    points = Points(check, check.table("points", table.get("points", {})))
+    tubes = check.table("tubes", table.get("tubes", {}))
+    plans = read_tubes(check, tubes, points)
+    check_seats(faults, plans, tuple(tubes))
+    if not tubes:
+        faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
+    faults.raise_any()
+    named = {name: point for name, point in points.known.items() if point is not None}
+    return Job(title or "", check.unit, shop, named, plans)
+
+
+def _table(text: str) -> Table:
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise JobError([CoperError("lists or tables too deep", "write it flatter")]) from None
+    except ValueError as error:  # a syntax fault, or a whole number of thousands of digits
+        fault = str(error)
+        place = _PLACE.search(fault)
+        where = place[1].replace(", column", " column") if place else ""
+        raise JobError([CoperError(f"no TOML: {_PLACE.sub('', fault)}",
+                                   "mend the line", where)]) from None
+
+
+def _unit(check: Checker, table: Table) -> str:
+    if "units" not in table:
+        return "mm"
+    return check.choice("units", table["units"], UNITS) or "mm"
+
+
+def _shop(check: Checker, table: Table) -> Shop:
+    shop = check.table("shop", table.get("shop", {}), SHOP_KEYS)
+
+    def text(key: str, example: str) -> str | None:
+        return check.text(f"shop.{key}", shop[key], example) if key in shop else None
+
+    def sizes(key: str) -> tuple[float, ...]:
+        if key not in shop:
+            return ()
+        return check.list_of(f"shop.{key}", shop[key], check.size, '["7/8in", "1in"]')
+
+    limit = check.size("shop.gap_limit", shop["gap_limit"]) if "gap_limit" in shop else None
+    return Shop(text("process", '"tig"'), limit, sizes("saws"), text("paper", '"a4"'),
+                sizes("blocks"))

@@ -1,0 +1,150 @@
+"""The tubes of a job: each by itself, then what they say of each other."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from coper.job.faults import Faults, dotted
+from coper.job.job import EndPlan, TubePlan
+from coper.job.points import Points
+from coper.job.schema import Checker, Table
+from coper.joint.template import CUTS, Cut
+from coper.shapes.read import Shape, parse_tube
+from coper.shapes.shape import as_branch, as_main
+from coper.units import shown
+
+TUBE_KEYS = ("shape", "start", "end", "turn", "mirror")
+END_KEYS = ("at", "on", "cut", "back")
+
+
+def read_tubes(check: Checker, table: Table, points: Points) -> tuple[TubePlan, ...]:
+    """Every tube that could be read; what cannot is noted."""
+    plans = [_tube(check, name, value, points) for name, value in table.items()]
+    return tuple(plan for plan in plans if plan is not None)
+
+
+def _tube(check: Checker, name: str, value: object, points: Points) -> TubePlan | None:
+    path = f"tubes.{dotted(name)}"
+    table = check.table(path, value, TUBE_KEYS)
+    if not isinstance(value, dict):
+        return None
+    shape = _shape(check, path, table)
+    start, end = (_end(check, path, which, table, points) for which in ("start", "end"))
+    turn = check.angle(f"{path}.turn", table["turn"]) if "turn" in table else 0.0
+    mirror = "mirror" in table and check.flag(f"{path}.mirror", table["mirror"])
+    if shape is None or start is None or end is None or turn is None:
+        return None
+    return TubePlan(name, shape, start, end, turn, mirror)
+
+
+def _shape(check: Checker, path: str, table: Table) -> Shape | None:
+    value = check.needed(path, table, "shape", '"28.6 x 0.9"')
+    if value is None:
+        return None
+    text = check.text(f"{path}.shape", value, '"28.6 x 0.9"')
+    if text is None:
+        return None
+    return check.faults.caught(f"{path}.shape", lambda: parse_tube(text, check.unit))
+
+
+def _end(
+    check: Checker, tube: str, which: str, outer: Table, points: Points
+) -> EndPlan | None:
+    value = check.needed(tube, outer, which, '{ at = [0, 0, 0] }')
+    if value is None:
+        return None
+    path = f"{tube}.{which}"
+    table = check.table(path, value, END_KEYS)
+    if not isinstance(value, dict):
+        return None
+    at = check.needed(path, table, "at", "[0, 0, 0]")
+    point = None if at is None else points.read(f"{path}.at", at)
+    on = _on(check, f"{path}.on", table)
+    cut = check.choice(f"{path}.cut", table["cut"], CUTS) if "cut" in table else "bevelled"
+    back = check.length(f"{path}.back", table["back"]) if "back" in table else 0.0
+    _check_together(check, path, table, back)
+    if point is None or cut is None or back is None:
+        return None
+    return EndPlan(point, on, cast("Cut", cut), back)
+
+
+def _on(check: Checker, path: str, table: Table) -> tuple[str, ...]:
+    if "on" not in table:
+        return ()
+    value = table["on"]
+    names = check.list_of(path, value, lambda where, item: check.text(where, item, '"shell"'),
+                          '["shell"]')
+    if value == []:
+        check.faults.add(path, "names no tube", "leave it out where the end seats on nothing")
+    for name in sorted({name for name in names if names.count(name) > 1}):
+        check.faults.add(path, f"names {shown(name)} twice", "name it once")
+    return names
+
+
+def _check_together(check: Checker, path: str, table: Table, back: float | None) -> None:
+    """What the keys of one end say together."""
+    if "on" in table and "back" in table:
+        check.faults.add(f"{path}.back", "the end seats on a tube, which says where it is cut",
+                         "take out back, or on")
+    elif back is not None and back < 0:
+        check.faults.add(f"{path}.back", "below 0", "move the end's point out instead")
+    if "cut" in table and "on" not in table:
+        check.faults.add(f"{path}.cut", "the end seats on nothing and is cut off plain",
+                         'say what it seats on, such as on = ["shell"], or take out cut')
+
+
+def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: tuple[str, ...]) -> None:
+    """What the tubes say of each other; ``names`` are all of them, those with faults too."""
+    by_name = {plan.name: plan for plan in plans}
+    for plan in plans:
+        path = f"tubes.{dotted(plan.name)}"
+        for which, end in (("start", plan.start), ("end", plan.end)):
+            for name in end.on:
+                _check_main(faults, f"{path}.{which}.on", plan, name, by_name, names)
+        if plan.start.on or plan.end.on:
+            _check_branch(faults, f"{path}.shape", plan.shape)
+    _check_circles(faults, by_name)
+
+
+def _check_main(
+    faults: Faults, path: str, plan: TubePlan, name: str, by_name: dict[str, TubePlan],
+    names: tuple[str, ...],
+) -> None:
+    if name == plan.name:
+        faults.add(path, f"{shown(name)} seats on itself", "name another tube")
+    elif name in by_name:
+        main = by_name[name].shape
+        faults.caught(path, lambda: as_main(main))
+    elif name not in names:
+        faults.unknown(path, name, (known for known in names if known != plan.name),
+                       "give that tube too, under [tubes]")
+
+
+def _check_branch(faults: Faults, path: str, shape: Shape) -> None:
+    branch = faults.caught(path, lambda: as_branch(shape))
+    if branch is not None and branch.wall is None:
+        faults.add(path, f"{shape.words()} has no wall, and its end is shaped",
+                   f"say its wall thickness, such as {shape.words()} x 0.9")
+
+
+def _check_circles(faults: Faults, by_name: dict[str, TubePlan]) -> None:
+    """Tubes that seat on each other, told once a circle; followed without recursion."""
+    seats = {name: [on for on in (*plan.start.on, *plan.end.on) if on in by_name and on != name]
+             for name, plan in by_name.items()}
+    done: set[str] = set()
+    for first, mains in seats.items():
+        way, left = [first], [list(mains)]
+        while way:
+            if not left[-1] or way[-1] in done:
+                done.add(way.pop())
+                left.pop()
+                continue
+            following = left[-1].pop(0)
+            if following in way:
+                circle = (*way[way.index(following):], following)
+                faults.add(f"tubes.{dotted(way[-1])}",
+                           f"tubes seat on each other in a circle: {' on '.join(circle)}",
+                           "let one of them end plain, or on another tube")
+            elif following not in done:
+                way.append(following)
+                left.append(list(seats[following]))

@@ -1,0 +1,33 @@
+"""How a job grows: 200 tubes beside 20 in the same run, a ratio near 10 where it is linear."""
+
+import time
+
+from coper import make_pieces, parse_job
+
+
+def fence(tubes):
+    """A rail with uprights between it and a foot rail."""
+    text = ["[tubes.rail]\nshape = '30 x 2'\nstart = { at = [0, 0, 500] }\n"
+            f"end = {{ at = [{40 * tubes}, 0, 500] }}\n",
+            "[tubes.foot]\nshape = '30 x 2'\nstart = { at = [0, 0, 0] }\n"
+            f"end = {{ at = [{40 * tubes}, 0, 0] }}\n"]
+    text += [f"[tubes.upright-{n}]\nshape = '20 x 1'\n"
+             f"start = {{ at = [{40 * n + 20}, 0, 0], on = ['foot'] }}\n"
+             f"end = {{ at = [{40 * n + 25}, 0, 500], on = ['rail'] }}\n"
+             for n in range(tubes - 2)]
+    return "".join(text)
+
+
+def work(text):
+    return make_pieces(parse_job(text))
+
+
+def test_a_job_of_200_tubes_beside_one_of_20(benchmark):
+    small, large = fence(20), fence(200)
+    benchmark.pedantic(work, (large,), rounds=3)
+    times = []
+    for _ in range(5):
+        start = time.perf_counter()
+        assert len(work(small)) == 20
+        times.append(time.perf_counter() - start)
+    benchmark.extra_info["times 20 tubes"] = benchmark.stats.stats.min / min(times)

@@ -1,0 +1,96 @@
+"""``coper job`` as a person runs it."""
+
+import json
+import math
+from pathlib import Path
+
+import pytest
+
+from tests.cli.run import run
+
+DEMO = Path(__file__).parents[2] / "demo" / "wagtail.toml"
+
+
+@pytest.fixture(scope="module")
+def told():
+    status, out, err = run("job", str(DEMO))
+    assert (status, err) == (0, "")
+    return out
+
+
+@pytest.fixture(scope="module")
+def record():
+    status, out, err = run("job", str(DEMO), "--json")
+    assert (status, err) == (0, "")
+    return json.loads(out, parse_constant=lambda word: pytest.fail(f"{word} in the JSON"))
+
+
+def test_the_demo_tells_every_tube_and_side(told):
+    for line in ("shell: 40 x 3", "chain-stay, left: ", "chain-stay, right: ", "rack-hoop: "):
+        assert line in told
+    assert "thick end is the start" in told
+    assert "the heels of both ends are in line" in told
+    assert told.count("Vent closed tubes") == 1
+
+
+def test_the_json_holds_what_the_design_lists(record):
+    assert record["units"] == {"length": "mm", "angle": "deg"}
+    assert [(tube["name"], tube["side"]) for tube in record["tubes"]][1:4] == [
+        ("seat-tube", "centre"), ("chain-stay", "left"), ("chain-stay", "right")]
+    stay = record["tubes"][2]
+    assert set(stay) >= {"name", "side", "shape", "length", "blank", "turn", "ends", "heels",
+                         "cautions"}
+    start, end = stay["ends"]["start"], stay["ends"]["end"]
+    assert start["on"] == ["shell"] and start["cut"] == "bevelled" and end["cut"] == "plain"
+    assert len(start["clock"]) == len(start["outer"]) == len(start["inner"]) == len(start["main"])
+    main, = start["mains"]
+    assert set(main) >= {"name", "angle", "offset", "heel_clock"}
+    assert end["outer"] == [stay["length"] - 15] * 720 and end["main"] == [None] * 720
+
+
+def test_the_demos_twins_are_each_others_mirror_image(record):
+    tubes = {(tube["name"], tube["side"]): tube for tube in record["tubes"]}
+    for name in ("chain-stay", "seat-stay"):
+        left, right = tubes[name, "left"], tubes[name, "right"]
+        assert left["blank"] == pytest.approx(right["blank"], abs=1e-6)
+        assert left["ends"]["start"]["long_point"]["clock"] == pytest.approx(
+            (180 - right["ends"]["start"]["long_point"]["clock"]) % 360, abs=1e-3)
+
+
+def test_the_seat_tubes_start_is_where_the_check_formula_says(record):
+    # Square on the shell, clock 0 along it: R at clock 0, sqrt(R^2 - r^2) a quarter on
+    # (check-values.md, "depth of saddle at 90 deg").
+    tubes = {tube["name"]: tube for tube in record["tubes"]}
+    edge = tubes["seat-tube"]["ends"]["start"]
+    at = dict(zip(edge["clock"], edge["outer"], strict=True))
+    assert at[0] == pytest.approx(20) and at[90] == pytest.approx(math.sqrt(20**2 - 14.3**2))
+
+
+def test_every_fault_of_a_bad_file_is_one_line_with_the_file_and_the_path(tmp_path):
+    file = tmp_path / "bad.toml"
+    file.write_text("titel = 3\n[tubes.a]\nshape = '20'\nstart = { at = 'axle' }\n")
+    status, out, err = run("job", str(file))
+    assert (status, out) == (2, "")
+    lines = err.splitlines()
+    assert len(lines) == 3
+    assert all(line.startswith(f"coper: {file}: ") for line in lines)
+    assert any("tubes.a.start.at: " in line for line in lines)
+
+
+def test_a_tube_that_misses_is_told_with_the_file_and_the_path(tmp_path):
+    file = tmp_path / "bad.toml"
+    file.write_text(DEMO.read_text().replace("[-147, 7, 376]", "[-147, 30, 376]"))
+    status, out, err = run("job", str(file), "--json")
+    assert (status, out) == (2, "")
+    assert err.startswith(f"coper: {file}: tubes.seat-stay.start: the branch misses")
+    assert err.count("\n") == 1
+
+
+@pytest.mark.parametrize(("words", "said"), [
+    (("job",), "FILE"), (("job", "none.toml"), "none.toml: no such file"),
+    (("job", "."), "a folder"), (("job", ""), "a folder"),
+    (("job", "none.toml", "--jsn"), "did you mean --json?")])
+def test_words_that_cannot_be_used_get_one_line(words, said):
+    status, out, err = run(*words)
+    assert (status, out) == (2, "")
+    assert said in err and err.count("\n") == 1
