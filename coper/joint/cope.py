@@ -131,8 +131,7 @@ class Cope:
 
 def make_cope(cluster: Cluster, points: int = STEPS) -> Cope:
     """The cope at ``points`` even clocks and at every break of its two edges."""
-    if not LEAST_POINTS <= points <= MOST_POINTS:
-        raise JointError(f"{points} points", f"give {LEAST_POINTS} to {MOST_POINTS}", "points")
+    check_points(points)
     wall = cluster.wall()
     outer, inner = grid_edges(cluster)
     if np.isnan(outer).all():
@@ -143,6 +142,12 @@ def make_cope(cluster: Cluster, points: int = STEPS) -> Cope:
     if clock.size != STEPS or points != STEPS:
         outer, inner = cluster.along(clock), cluster.along(clock, wall)
     return _filled(cluster, clock, outer, inner, (breaks, inner_breaks))
+
+
+def check_points(points: int) -> None:
+    """Refuse a number of even clocks that no list should have."""
+    if not LEAST_POINTS <= points <= MOST_POINTS:
+        raise JointError(f"{points} points", f"give {LEAST_POINTS} to {MOST_POINTS}", "points")
 
 
 def _filled(

@@ -73,17 +73,27 @@ def own_saw(joint: Joint, cope: Cope, depth: float = USUAL_DEPTH_MM) -> SawSetti
     if not isinstance(joint.main, Round):
         raise JointError(f"no saw has the section of a {joint.main.kind} main",
                          "use the template", "saw")
-    main = cope.cluster.mains[0]
-    travel = main.pose.inward(cope.points)[..., 2]
+    return make_setting(joint, cope, joint.main.diameter, depth)
+
+
+def make_setting(
+    joint: Joint, cope: Cope, diameter: float, depth: float, at: float = 0.0
+) -> SawSetting:
+    """The setting of a saw of ``diameter`` mm that cuts ``cope``, its axis ``at`` mm up the branch.
+
+    The saw stands as the cope's main; depth is what its teeth travel along its own axis.
+    """
+    saw = cope.cluster.mains[0]
+    travel = saw.pose.inward(cope.points)[..., 2]
     return SawSetting(
-        diameter=joint.main.diameter,
+        diameter=diameter,
         set_angle=90 - joint.angle,
         offset=joint.offset,
-        centre_beyond_long_point=cope.long_point.along,
+        centre_beyond_long_point=cope.long_point.along - at,
         depth_needed=float(np.nanmax(travel) - np.nanmin(travel)),
         depth=depth,
         covers=not cope.open,
-        rpm=speeds(joint.main.diameter),
+        rpm=speeds(diameter),
     )
 
 

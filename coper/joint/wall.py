@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from coper.joint.cluster import Cluster
@@ -20,15 +22,21 @@ def square_along(cluster: Cluster, clock: Floats) -> Floats:
     At each clock it is the furthest up that any point between the outside and the inside asks
     for; ``nan`` where the whole wall misses. Found by trying depths and closing in on the best.
     """
-    wall = cluster.wall()
+    return most_through(lambda depth: cluster.along(clock, depth), clock, cluster.wall())
+
+
+def most_through(value: Callable[[Floats], Floats], clock: Floats, wall: float) -> Floats:
+    """The largest (n,) through the wall of ``value``, which gives (DEPTHS, n) for such depths.
+
+    ``nan`` where it is ``nan`` at every depth that was tried.
+    """
     low, high = np.zeros_like(clock), np.full_like(clock, wall)
     share = np.linspace(0.0, 1.0, DEPTHS)[:, None]
     best = np.full(clock.shape, -np.inf)
     for _ in range(ROUNDS):
-        depth = low + (high - low) * share
-        along = np.nan_to_num(cluster.along(clock, depth), nan=-np.inf)
-        best = np.maximum(best, along.max(axis=0))
-        at = np.argmax(along, axis=0)
+        found = np.nan_to_num(value(low + (high - low) * share), nan=-np.inf)
+        best = np.maximum(best, found.max(axis=0))
+        at = np.argmax(found, axis=0)
         step = (high - low) / (DEPTHS - 1)
         middle = low + at * step
         low, high = np.maximum(middle - step, 0.0), np.minimum(middle + step, wall)

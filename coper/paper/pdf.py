@@ -28,6 +28,8 @@ from coper.units import INCH_MM
 
 _POINT: Final = 72 / INCH_MM
 """PDF points to a mm (ISO 32000-1, 8.3.2.3)."""
+PNG_DPI: Final = 150.0
+"""Dots to the inch of a picture: lettering of 2.5 mm is then 15 dots high."""
 _BLACK: Final = (0.0, 0.0, 0.0)
 _SETTINGS: Final[dict[Any, Any]] = {
     "pdf.fonttype": 42,  # TrueType, so that words can be searched and copied
@@ -61,6 +63,17 @@ def pdf_bytes(pages: Sequence[Page], title: str) -> bytes:
         for page in pages:
             document.savefig(_figure(page))
     return _asking_true_scale(buffer.getvalue())
+
+
+def png_bytes(page: Page, dpi: float = PNG_DPI) -> bytes:
+    """A page as a PNG picture on white, ``dpi`` dots to the inch; for the screen, not to print."""
+    buffer = io.BytesIO()
+    figure = _figure(page)
+    figure.set_frameon(True)
+    with mpl.rc_context(_SETTINGS):
+        figure.savefig(buffer, format="png", dpi=dpi, facecolor="white",
+                       metadata={"Software": None})
+    return buffer.getvalue()
 
 
 def _figure(page: Page) -> Figure:
@@ -105,8 +118,10 @@ class _Drawing(Artist):
         x, y = text_start(mark)
         context = renderer.new_gc()
         context.set_foreground(_BLACK, isRGBA=False)
+        dot = _dot(renderer)
+        down = renderer.get_canvas_width_height()[1] - y * dot if renderer.flipy() else y * dot
         renderer.draw_text(
-            context, x * _POINT, y * _POINT, mark.words, face, mark.turn, mtext=self._plain
+            context, x * dot, down, mark.words, face, mark.turn, mtext=self._plain
         )
         context.restore()
 
@@ -143,8 +158,13 @@ def _draw_line(renderer: RendererBase, pen: Pen, outline: Outline, fill: bool) -
     context.set_capstyle("butt")
     if pen.dash:
         context.set_dashes(0, [length * _POINT for length in pen.dash])
-    renderer.draw_path(context, outline, Affine2D().scale(_POINT), _BLACK if fill else None)
+    renderer.draw_path(context, outline, Affine2D().scale(_dot(renderer)), _BLACK if fill else None)
     context.restore()
+
+
+def _dot(renderer: RendererBase) -> float:
+    """What the renderer counts in, to a mm: points for a PDF, dots for a picture."""
+    return float(np.real(renderer.points_to_pixels(_POINT)))
 
 
 def _asking_true_scale(document: bytes) -> bytes:

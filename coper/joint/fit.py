@@ -1,0 +1,126 @@
+"""Fit-up: the gap that is left when a shaped end is pushed home.
+
+::
+
+        |     |  wall of the branch
+        |     |
+        +--.__|  cut face
+        :     :
+      outside root     the gap a feeler gauge meets; the axial clearance
+     ___:_____:____
+        main
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from coper.errors import JointError
+from coper.joint.cluster import Cluster
+from coper.joint.cope import check_points
+from coper.joint.edge import STEPS, even_clocks, extreme, merged
+from coper.joint.face import Face, raised
+from coper.joint.touch import break_clocks, first_touch, overlaps
+from coper.joint.wall import DEPTHS, most_through
+from coper.shapes.lines import Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Fit:
+    """The gap of a seated end, at even clocks and at every break between them.
+
+    Attributes
+    ----------
+    clock : (n,) float, degrees
+        As the branch is mounted.
+    outside : (n,) float, mm
+        Shortest distance from the outer edge of the cut to the mains; ``nan`` where open.
+    root : (n,) float, mm
+        Smallest axial clearance through the wall; ``nan`` where open.
+    largest, largest_clock : float, mm, degrees
+        The largest ``outside``, wherever it is, and where.
+    contact_clock, contact_depth : float, degrees, mm
+        Where the end first touches, and how far below the outside.
+    slide : float, mm
+        How far away from the mains the branch sits from where the design puts it.
+    """
+
+    clock: Floats
+    outside: Floats
+    root: Floats
+    largest: float
+    largest_clock: float
+    contact_clock: float
+    contact_depth: float
+    slide: float
+    face: Face = field(repr=False)
+    seated: Cluster = field(repr=False)
+    turned: float = field(repr=False)
+
+    def at(self, clock: Floats) -> tuple[Floats, Floats]:
+        """``outside`` and ``root`` at clocks (n,) of the caller's own, in degrees."""
+        return (outside_gap(self.face, self.seated, self.turned, clock),
+                root_gap(self.face, self.seated, self.turned, clock))
+
+    def within(self, limit: float) -> bool:
+        """Whether no gap is above ``limit`` mm."""
+        return self.largest <= limit
+
+
+def seat(face: Face, mounted: Cluster, turned: float = 0.0, points: int = STEPS) -> Fit:
+    """Push an end with ``face`` onto the mains of ``mounted`` and measure the gap.
+
+    Parameters
+    ----------
+    face
+        The cut, as the design meant it.
+    mounted
+        The same branch and its mains as they are put together.
+    turned : float, degrees
+        How far the cut stands turned: what was meant for clock c is at ``c + turned``.
+    points
+        Even clocks of the result.
+
+    Raises
+    ------
+    JointError
+        Where the end meets no main.
+    """
+    check_points(points)
+    touch = first_touch(face, mounted, turned)
+    seated = raised(mounted, -touch.slide)
+    breaks = merged((break_clocks(face.cluster) + turned) % 360, break_clocks(seated))
+    clock = merged(even_clocks(points), breaks)
+
+    def outside(clock: Floats) -> Floats:
+        return outside_gap(face, seated, turned, clock)
+
+    searched = merged(even_clocks(STEPS), breaks)
+    if np.isnan(outside(searched)).all():
+        raise JointError("the outer edge of the cut meets no main",
+                         "make the mounting errors smaller", "fit")
+    largest_clock, least = extreme(lambda c: -outside(c), searched)
+    return Fit(clock, outside(clock), root_gap(face, seated, turned, clock), -least, largest_clock,
+               touch.clock, touch.depth, touch.slide, face, seated, turned)
+
+
+def outside_gap(face: Face, seated: Cluster, turned: float, clock: Floats) -> Floats:
+    """Distance (n,) in mm from the outer edge at ``clock`` (n,) to the nearest main.
+
+    ``nan`` where no generator through the wall meets a main. What rounding leaves below 0 where
+    the edge touches is 0.
+    """
+    points = seated.skin(clock, face.along(clock - turned, np.zeros(1)))
+    gap = np.min([main.distance(points) for main in seated.mains], axis=0)
+    depths = np.linspace(0.0, seated.wall(), DEPTHS)[:, None]
+    meets = ~np.isnan(seated.along(clock, depths)).all(axis=0)
+    return np.where(meets, np.maximum(gap, 0.0), np.nan)
+
+
+def root_gap(face: Face, seated: Cluster, turned: float, clock: Floats) -> Floats:
+    """The smallest axial clearance (n,) in mm through the wall, ``nan`` where open."""
+    overlap = most_through(lambda depth: overlaps(face, seated, turned, clock, depth), clock,
+                           seated.wall())
+    return np.maximum(-overlap, 0.0)
