@@ -1,0 +1,208 @@
+"""What is wrong with a dry fit, found from its gap readings."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.errors import JointError
+from coper.joint.gap_model import ALL_ROUND, GapModel, Misfit
+from coper.joint.least_squares import Solution, least_squares, student
+from coper.joint.mount import Mounting
+from coper.joint.readings import GAUGE_MM, MOST_GAP_MM, Readings
+from coper.shapes.checks import plain
+from coper.shapes.lines import Floats
+from coper.units import format_mm
+
+TURN_DEG, ANGLE_DEG, OFFSET_SHARE = 15.0, 8.0, 0.15
+"""Errors that are looked for, either way; the offset's as a share of the branch's size. Beyond
+these the branch is on the wrong place, and no grinding mends it."""
+
+USUAL = np.array((1.5, 0.7, 0.5))
+"""Errors that a bench makes, degrees, degrees and mm: a fit starts from such to all sides."""
+TRIED = 3
+"""Starts that are followed to their end: the best ones; rarely does any but the best one win."""
+
+KNOWN = 3
+"""What is known of gauges (``GAUGE_MM``) counts as so many readings when theirs is estimated: few
+readings that happen to fit well are no surer for it."""
+ROUGH_MM = 2 * GAUGE_MM
+"""Readings that stay this far off, root mean square, have more to them than the mounting."""
+UNFIT_MM, UNFIT_SHARE = 3 * GAUGE_MM, 0.1
+"""Readings that stay further off than both, in mm and as a share of the gaps, fit nothing."""
+PROUD_MM, PROUD_SURE = 0.15, 2.0
+"""A spot is told where it stands prouder than this, and by twice the half of its interval."""
+LEAST_FOR_SPOT = 5
+"""Readings from which a spot can be told from the three errors of the mounting."""
+SPOTS = 3
+"""Clocks of the smallest readings that are tried: a spot that holds the end off touches."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Finding:
+    """What fits the readings best.
+
+    Attributes
+    ----------
+    values : (k,) float
+        Turn (degrees), angle (degrees), offset (mm), and what a spot stands proud (mm), if any.
+    spread : (k,) float
+        Half of each one's 95 % interval.
+    correlation : (k, k) float
+    spot : float or None, degrees
+    deviation : float, mm
+        Standard deviation of a reading, from what is left over and what is known of gauges.
+    explains : (k,) float
+        Share of the readings' squares that each explains: the mean, over every order of putting
+        the causes in, of what it adds (Shapley's value, Contributions to the Theory of Games II,
+        1953), never below 0. They add up to the share that all explain together.
+    """
+
+    values: Floats
+    spread: Floats
+    correlation: Floats
+    spot: float | None
+    deviation: float
+    explains: Floats
+
+    @property
+    def misfit(self) -> Misfit:
+        """The same, for the gap's model."""
+        return _misfit(self.values, self.spot)
+
+
+def find_misfit(model: GapModel, readings: Readings) -> Finding:
+    """The errors that explain ``readings`` best.
+
+    Raises
+    ------
+    JointError
+        Where the readings show contact nowhere, or no errors explain them.
+    """
+    best, spot = _fitted(model, readings, None), None
+    _check_contact(model, readings, best)
+    if readings.gap.size > LEAST_FOR_SPOT and _deviation(best) > ROUGH_MM:
+        best, spot = _with_spot(model, readings, best)
+    _check_explained(readings, best)
+    deviation, freedom = _gauged(best)
+    covariance = best.covariance(deviation)
+    size = np.sqrt(np.diagonal(covariance))
+    return Finding(best.values + 0.0, student(freedom) * size,
+                   covariance / np.outer(size, size).clip(min=1e-12), spot, deviation,
+                   _shares(model, readings, best.values, spot))
+
+
+def limits(model: GapModel) -> Floats:
+    """The largest turn, angle and offset (3,) that are looked for, degrees, degrees and mm."""
+    size = model.joint.branch.girth(0.0) / math.pi
+    return np.array((TURN_DEG, ANGLE_DEG, OFFSET_SHARE * size))
+
+
+def _misfit(values: Floats, spot: float | None) -> Misfit:
+    turn, angle, offset, *proud = values.tolist()
+    errors = Mounting(angle=angle, clock=turn, offset=offset)
+    return Misfit(errors, *proud, *(() if spot is None else (spot,)))
+
+
+def _fitted(model: GapModel, readings: Readings, spot: float | None) -> Solution:
+    """The least squares from the most promising starts, with a proud ``spot`` or without."""
+    most = limits(model)
+    low, high = -most, most
+    signs = np.array([(0.0, 0.0, 0.0), *itertools.product((-1.0, 1.0), repeat=3)])
+    starts = signs * USUAL
+    if spot is not None:
+        low, high = np.append(low, 0.0), np.append(high, MOST_GAP_MM)
+        starts = np.column_stack((starts, np.full(len(starts), PROUD_MM)))
+
+    def off(values: Floats) -> Floats:
+        try:
+            gaps = model.gaps(_misfit(values, spot), readings.clock)
+        except JointError:  # so far off that nothing meets: as bad as a gap can be
+            return np.full(readings.gap.size, MOST_GAP_MM)
+        return np.nan_to_num(gaps, nan=MOST_GAP_MM) - readings.gap
+
+    tried = sorted(starts, key=lambda start: float(np.square(off(start)).sum()))[:TRIED]
+    found = (least_squares(off, start, low, high) for start in tried)
+    return min(found, key=lambda solution: solution.squares)
+
+
+def _deviation(solution: Solution) -> float:
+    return math.sqrt(solution.squares / max(solution.freedom, 1))
+
+
+def _gauged(solution: Solution) -> tuple[float, int]:
+    """Standard deviation of a reading in mm, and the degrees of freedom behind it."""
+    freedom = max(solution.freedom, 0) + KNOWN
+    return math.sqrt((solution.squares + KNOWN * GAUGE_MM**2) / freedom), freedom
+
+
+def _proud(solution: Solution) -> bool:
+    """Whether the last unknown, what a spot stands proud, is surely there."""
+    deviation, freedom = _gauged(solution)
+    size = math.sqrt(solution.covariance(deviation)[-1, -1])
+    return float(solution.values[-1]) > max(PROUD_MM, PROUD_SURE * student(freedom) * size)
+
+
+def _check_contact(model: GapModel, readings: Readings, best: Solution) -> None:
+    """Refuse readings that stand off all round: the end was not home, or touched elsewhere."""
+    least = float(readings.gap.min())
+    if least <= ROUGH_MM:
+        return
+    held = least
+    if readings.gap.size >= LEAST_FOR_SPOT:
+        apart = _fitted(model, readings, ALL_ROUND)
+        if not (apart.squares < best.squares and _proud(apart)):
+            return
+        held = float(apart.values[-1])
+    raise JointError(f"the readings show contact nowhere, as if the end stood {format_mm(held)} "
+                     "off", "push it home and read where it touches too", "gaps")
+
+
+def _with_spot(
+    model: GapModel, readings: Readings, without: Solution
+) -> tuple[Solution, float | None]:
+    """The fit with the best proud spot, if one is surely there; else ``without`` any."""
+    clocks = readings.clock[np.argsort(readings.gap, kind="stable")[:SPOTS]]
+    tried = [(_fitted(model, readings, float(clock)), float(clock)) for clock in clocks]
+    best, spot = min(tried, key=lambda pair: pair[0].squares)
+    return (best, spot) if _proud(best) and best.squares < without.squares else (without, None)
+
+
+def _check_explained(readings: Readings, best: Solution) -> None:
+    deviation = _deviation(best)
+    usual = math.sqrt(float(np.square(readings.gap).mean()))
+    if deviation <= max(UNFIT_MM, UNFIT_SHARE * usual):
+        return
+    worst = float(readings.clock[int(np.abs(best.residual).argmax())])
+    raise JointError(f"no error of turn, angle or offset gives such readings: they stay "
+                     f"{format_mm(deviation)} off",
+                     f"read again, first at clock {plain(round(worst, 1))}", "gaps")
+
+
+
+def _shares(model: GapModel, readings: Readings, values: Floats, spot: float | None) -> Floats:
+    """What each cause explains (k,), from the gaps of every set of causes."""
+    count = values.size
+    bare = _squares(model, readings, 0.0 * values, spot)
+    worth = {}
+    for chosen in itertools.product((0.0, 1.0), repeat=count):
+        left = _squares(model, readings, values * chosen, spot)
+        worth[chosen] = max(0.0, 1.0 - left / bare) if bare > 0 else 0.0
+    shares = np.zeros(count)
+    for index, (chosen, value) in itertools.product(range(count), worth.items()):
+        if chosen[index]:
+            before = worth[(*chosen[:index], 0.0, *chosen[index + 1:])]
+            others = round(sum(chosen)) - 1
+            weight = 1.0 / (count * math.comb(count - 1, others))
+            shares[index] += weight * (value - before)
+    shares = shares.clip(min=0.0)
+    together = worth[(1.0,) * count]
+    return shares * (together / shares.sum()) if shares.sum() > 0 else shares
+
+
+def _squares(model: GapModel, readings: Readings, values: Floats, spot: float | None) -> float:
+    off = model.gaps(_misfit(values, spot), readings.clock) - readings.gap
+    return float(np.nansum(np.square(off)))
