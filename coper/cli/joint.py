@@ -7,12 +7,10 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TextIO, cast
 
-from coper.cli.options import needed, read, read_choice, read_file, read_printer, read_whole
+from coper.cli.joint_options import add_joint_options, read_joint
+from coper.cli.options import read, read_choice, read_file, read_printer, read_whole
 from coper.cli.summary import joint_summary
-from coper.joint.joint import Joint
 from coper.joint.template import CUTS, Cut
-from coper.shapes.read import parse_tube
-from coper.shapes.shape import as_branch, as_main
 from coper.units import parse_angle, parse_length
 from coper.work import JointOrder, JointWork, joint_files, joint_json, work_joint
 
@@ -34,14 +32,8 @@ PAPERS = ("a4", "a3", "letter", "legal", "roll")
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb, all read as text so that each fault can name its option."""
-    parser.add_argument("branch", metavar="BRANCH", help="the tube whose end is shaped")
-    parser.add_argument("main", metavar="MAIN", help="the tube that it seats on")
+    add_joint_options(parser)
     add = parser.add_argument
-    add("--angle", metavar="A", help="from the main's + end to the branch, degrees (needed)")
-    add("--offset", metavar="E", default="0", help="between the two axes, signed (0)")
-    add("--turn", metavar="T", default="0", help="turns the branch about its axis (0)")
-    add("--main-turn", metavar="T", default="0", help="turns the main about its axis (0)")
-    add("--main-at", metavar="X", default="0", help="where the main's start stands (0)")
     add("--cut", metavar="CUT", default="bevelled", help="bevelled (usual) or square")
     add("--points", metavar="N", default="720", help="even clocks in the JSON lists (720)")
     add("--steps", metavar="N", default="16", help="ordinates: 8, 12, 16 or 24 (16)")
@@ -68,20 +60,6 @@ def run(arguments: Namespace, out: TextIO) -> int:
         write_whole(files, arguments.force)
     _tell(work, tuple(files), arguments.json, out)
     return 0
-
-
-def read_joint(arguments: Namespace) -> Joint:
-    """The joint that the words describe."""
-    angle = needed("--angle", arguments.angle, "62")
-    return Joint(
-        read("branch", arguments.branch, lambda text: as_branch(parse_tube(text))),
-        read("main", arguments.main, lambda text: as_main(parse_tube(text))),
-        read("--angle", angle, parse_angle),
-        read("--offset", arguments.offset, parse_length),
-        read("--turn", arguments.turn, parse_angle),
-        read("--main-turn", arguments.main_turn, parse_angle),
-        read("--main-at", arguments.main_at, parse_length),
-    )
 
 
 def read_order(arguments: Namespace) -> JointOrder:

@@ -7,11 +7,11 @@ import re
 from collections.abc import Sequence
 from typing import NoReturn, TextIO
 
-from coper.cli import joint
+from coper.cli import fit, job, joint, regrind, saw
 from coper.errors import CoperError, nearest_known
 from coper.version import __version__
 
-VERBS = (joint,)
+VERBS = (joint, fit, saw, regrind, job)
 """Every verb's module: ``NAME``, ``HELP``, ``EXAMPLES``, ``add_options`` and ``run``."""
 
 HELPS = ("-h", "--help", "--version")

@@ -1,0 +1,94 @@
+"""``coper fit``: the gap to expect when the end is pushed home."""
+
+from __future__ import annotations
+
+import json
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
+from coper.cli.options import read, read_choice, read_file, read_whole
+from coper.joint.template import CUTS
+from coper.units import parse_angle, parse_length
+
+if TYPE_CHECKING:
+    from coper.work import FitOrder
+
+NAME = "fit"
+HELP = "Push a shaped end home and tell the gap that is left."
+EXAMPLES = """\
+examples:
+  coper fit "28.6 x 0.9" 36 --angle 90 --cut square --process tig
+  coper fit "28.6 x 0.9" 36 --angle 62 --offset 3 --cut saw=1-1/2in --limit 0.5
+  coper fit "28.6 x 0.9" 36 --angle 62 --angle-error 1 --clock-error -2 --picture gap.svg
+"""
+OVER_LIMIT = 1
+SAW = "saw="
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add_joint_options(parser)
+    add = parser.add_argument
+    add("--cut", metavar="CUT", default="bevelled",
+        help="bevelled (usual), square, or saw=DIAMETER")
+    add("--angle-error", metavar="D", default="0", help="mounted angle less the design's (0)")
+    add("--clock-error", metavar="D", default="0", help="how far the cope stands turned (0)")
+    add("--offset-error", metavar="MM", default="0", help="mounted offset less the design's (0)")
+    add_limit_options(parser)
+    add("--picture", metavar="FILE", help="draw the gap: FILE.svg, FILE.pdf or FILE.png")
+    add("--points", metavar="N", default="720", help="even clocks in the JSON lists (720)")
+    add("--force", action="store_true", help="replace files that exist")
+    add("--json", action="store_true", help="print one JSON object and nothing else")
+
+
+def run(arguments: Namespace, out: TextIO) -> int:
+    """Seat the end, tell the gap; 1 where it is above the limit."""
+    from coper.cli.fit_summary import fit_summary
+    from coper.work import fit_files, fit_json, work_fit
+
+    work = work_fit(read_order(arguments))
+    picture = arguments.picture
+    path = None if picture is None else read("--picture", picture, read_file)
+    written: tuple[Path, ...] = ()
+    if path is not None:
+        from coper.paper.files import write_whole
+
+        files = fit_files(work, path)
+        write_whole(files, arguments.force)
+        written = tuple(files)
+    if arguments.json:
+        json.dump(fit_json(work), out, allow_nan=False)
+        out.write("\n")
+    else:
+        out.writelines(f"{line}\n" for line in fit_summary(work, written))
+    return OVER_LIMIT if work.ok is False else 0
+
+
+def read_order(arguments: Namespace) -> FitOrder:
+    """Everything that was asked for."""
+    from coper.joint.mount import Mounting
+    from coper.work import FitOrder
+
+    cut, saw = read("--cut", arguments.cut, read_cut)
+    return FitOrder(
+        joint=read_joint(arguments),
+        cut=cut,
+        saw=saw,
+        errors=Mounting(
+            read("--angle-error", arguments.angle_error, parse_angle),
+            read("--clock-error", arguments.clock_error, parse_angle),
+            read("--offset-error", arguments.offset_error, parse_length),
+        ),
+        limit=read_limit(arguments),
+        points=read("--points", arguments.points, read_whole),
+    )
+
+
+def read_cut(text: str) -> tuple[str, float | None]:
+    """``bevelled``, ``square`` or ``saw=DIAMETER``: the cut, and the saw in mm if it is one."""
+    word = "".join(text.lower().split())
+    if word.startswith(SAW):
+        return "saw", parse_length(text.split("=", 1)[1])
+    return read_choice((*CUTS, "saw=DIAMETER"))(text), None

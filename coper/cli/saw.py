@@ -1,0 +1,72 @@
+"""``coper saw``: which saw of the kit, and how to set it."""
+
+from __future__ import annotations
+
+import json
+from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING, TextIO
+
+from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
+from coper.cli.options import read
+from coper.errors import WordsError
+from coper.units import parse_length
+
+if TYPE_CHECKING:
+    from coper.work import SawOrder
+
+NAME = "saw"
+HELP = "Choose a hole saw from the kit and say how to set it."
+EXAMPLES = """\
+examples:
+  coper saw "28.6 x 0.9" 36 --angle 62 --offset 3 --process tig
+  coper saw "28.6 x 0.9" 36 --angle 62 --kit 1-1/4in,1-3/8in,1-1/2in --depth 38 --limit 0.5
+"""
+FALLS_SHORT = 1
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add_joint_options(parser)
+    add = parser.add_argument
+    add("--kit", metavar="D,D,…", help="the saws that are there (5/8in to 2-1/2in by the eighth)")
+    add("--depth", metavar="MM", help="cutting depth of the saws (1-7/8in)")
+    add_limit_options(parser)
+    add("--json", action="store_true", help="print one JSON object and nothing else")
+
+
+def run(arguments: Namespace, out: TextIO) -> int:
+    """Try every saw; 1 where the best one falls short of a limit or a depth that was given."""
+    from coper.cli.saw_summary import saw_summary
+    from coper.work import saw_json, work_saw
+
+    work = work_saw(read_order(arguments))
+    if arguments.json:
+        json.dump(saw_json(work), out, allow_nan=False)
+        out.write("\n")
+    else:
+        out.writelines(f"{line}\n" for line in saw_summary(work))
+    asked = work.order.limit is not None or arguments.depth is not None
+    return FALLS_SHORT if asked and not work.ok else 0
+
+
+def read_order(arguments: Namespace) -> SawOrder:
+    """Everything that was asked for."""
+    from coper.joint.saw import USUAL_DEPTH_MM
+    from coper.joint.saw_kit import USUAL_KIT_MM
+    from coper.work import SawOrder
+
+    kit, depth = arguments.kit, arguments.depth
+    return SawOrder(
+        read_joint(arguments),
+        USUAL_KIT_MM if kit is None else read("--kit", kit, read_kit),
+        USUAL_DEPTH_MM if depth is None else read("--depth", depth, parse_length),
+        read_limit(arguments),
+    )
+
+
+def read_kit(text: str) -> tuple[float, ...]:
+    """``D,D,…``: diameters, mm."""
+    words = [word for word in text.split(",") if word.strip()]
+    if not words:
+        raise WordsError("the kit holds no saw", "give one or more, such as 1in,1-1/4in")
+    return tuple(map(parse_length, words))

@@ -1,0 +1,86 @@
+"""``coper saw`` as a person uses it."""
+
+import json
+
+import pytest
+
+from tests.cli.run import run
+
+JOINT = ("28.6 x 0.9", "36", "--angle", "90")
+
+
+def told(*words, status=0):
+    found, out, err = run("saw", *words)
+    assert (found, err) == (status, "")
+    return out
+
+
+def data(*words, status=0):
+    return json.loads(told(*words, "--json", status=status))
+
+
+def test_json_has_every_name_of_the_contract():
+    found = data("28.6 x 0.9", "36", "--angle", "62", "--offset", "3")
+    names = {"diameter", "set_angle", "offset", "centre_beyond_long_point", "depth_needed",
+             "depth_ok", "rpm", "largest_gap", "ok"}
+    assert names <= set(found["saw"])
+    assert found["saw"] == found["choices"][0]
+    assert len(found["choices"]) == 16 and all(names <= set(row) for row in found["choices"])
+    assert found["saw"]["diameter"] == pytest.approx(38.1) and found["saw"]["set_angle"] == 28
+    assert found["saw"]["rpm"] == 233  # a saw maker's table: 350 rpm for 1 in in mild steel
+
+
+def test_saws_that_leave_tube_uncut_come_last_with_no_gap():
+    rows = data(*JOINT, "--kit", "20,1-1/2in,1-3/8in")["choices"]
+    assert [row["covers"] for row in rows] == [True, True, False]
+    assert rows[-1]["diameter"] == 20 and rows[-1]["largest_gap"] is None
+    assert rows[-1]["ok"] is False
+
+
+def test_the_summary_gives_the_choice_the_setting_and_the_runner_up():
+    out = told(*JOINT, "--kit", "38.1,35,20")
+    assert "take         the saw of 35.00 mm (1-3/8 in)" in out
+    assert "0.34 mm (1/64 in) at the most, in the throat, clock 0 (main +)" in out
+    assert "0° from square" in out
+    # Computed: sqrt(17.5^2 - 14.3^2) beyond the long point; OD / sin A deep.
+    assert "10.09 mm (25/64 in) beyond the long point" in out
+    assert "28.60 mm needed, 47.63 mm there: deep enough" in out
+    assert "or else      38.10 mm (1-1/2 in): 0.37 mm (1/64 in) at the most, at the ears" in out
+    assert "leaves tube uncut (28.60 mm needed)" in out
+    assert "eye, hand and breathing protection" in out
+
+
+def test_a_best_saw_above_the_limit_ends_with_1_and_says_what_else_to_do():
+    out = told(*JOINT, "--kit", "38.1,35", "--process", "tig", status=1)
+    assert "TOO OPEN     no better saw in the kit: use the template" in out
+    assert data(*JOINT, "--kit", "38.1,35", "--process", "tig", status=1)["saw"]["ok"] is False
+    assert "GOOD" in told(*JOINT, "--kit", "38.1,35", "--limit", "0.35")
+
+
+def test_a_depth_that_falls_short_of_what_was_given_ends_with_1():
+    out = told(*JOINT, "--kit", "36", "--depth", "25", status=1)
+    assert "28.60 mm needed, 25.00 mm there: TOO SHALLOW: cut from both sides" in out
+    told(*JOINT, "--kit", "36", "--depth", "30")
+
+
+BAD = [
+    (("--kit", ","), "--kit", "1in,1-1/4in"),
+    (("--kit", ""), "--kit", "1in,1-1/4in"),
+    (("--kit", "1in,x"), "--kit", "28.6"),
+    (("--kit", "20,1in"), "kit", "take one of 28.60 mm or more"),
+    (("--kit", "0,40"), "saw 0 mm", "above 0"),
+    (("--depth", "0"), "depth 0 mm", "above 0"),
+    (("--depth", "deep"), "--depth", "deep"),
+    (("--limit", "99"), "--limit", "up to 25 mm"),
+    (("--process", "tgi"), "--process", "did you mean tig?"),
+    (("--offset", "60"), "offset", "misses the main"),
+    (("--kitt", "1in"), "--kitt is no option", "did you mean --kit?"),
+]
+
+
+@pytest.mark.parametrize(("words", "where", "cure"), BAD, ids=lambda value: str(value)[:60])
+def test_bad_input_gets_one_line_that_names_the_fault_and_the_mend(words, where, cure):
+    status, out, err = run("saw", *JOINT, *words)
+    assert (status, out) == (2, "")
+    assert err.startswith("coper: ") and err.count("\n") == 1
+    assert where in err and cure in err
