@@ -1,5 +1,4 @@
-"""
-The same tubes in a CAD kernel, built only with the kernel's own transforms.
+"""The same tubes in a CAD kernel, built only with the kernel's own transforms.
 
 A main is built on x, its first section axis along y and its second along z; a branch on z, its
 clock 0 on +x. Clocks come from the kernel's own arc lengths (scipy's on an ellipse), insides from
