@@ -45,3 +45,13 @@ OVERRUN_MM: Final = 1e-3
 
 SEATED_MM: Final = 1e-8
 """An end is pushed home when what is left to push is less: a hundredth of the promised 1e-6 mm."""
+
+SAME_CLOCK_DEG: Final = 1e-11
+"""Clocks this close are one: a hundred times the rounding of a clock, and a hundredth of
+``BREAK_INSIDE_DEG``, so that the end of a stretch is never taken for its neighbour."""
+
+NEVER_MM: Final = 1e5
+"""A generator that enters a main only this far off never meets it: no tube is 100 m long.
+
+The flank of a taper may run all but along a main, and would meet it beyond the horizon.
+"""

@@ -32,6 +32,9 @@ PAPER_MM = 0.1
 
 GLUE_MM = 10.0
 MOST_GLUE_MM = 50.0
+LONGEST_STRIP_MM = 5000.0
+"""No paper is wrapped that is longer; a PDF page ends at 14,400 points, 5.08 m (from memory)."""
+
 MOST_PAGES = 60
 """A template of more pages than this is a slip of a number, or a job for a roll."""
 
@@ -119,6 +122,9 @@ def joint_pages(work: JointWork) -> tuple[Page, ...]:
     sides = {clock: f"{clock:.0f}" for clock in side_names(order.joint)}
     template = cope.drawn_template(order.cut, order.paper_thickness, seam)
     strip = joint_strip(order.joint, cope, template, order.glue)
+    if strip.high - strip.low > LONGEST_STRIP_MM:
+        raise JointError(f"the template is {(strip.high - strip.low) / 1000:.1f} m long",
+                         "check the angle and the diameters", "paper")
     blocks = [
         Block("template", strip_marks(strip)),
         Block("footprint", footprint_marks(cope, order.paper_thickness, sides)),

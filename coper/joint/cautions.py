@@ -37,7 +37,7 @@ def joint_cautions(cope: Cope, cut: Cut) -> tuple[str, ...]:
             f"The corner closes to {narrowest:.0f} degrees at clock {clock:.0f}: "
             "check that torch and filler reach it before you tack."
         )
-    steepest = float(np.nanmax(np.abs(cope.bevel)))
+    steepest = float(np.nan_to_num(np.abs(cope.bevel)).max())
     if cut == "bevelled" and steepest > FEATHER_DEG:
         said.append(
             f"The bevel leans up to {steepest:.0f} degrees: the edge is thin there; "

@@ -9,6 +9,7 @@ import numpy as np
 from coper.shapes.lines import Floats, Lines, Whole
 from coper.shapes.pose import Pose
 from coper.shapes.shape import BranchShape, MainShape
+from coper.tolerances import NEVER_MM
 
 OPEN = -1
 """The index of the main where a generator enters none."""
@@ -80,7 +81,7 @@ class Cluster:
 
     def _first(self, lines: Lines, depth: Floats | float) -> Floats:
         """The furthest entry of each line, of those where the branch has not closed."""
-        low, high = self.branch.extent(depth)
+        low, high = (np.clip(end, -NEVER_MM, NEVER_MM) for end in self.branch.extent(depth))
         best = np.full((), np.nan)
         for main in self.mains:
             entry = main.first_entry(lines)

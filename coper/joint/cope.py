@@ -108,6 +108,7 @@ class Cope:
         clock = drawn_clocks(
             lambda c: cut_line(self.cluster, c, cut),
             merged(even_clocks(STEPS), self.breaks.all, self.inner_breaks.all, [seam % 360]),
+            self.cluster.branch.girth(),
         )
         past = clock < seam % 360
         clock = np.concatenate((clock[~past], clock[past] + 360, [seam % 360 + 360]))

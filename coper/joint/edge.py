@@ -20,6 +20,7 @@ from coper.tolerances import (
     DRAWN_ROUNDS,
     DRAWN_SAG_MM,
     EVEN_MM,
+    SAME_CLOCK_DEG,
 )
 
 STEPS = 720
@@ -113,27 +114,37 @@ def _sorted_breaks(
 
 
 def merged(*clocks: ArrayLike) -> Floats:
-    """Clocks of several lists as one sorted list without repeats, in degrees."""
+    """Clocks of several lists as one sorted list without repeats, in degrees.
+
+    The same corner found twice differs by its rounding: it is one clock. (``np.unique`` would
+    load masked arrays besides.)
+    """
     every: Floats = np.sort(np.concatenate(clocks))
-    return every[np.diff(every, prepend=-np.inf) > 0]  # np.unique would load masked arrays
+    return every[np.diff(every, prepend=-np.inf) > SAME_CLOCK_DEG]
 
 
-def drawn_clocks(curve: Callable[[Floats], Floats], clock: Floats) -> Floats:
+def drawn_clocks(curve: Callable[[Floats], Floats], clock: Floats, girth: float) -> Floats:
     """Clocks dense enough to draw ``curve`` (clock to along, mm) with straight chords.
 
-    Chords are halved until none leaves the curve by more than ``DRAWN_SAG_MM``.
+    Chords are halved until none leaves the curve by more than ``DRAWN_SAG_MM``, measured square
+    to the chord on a sheet that is ``girth`` mm round.
     """
     low, high = clock, np.append(clock[1:], clock[0] + 360)
+    start = curve(low)
+    stop = np.roll(start, -1)
     added = [clock]
     for _ in range(DRAWN_ROUNDS):
-        middle = (low + high) / 2
-        sag = np.abs(curve(middle) - (curve(low) + curve(high)) / 2)
+        middle, wide = (low + high) / 2, (high - low) / 360 * girth
+        between = curve(middle)
+        sag = np.abs(between - (start + stop) / 2) * wide / np.hypot(wide, stop - start)
         bent = np.nan_to_num(sag) > DRAWN_SAG_MM
         if not bent.any():
             break
-        low, middle, high = low[bent], middle[bent], high[bent]
-        added.append(middle % 360)
-        low, high = np.concatenate((low, middle)), np.concatenate((middle, high))
+        added.append(middle[bent] % 360)
+        low, high = (np.concatenate((low[bent], middle[bent])),
+                     np.concatenate((middle[bent], high[bent])))
+        start, stop = (np.concatenate((start[bent], between[bent])),
+                       np.concatenate((between[bent], stop[bent])))
     return merged(*added)
 
 

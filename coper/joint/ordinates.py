@@ -31,7 +31,7 @@ class Ordinates:
     ----------
     clock : (n,) float, degrees
     way : (n,) float, mm
-        Distance from clock 0 round the outside of the tube.
+        Distance from clock 0 round the outside of the tube, along that line.
     length : (n,) float, mm
         From the line to the cut; ``nan`` where open.
     line : float, mm
@@ -54,5 +54,5 @@ def make_ordinates(cope: Cope, cut: Cut, steps: int) -> Ordinates:
     along = cut_line(cope.cluster, clock, cut)
     furthest = float(np.nanmax(cut_line(cope.cluster, cope.search_clocks(), cut)))
     line = math.ceil((furthest + LINE_ABOVE_MM) / LINE_ROUND_MM) * LINE_ROUND_MM
-    way, _ = cope.cluster.branch.flat(clock, along)
+    way = clock / 360 * cope.cluster.branch.girth(along=line)
     return Ordinates(clock, way, line - along, line, cut)

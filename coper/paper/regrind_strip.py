@@ -61,8 +61,9 @@ def _strip(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Str
     """The strip whose cut is the line to grind to, and the existing edge (n,) at its clocks."""
     branch, seam = joint.branch, joint.toe_clock
     old = found.edges.existing
-    clock = drawn_clocks(old, merged(even_clocks(STEPS), found.clock, [seam]))
-    clock = drawn_clocks(lambda c: old(c) + found.at(c), clock)
+    girth = branch.girth()
+    clock = drawn_clocks(old, merged(even_clocks(STEPS), found.clock, [seam]), girth)
+    clock = drawn_clocks(lambda c: old(c) + found.at(c), clock, girth)
     past = clock < seam
     clock = np.concatenate((clock[~past], clock[past] + 360, [seam + 360]))
     remove = found.at(clock % 360)

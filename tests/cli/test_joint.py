@@ -122,6 +122,19 @@ def test_the_table_gives_the_cut_from_a_straight_line(steps, tmp_path):
         assert float(row["way_round_mm"]) == pytest.approx(14.3 * clock, abs=0.0051)
 
 
+def test_on_a_taper_the_way_round_is_that_of_the_line():
+    words = ("oval 60 by 40 to 30 over 200 x 1", "25.4", "--angle", "70", "--offset", "9")
+    assert "open" in told(*words)
+    rows = [line for line in told("50 to 30 over 80 x 1.5", "60", "--angle", "62").splitlines()
+            if line.lstrip().startswith("180 (toe)")]
+    (line,) = [text for text in told("50 to 30 over 80 x 1.5", "60", "--angle", "62").splitlines()
+               if "ordinates" in text]
+    level = float(line.split("branch, ")[1].split(" mm")[0])
+    diameter = 50 - 20 * level / 80
+    assert float(rows[0].split("(toe)")[1].split("mm")[0]) == pytest.approx(
+        np.pi * diameter / 2, abs=0.006)
+
+
 def test_an_open_step_of_the_table_has_empty_cells(tmp_path):
     target = tmp_path / "cope.csv"
     told("38.1 x 1.2", "25.4", "--angle", "62", "--offset", "7", "--table", str(target))

@@ -93,11 +93,15 @@ def test_words_that_are_no_command_are_refused_in_one_line(words, said):
     assert said in err and err.count("\n") == 1
 
 
-def test_a_template_of_too_many_pages_is_refused(tmp_path):
-    status, _, err = run("joint", "28.6 x 0.9", "38.1", "--angle", "0.05",
-                         "--pdf", str(tmp_path / "x.pdf"))
+@pytest.mark.parametrize(("words", "said"), [
+    (("28.6 x 0.9", "38.1", "--angle", "0.05"), "m long; check the angle"),
+    (("oval 150 by 90 to 75 over 300 x 1.5", "plate 6", "--angle", "4.58"), "m long; check"),
+    (("150 x 3", "150", "--angle", "1.9"), "pages of a4; check the angle, or use --paper roll"),
+])
+def test_a_template_beyond_any_paper_is_refused(words, said, tmp_path):
+    status, _, err = run("joint", *words, "--pdf", str(tmp_path / "x.pdf"))
     assert status == 2
-    assert "pages of a4" in err and "--paper roll" in err
+    assert said in err and err.count("\n") == 1
     assert not list(tmp_path.iterdir())
 
 
