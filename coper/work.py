@@ -91,11 +91,15 @@ def work_joint(order: JointOrder) -> JointWork:
     )
 
 
+def _head() -> dict[str, Any]:
+    """What every JSON object begins with."""
+    return {"coper": __version__, "units": {"length": "mm", "angle": "deg"}}
+
+
 def joint_json(work: JointWork) -> dict[str, Any]:
     """The one object that ``--json`` prints."""
     return {
-        "coper": __version__,
-        "units": {"length": "mm", "angle": "deg"},
+        **_head(),
         "joint": record.joint_record(work.order.joint),
         "cope": record.cope_record(work.cope),
         "template": record.template_record(work.template),
@@ -145,26 +149,39 @@ def joint_files(
     work: JointWork, svg: Path | None, pdf: Path | None, table: Path | None
 ) -> dict[Path, bytes]:
     """Every file that was asked for, whole, by its path; nothing is written yet."""
-    files: dict[Path, bytes] = {}
+    from coper.joint.describe import title
+
     pages = joint_pages(work) if svg or pdf else ()
-    named = [path for path in (svg, pdf, table) if path]
-    for path in named:
-        if named.count(path) > 1:
-            raise FileError("two outputs have the same name", "give each its own", str(path))
-    if svg:
+    sheets = _sheet_files(pages, title(work.order.joint), svg, pdf)
+    if table is None:
+        return sheets
+    from coper.paper.table import table_csv
+
+    return _together(sheets, {table: table_csv(work.ordinates).encode()})
+
+
+def _sheet_files(
+    pages: tuple[Page, ...], title: str, svg: Path | None, pdf: Path | None
+) -> dict[Path, bytes]:
+    """The pages in the formats that were asked for."""
+    files: dict[Path, bytes] = {}
+    if svg is not None:
         from coper.paper.svg import svg_files
 
-        files.update(svg_files(svg, pages))
-    if pdf:
-        from coper.joint.describe import title
+        files = svg_files(svg, pages)
+    if pdf is not None:
         from coper.paper.pdf import pdf_bytes
 
-        files[pdf] = pdf_bytes(pages, title(work.order.joint))
-    if table:
-        from coper.paper.table import table_csv
-
-        files[table] = table_csv(work.ordinates).encode()
+        files = _together(files, {pdf: pdf_bytes(pages, title)})
     return files
+
+
+def _together(files: dict[Path, bytes], more: dict[Path, bytes]) -> dict[Path, bytes]:
+    """Both, refused where one name is in both: a later page of an SVG has a name of its own."""
+    for path in more:
+        if path in files:
+            raise FileError("two outputs have the same name", "give each its own", str(path))
+    return files | more
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -188,8 +205,7 @@ def job_json(work: JobWork) -> dict[str, Any]:
     from coper.frame.record import piece_record
 
     return {
-        "coper": __version__,
-        "units": {"length": "mm", "angle": "deg"},
+        **_head(),
         "title": work.job.title,
         "tubes": [piece_record(piece) for piece in work.pieces],
         "cautions": list(work.cautions),
@@ -212,9 +228,7 @@ def job_pages(work: JobWork) -> tuple[Page, ...]:
 
 def job_files(work: JobWork, folder: Path) -> dict[Path, bytes]:
     """What ``coper job --out`` writes: the templates as one PDF."""
-    from coper.paper.pdf import pdf_bytes
-
-    return {folder / "templates.pdf": pdf_bytes(job_pages(work), work.job.title)}
+    return _sheet_files(job_pages(work), work.job.title, None, folder / "templates.pdf")
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,8 +283,7 @@ def fit_json(work: FitWork) -> dict[str, Any]:
 
     order = work.order
     return {
-        "coper": __version__,
-        "units": {"length": "mm", "angle": "deg"},
+        **_head(),
         "joint": record.joint_record(order.joint),
         "cut": order.cut,
         "saw_diameter": order.saw,
@@ -343,8 +356,7 @@ def saw_json(work: SawWork) -> dict[str, Any]:
     limit = work.order.limit
     rows = kit_records(work.kit, None if limit is None else limit.mm)
     return {
-        "coper": __version__,
-        "units": {"length": "mm", "angle": "deg"},
+        **_head(),
         "joint": record.joint_record(work.order.joint),
         "limit": None if limit is None else limit.mm,
         "covering_diameter": work.kit.needed,
@@ -383,8 +395,7 @@ def regrind_json(work: RegrindWork) -> dict[str, Any]:
     from coper.joint.regrind_record import regrind_record
 
     return {
-        "coper": __version__,
-        "units": {"length": "mm", "angle": "deg"},
+        **_head(),
         "joint": record.joint_record(work.order.joint),
         "cut": work.order.cut,
         "regrind": regrind_record(work.found),
@@ -410,17 +421,7 @@ def regrind_pages(work: RegrindWork) -> tuple[Page, ...]:
 
 def regrind_files(work: RegrindWork, svg: Path | None, pdf: Path | None) -> dict[Path, bytes]:
     """The strip in the formats that were asked for; nothing is written yet."""
-    files: dict[Path, bytes] = {}
-    if svg is not None and svg == pdf:
-        raise FileError("two outputs have the same name", "give each its own", str(svg))
+    from coper.joint.describe import title
+
     pages = regrind_pages(work) if svg or pdf else ()
-    if svg:
-        from coper.paper.svg import svg_files
-
-        files.update(svg_files(svg, pages))
-    if pdf:
-        from coper.joint.describe import title
-        from coper.paper.pdf import pdf_bytes
-
-        files[pdf] = pdf_bytes(pages, title(work.order.joint))
-    return files
+    return _sheet_files(pages, title(work.order.joint), svg, pdf)

@@ -7,20 +7,18 @@ from pathlib import Path
 
 import numpy as np
 
+from coper.cli.tables import SHOWN_MM, length_cell
 from coper.joint.cautions import WORK
-from coper.joint.describe import clock_name, title
+from coper.joint.describe import clock_name, slide_words, title
 from coper.joint.edge import even_clocks
 from coper.joint.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.limits import Limit
-from coper.units import format_angle, format_inches, format_length, format_mm
+from coper.units import format_angle, format_length, format_mm
 from coper.work import FitOrder, FitWork
 
 TOLD = 16
 """Clocks of the table."""
-
-SHOWN_MM = 0.005
-"""What rounds to 0.00 mm is no gap and no slide."""
 
 
 def fit_summary(work: FitWork, written: tuple[Path, ...]) -> Iterator[str]:
@@ -87,27 +85,13 @@ def edge_words(fit: Fit) -> str:
     return "the inside edge first" if fit.contact_depth > 3 * wall / 4 else "inside the wall first"
 
 
-def slide_words(slide: float) -> str:
-    """Where the seated branch is, against the design."""
-    if abs(slide) < SHOWN_MM:
-        return "where the design puts it"
-    way = "further out than" if slide > 0 else "further in than"
-    return f"{format_length(abs(slide))} {way} the design puts it"
-
-
 def _table(joint: Joint, fit: Fit) -> Iterator[str]:
     clock = even_clocks(TOLD)
     outside, root = fit.at(clock)
     yield "  gap          outside: what a feeler gauge meets; root: clearance along the tube"
     yield "    clock             outside                 root"
     for at, gap, clear in zip(clock, outside, root, strict=True):
-        yield f"    {clock_name(joint, at):<12} {_gap(gap):>22} {_mm(clear):>10}"
-
-
-def _gap(value: float) -> str:
-    if np.isnan(value):
-        return "open"
-    return f"{format_mm(value):>10}  {format_inches(value):<10}"
+        yield f"    {clock_name(joint, at):<12} {length_cell(gap):<22} {_mm(clear):>10}"
 
 
 def _mm(value: float) -> str:

@@ -5,21 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-import numpy as np
-
+from coper.cli.tables import SHOWN_MM, length_cell
 from coper.joint.cautions import WORK
 from coper.joint.describe import clock_name, title
 from coper.joint.edge import even_clocks
 from coper.joint.joint import Joint
 from coper.joint.regrind import Cause, Regrind
-from coper.units import format_angle, format_inches, format_length, format_mm
+from coper.units import format_angle, format_length, format_mm
 from coper.work import RegrindWork
 
 TOLD = 24
 """Clocks of the table."""
-
-SHOWN_MM = 0.005
-"""What rounds to 0.00 mm is nothing to take off."""
 
 
 def regrind_summary(work: RegrindWork, written: tuple[Path, ...]) -> Iterator[str]:
@@ -85,8 +81,4 @@ def _table(joint: Joint, found: Regrind) -> Iterator[str]:
     clock = even_clocks(TOLD)
     yield "  metal        to take off, along the tube, on the outside"
     for at, remove in zip(clock, found.at(clock), strict=True):
-        yield f"    {clock_name(joint, at):<12} {_mm(remove)}"
-
-
-def _mm(value: float) -> str:
-    return "open" if np.isnan(value) else f"{format_mm(value):>10}  {format_inches(value)}"
+        yield f"    {clock_name(joint, at):<12} {length_cell(remove)}"

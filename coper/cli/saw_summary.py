@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coper.cli.fit_summary import SHOWN_MM
+from coper.cli.tables import SHOWN_MM
 from coper.joint.cautions import WORK
 from coper.joint.describe import clock_name, from_axis, title
 from coper.joint.joint import Joint

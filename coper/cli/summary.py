@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-import numpy as np
-
+from coper.cli.tables import length_cell
 from coper.joint.cautions import WORK
 from coper.joint.cope import EdgePoint
 from coper.joint.describe import clock_name, from_axis, stretch_words, title
@@ -15,7 +14,7 @@ from coper.joint.ordinates import Ordinates
 from coper.joint.record import sizes_of
 from coper.joint.saw import SawSetting
 from coper.shapes.shape import BranchShape, MainShape
-from coper.units import format_angle, format_inches, format_length, format_mm
+from coper.units import format_angle, format_length, format_mm
 from coper.work import JointWork
 
 
@@ -74,5 +73,4 @@ def _table(joint: Joint, table: Ordinates) -> Iterator[str]:
            "up from the main's axis:")
     yield "    clock          way round      line to cut"
     for clock, way, length in zip(table.clock, table.way, table.length, strict=True):
-        cut = "open" if np.isnan(length) else f"{format_mm(length):>10}  {format_inches(length)}"
-        yield f"    {clock_name(joint, clock):<12} {format_mm(way):>11}   {cut}"
+        yield f"    {clock_name(joint, clock):<12} {format_mm(way):>11}   {length_cell(length)}"

@@ -6,6 +6,7 @@ from coper.joint.joint import Joint
 from coper.joint.template import Template
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape, MainShape
+from coper.units import format_length
 
 
 def title(joint: Joint) -> str:
@@ -51,3 +52,15 @@ def stretch_words(template: Template) -> tuple[str, ...]:
 
 SHOWN_STRETCH_MM = 0.005
 """A stretch that rounds to 0.00 mm is not worth a line."""
+
+
+def slide_words(slide: float) -> str:
+    """Where the seated branch is, against the design, mm; above 0 is away."""
+    if abs(slide) < SHOWN_SLIDE_MM:
+        return "where the design puts it"
+    way = "further out than" if slide > 0 else "further in than"
+    return f"{format_length(abs(slide))} {way} the design puts it"
+
+
+SHOWN_SLIDE_MM = 0.005
+"""What rounds to 0.00 mm is no slide."""

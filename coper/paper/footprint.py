@@ -9,7 +9,19 @@ import numpy as np
 from coper.joint.cope import Cope
 from coper.paper.curves import pieces
 from coper.paper.letters import text_width
-from coper.paper.marks import CENTRE, CUT, FINE, LINE, NOTE_HEIGHT, Anchor, Group, Mark, Path, Text
+from coper.paper.marks import (
+    CENTRE,
+    CUT,
+    FINE,
+    GAP_MM,
+    LINE,
+    NOTE_HEIGHT,
+    Anchor,
+    Group,
+    Mark,
+    Path,
+    Text,
+)
 from coper.shapes.lines import Floats
 
 MARGIN_MM = 15.0
@@ -18,7 +30,6 @@ MARGIN_MM = 15.0
 STUB_MM = 4.0
 """How far an axis is drawn in from the paper's edge; between the stubs stand the numbers."""
 
-GAP_MM = 1.5
 TICK_MM = 2.5
 
 

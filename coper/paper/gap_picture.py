@@ -14,7 +14,7 @@ import math
 
 import numpy as np
 
-from coper.joint.describe import clock_name
+from coper.joint.describe import clock_name, slide_words
 from coper.joint.edge import even_clocks
 from coper.joint.fit import Fit
 from coper.joint.joint import Joint
@@ -156,8 +156,7 @@ def _words(joint: Joint, fit: Fit, limit: Limit | None, enlarged: float) -> tupl
     lines = [
         f"largest gap {format_mm(fit.largest)} at clock {clock_name(joint, fit.largest_clock)}",
         f"touches first at clock {clock_name(joint, fit.contact_clock)} (black)",
-        f"sits {format_mm(abs(fit.slide))} {'further out' if fit.slide >= 0 else 'further in'} "
-        "than the design puts it",
+        f"sits {slide_words(fit.slide)}",
         "heavy: gap outside; dashed: clearance at the root",
         f"left: looking into the cut end, the gap drawn {enlarged:.3g} times its size",
     ]

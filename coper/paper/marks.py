@@ -60,6 +60,8 @@ NOTE_HEIGHT: Final = 2.5
 PLAIN_HEIGHT: Final = 3.5
 HEAD_HEIGHT: Final = 5.0
 TITLE_HEIGHT: Final = 7.0
+GAP_MM: Final = 1.5
+"""Between a line and the lettering beside it."""
 
 
 def _check_points(points: Points, least: int, kind: str) -> None:

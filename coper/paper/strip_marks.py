@@ -11,6 +11,7 @@ from coper.paper.marks import (
     CUT,
     FINE,
     FOLD,
+    GAP_MM,
     HIDDEN,
     LINE,
     NOTE_HEIGHT,
@@ -33,7 +34,6 @@ RIBBON_MM = 5.0
 STEEP = 4.0
 """The hatched ribbon follows a steep cut line with at most this many times its width."""
 
-GAP_MM = 1.5
 TICK_MM = 2.0
 NUMBER_MM = 2 * TICK_MM + NOTE_HEIGHT + 2 * GAP_MM
 """Height of the ruler: ticks and the clocks' numbers."""

@@ -130,6 +130,13 @@ def test_two_outputs_of_one_name_are_refused(tmp_path):
     assert not list(tmp_path.iterdir())
 
 
+def test_an_output_with_the_name_of_a_later_svg_page_is_refused(tmp_path):
+    status, _, err = run("joint", "150 x 3", "168", "--angle", "70", "--svg",
+                         str(tmp_path / "cope.svg"), "--table", str(tmp_path / "cope-B.svg"))
+    assert status == 2 and "same name" in err and "cope-B.svg" in err
+    assert not list(tmp_path.iterdir())
+
+
 def test_a_fault_of_copers_own_is_one_line_and_another_status(monkeypatch):
     def broken(order):
         raise ZeroDivisionError("planted")
