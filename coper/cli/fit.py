@@ -13,7 +13,7 @@ from coper.joint.template import CUTS
 from coper.units import parse_angle, parse_length
 
 if TYPE_CHECKING:
-    from coper.work import FitOrder
+    from coper.work.fit import FitOrder
 
 NAME = "fit"
 HELP = "Push a shaped end home and tell the gap that is left."
@@ -46,7 +46,7 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Seat the end, tell the gap; 1 where it is above the limit."""
     from coper.cli.fit_summary import fit_summary
-    from coper.work import fit_files, fit_json, work_fit
+    from coper.work.fit import fit_files, fit_json, work_fit
 
     work = work_fit(read_order(arguments))
     picture = arguments.picture
@@ -69,7 +69,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
 def read_order(arguments: Namespace) -> FitOrder:
     """Everything that was asked for."""
     from coper.joint.mount import Mounting
-    from coper.work import FitOrder
+    from coper.work.fit import FitOrder
 
     cut, saw = read("--cut", arguments.cut, read_cut)
     return FitOrder(

@@ -15,7 +15,7 @@ from coper.joint.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.limits import Limit
 from coper.units import format_angle, format_length, format_mm
-from coper.work import FitOrder, FitWork
+from coper.work.fit import FitOrder, FitWork
 
 TOLD = 16
 """Clocks of the table."""

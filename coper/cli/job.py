@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TextIO
 from coper.cli.options import read, read_file
 
 if TYPE_CHECKING:
-    from coper.work import JobWork
+    from coper.work.job import JobWork
 
 NAME = "job"
 HELP = "Shape both ends of every tube of a job file."
@@ -52,7 +52,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.cli.job_summary import job_summary
     from coper.errors import CoperError
     from coper.job.read import read_job
-    from coper.work import job_json, work_job
+    from coper.work.job import job_json, work_job
 
     job = read_job(arguments.file)
     try:
@@ -74,7 +74,7 @@ def _write(work: JobWork, arguments: Namespace) -> tuple[Path, ...]:
     if arguments.out is None:
         return ()
     from coper.paper.files import make_folder, write_whole
-    from coper.work import job_files
+    from coper.work.job import job_files
 
     folder = read("--out", arguments.out, read_file)
     files = job_files(work, folder)

@@ -11,7 +11,7 @@ from coper.joint.cope import EdgePoint
 from coper.shapes.checks import plain
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_angle, format_length, format_mm
-from coper.work import JobWork
+from coper.work.job import JobWork
 
 
 def job_summary(work: JobWork) -> Iterator[str]:

@@ -12,7 +12,7 @@ from coper.cli.options import read, read_choice, read_file, read_printer, read_w
 from coper.cli.summary import joint_summary
 from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
-from coper.work import JointOrder, JointWork, joint_files, joint_json, work_joint
+from coper.work.joint import JointOrder, JointWork, joint_files, joint_json, work_joint
 
 NAME = "joint"
 HELP = "Compute the cope of one branch on one main, and print its template."

@@ -14,7 +14,7 @@ from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
 
 if TYPE_CHECKING:
-    from coper.work import RegrindOrder
+    from coper.work.regrind import RegrindOrder
 
 NAME = "regrind"
 HELP = "Tell from the gaps of a dry fit where to take metal off next."
@@ -42,7 +42,7 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Find what is wrong, write the strip, tell what to take off."""
     from coper.cli.regrind_summary import regrind_summary
-    from coper.work import regrind_files, regrind_json, work_regrind
+    from coper.work.regrind import regrind_files, regrind_json, work_regrind
 
     svg, pdf = (_path(arguments, name) for name in ("svg", "pdf"))
     work = work_regrind(read_order(arguments))
@@ -61,7 +61,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
 
 def read_order(arguments: Namespace) -> RegrindOrder:
     """Everything that was asked for."""
-    from coper.work import RegrindOrder
+    from coper.work.regrind import RegrindOrder
 
     gaps = needed("--gaps", arguments.gaps, "0=0.2,120=0,240=0.35")
     return RegrindOrder(

@@ -12,7 +12,7 @@ from coper.joint.edge import even_clocks
 from coper.joint.joint import Joint
 from coper.joint.regrind import Cause, Regrind
 from coper.units import format_angle, format_length, format_mm
-from coper.work import RegrindWork
+from coper.work.regrind import RegrindWork
 
 TOLD = 24
 """Clocks of the table."""

@@ -12,7 +12,7 @@ from coper.errors import WordsError
 from coper.units import parse_length
 
 if TYPE_CHECKING:
-    from coper.work import SawOrder
+    from coper.work.saw import SawOrder
 
 NAME = "saw"
 HELP = "Choose a hole saw from the kit and say how to set it."
@@ -37,7 +37,7 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Try every saw; 1 where the best one falls short of a limit or a depth that was given."""
     from coper.cli.saw_summary import saw_summary
-    from coper.work import saw_json, work_saw
+    from coper.work.saw import saw_json, work_saw
 
     work = work_saw(read_order(arguments))
     if arguments.json:
@@ -53,7 +53,7 @@ def read_order(arguments: Namespace) -> SawOrder:
     """Everything that was asked for."""
     from coper.joint.saw import USUAL_DEPTH_MM
     from coper.joint.saw_kit import USUAL_KIT_MM
-    from coper.work import SawOrder
+    from coper.work.saw import SawOrder
 
     kit, depth = arguments.kit, arguments.depth
     return SawOrder(

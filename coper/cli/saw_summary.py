@@ -10,7 +10,7 @@ from coper.joint.describe import clock_name, from_axis, title
 from coper.joint.joint import Joint
 from coper.joint.saw_kit import SawChoice
 from coper.units import format_angle, format_inches, format_length, format_mm
-from coper.work import SawWork
+from coper.work.saw import SawWork
 
 
 def saw_summary(work: SawWork) -> Iterator[str]:

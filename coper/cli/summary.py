@@ -15,7 +15,7 @@ from coper.joint.record import sizes_of
 from coper.joint.saw import SawSetting
 from coper.shapes.shape import BranchShape, MainShape
 from coper.units import format_angle, format_length, format_mm
-from coper.work import JointWork
+from coper.work.joint import JointWork
 
 
 def joint_summary(work: JointWork, written: tuple[Path, ...]) -> Iterator[str]:

@@ -61,11 +61,14 @@ class Block:
         The drawing, anywhere in the plane.
     keep_upright : bool
         Whether the block may not be turned to fit.
+    new_page : bool
+        Whether it begins a page.
     """
 
     name: str
     marks: tuple[Mark, ...]
     keep_upright: bool = False
+    new_page: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,7 +250,7 @@ def _flowed(blocks: Sequence[Block], content: Box, overlap: float) -> list[list[
             row = None
             continue
         box = bounds(marks)
-        row = row and _room(row, box, content)
+        row = None if block.new_page or row is None else _room(row, box, content)
         if row is None:
             pages.append([])
             row = _Row(content.left, content.top, content.top)

@@ -218,3 +218,11 @@ def test_what_no_page_can_be_made_with_is_refused_with_its_place_and_cure(case, 
     with pytest.raises(CoperError, match=hint) as caught:
         compose([], **{"paper": "a4", "title": "title", **case})
     assert caught.value.where == place
+
+
+def test_a_block_that_begins_a_page_stands_on_no_page_with_others():
+    blocks = [Block("one", frame(30.0, 20.0)), Block("two", frame(30.0, 20.0), new_page=True),
+              Block("three", frame(30.0, 20.0))]
+    pages = compose(blocks, "a4", title="title")
+    names = [{mark.name for mark in page.marks} & {"one", "two", "three"} for page in pages]
+    assert names == [{"one"}, {"two", "three"}]

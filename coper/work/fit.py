@@ -1,0 +1,105 @@
+"""What gap an end leaves as it is put together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from coper.errors import FileError
+from coper.joint import record
+from coper.joint.cautions import WORK
+from coper.joint.joint import Joint
+from coper.work.head import head
+
+if TYPE_CHECKING:
+    from coper.joint.fit import Fit
+    from coper.joint.limits import Limit
+    from coper.joint.mount import Mounting
+
+
+@dataclass(frozen=True, slots=True)
+class FitOrder:
+    """What a person asks of a fit-up.
+
+    Attributes
+    ----------
+    cut : str
+        ``bevelled``, ``square`` or ``saw``.
+    saw : float or None, mm
+        Diameter of the saw, where one cuts.
+    """
+
+    joint: Joint
+    cut: str
+    saw: float | None
+    errors: Mounting
+    limit: Limit | None = None
+    points: int = 720
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FitWork:
+    """What comes out of it: the joint as it is put together, and its gap."""
+
+    order: FitOrder
+    mounted: Joint
+    fit: Fit
+
+    @property
+    def ok(self) -> bool | None:
+        """Whether no gap is above the limit; ``None`` where none was asked for."""
+        limit = self.order.limit
+        return None if limit is None else self.fit.within(limit.mm)
+
+
+def work_fit(order: FitOrder) -> FitWork:
+    """Push the shaped end home."""
+    from coper.joint.face import cut_face
+    from coper.joint.fit import seat
+
+    face = cut_face(order.joint, order.cut, order.saw)
+    mounted = order.errors.of(order.joint)
+    return FitWork(order, mounted,
+                   seat(face, mounted.cluster(), order.errors.clock, order.points))
+
+
+def fit_json(work: FitWork) -> dict[str, Any]:
+    """The one object that ``coper fit --json`` prints."""
+    from coper.joint.fit_record import gap_record
+
+    order = work.order
+    return {
+        **head(),
+        "joint": record.joint_record(order.joint),
+        "cut": order.cut,
+        "saw_diameter": order.saw,
+        "errors": {"angle": order.errors.angle, "clock": order.errors.clock,
+                   "offset": order.errors.offset},
+        "gap": gap_record(work.fit, order.limit),
+        "cautions": list(WORK),
+    }
+
+
+def fit_files(work: FitWork, picture: Path) -> dict[Path, bytes]:
+    """The picture of the gap, in the format that its name ends in; nothing is written yet."""
+    from coper.joint.describe import title
+    from coper.paper.gap_picture import gap_page
+
+    order = work.order
+    page = gap_page(work.mounted, work.fit, order.limit, f"{title(order.joint)}, {order.cut} cut")
+    match picture.suffix.lower():
+        case ".svg":
+            from coper.paper.svg import svg_text
+
+            return {picture: svg_text(page).encode()}
+        case ".pdf":
+            from coper.paper.pdf import pdf_bytes
+
+            return {picture: pdf_bytes((page,), title(order.joint))}
+        case ".png":
+            from coper.paper.pdf import png_bytes
+
+            return {picture: png_bytes(page)}
+    raise FileError(f"no picture can be written as {picture.suffix or 'a name without an ending'}",
+                    "end its name in .svg, .pdf or .png", str(picture))

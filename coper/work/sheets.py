@@ -1,0 +1,41 @@
+"""Pages in the formats that were asked for; nothing is written here."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from coper.errors import FileError
+
+if TYPE_CHECKING:
+    from coper.paper.pages import Page
+
+PAPER_MM = 0.1
+"""Office paper: 80 g/m2 is about a tenth of a mm thick (common practice, no source)."""
+
+GLUE_MM = 10.0
+"""Width of the tab under a template's seam."""
+
+
+def sheet_files(
+    pages: tuple[Page, ...], title: str, svg: Path | None, pdf: Path | None
+) -> dict[Path, bytes]:
+    """The pages in the formats that were asked for."""
+    files: dict[Path, bytes] = {}
+    if svg is not None:
+        from coper.paper.svg import svg_files
+
+        files = svg_files(svg, pages)
+    if pdf is not None:
+        from coper.paper.pdf import pdf_bytes
+
+        files = together(files, {pdf: pdf_bytes(pages, title)})
+    return files
+
+
+def together(files: dict[Path, bytes], more: dict[Path, bytes]) -> dict[Path, bytes]:
+    """Both, refused where one name is in both: a later page of an SVG has a name of its own."""
+    for path in more:
+        if path in files:
+            raise FileError("two outputs have the same name", "give each its own", str(path))
+    return files | more
