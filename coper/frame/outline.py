@@ -18,6 +18,7 @@ import numpy as np
 from coper.frame.piece import Piece
 from coper.joint.edge import even_clocks
 from coper.shapes.bent import Bent
+from coper.shapes.box import Box
 from coper.shapes.lines import Floats
 from coper.shapes.plate import Plate
 
@@ -94,7 +95,8 @@ def outline(piece: Piece, view: View, low: float = -np.inf, high: float = np.inf
     clocks = np.append(even_clocks(CLOCKS), 360.0)
     start = _edge(piece, "start", clocks, low, high)
     end = _edge(piece, "end", clocks, low, high)
-    strokes = [*_flanks(piece, view, clocks, start, end)]
+    strokes = [*_flanks(piece, view, clocks, start, end),
+               *_corners(piece, view, clocks, start, end)]
     for along, end_of in ((start, piece.start.reach), (end, piece.end.reach)):
         if low <= end_of <= high:
             strokes += _edge_strokes(piece, view, clocks, along)
@@ -146,6 +148,19 @@ def _normals(piece: Piece, clocks: Floats, along: Floats) -> Floats:
     round_ = skin(piece, clocks + step, along) - skin(piece, clocks - step, along)
     ahead = skin(piece, clocks, along + 1.0) - skin(piece, clocks, along - 1.0)
     return np.cross(round_, ahead)
+
+
+def _corners(
+    piece: Piece, view: View, clocks: Floats, start: Floats, end: Floats
+) -> Iterator[Stroke]:
+    """The lines along a box where its flats go over into its corners, those that are seen."""
+    if not isinstance(piece.tube.shape, Box):
+        return
+    corners = piece.tube.shape.corners()
+    low, high = (np.interp(corners, clocks, edge) for edge in (start, end))
+    near = _normals(piece, corners, low) @ view.towards > 0
+    ends = [view.seen(skin(piece, corners, along)) for along in (low, high)]
+    yield from (Stroke(line) for line in np.stack(ends, axis=1)[near])
 
 
 def _flanks(

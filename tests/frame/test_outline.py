@@ -95,3 +95,11 @@ def test_a_main_comes_before_what_seats_on_it_and_else_the_order_stays():
     other = plain(Round(20, wall=1), (0, 90, 0), (90, 90, 0), "other")
     names = [piece.tube.name for piece in work_order((stay, other, shell))]
     assert names == ["other", "shell", "stay"]
+
+
+def test_a_box_shows_the_two_flats_that_face_the_eye():
+    piece = plain(Box(40, 20, corner=3, wall=1), (0, 0, 0), (200, 0, 0))
+    view = view_towards(np.array((0.0, -1.0, 1.0)), np.array((0.0, 0.0, 1.0)))
+    along = [s for s in outline(piece, view) if len(s.points) == 2]
+    # Two flanks; two lines each at the corner between the flats that are seen, one at each rim.
+    assert len(along) == 6
