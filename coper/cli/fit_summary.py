@@ -71,8 +71,7 @@ def verdict(joint: Joint, fit: Fit, limit: Limit | None, cure: str) -> Iterator[
         yield (f"  largest gap  {format_length(fit.largest)} at clock "
                f"{clock_name(joint, fit.largest_clock)}")
     if limit is not None:
-        asked = f"{format_mm(limit.mm)} ({', '.join(filter(None, (limit.process, limit.source)))})"
-        yield f"  limit        {asked}"
+        yield f"  limit        {limit.words()}"
         yield "  GOOD         no gap is above the limit" if fit.within(limit.mm) else (
             f"  TOO OPEN     {format_mm(fit.largest - limit.mm)} above the limit: {cure}")
 

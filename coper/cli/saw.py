@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from argparse import ArgumentParser, Namespace
+from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
+from coper.cli.joint import PAPERS
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
-from coper.cli.options import read
+from coper.cli.options import read, read_choice, read_file
 from coper.errors import WordsError
 from coper.units import parse_length
 
@@ -19,6 +21,7 @@ HELP = "Choose a hole saw from the kit and say how to set it."
 EXAMPLES = """\
 examples:
   coper saw "28.6 x 0.9" 36 --angle 62 --offset 3 --process tig
+  coper saw "28.6 x 0.9" 36 --angle 62 --pdf card.pdf
   coper saw "28.6 x 0.9" 36 --angle 62 --kit 1-1/4in,1-3/8in,1-1/2in --depth 38 --limit 0.5
 """
 FALLS_SHORT = 1
@@ -31,20 +34,29 @@ def add_options(parser: ArgumentParser) -> None:
     add("--kit", metavar="D,D,…", help="the saws that are there (5/8in to 2-1/2in by the eighth)")
     add("--depth", metavar="MM", help="cutting depth of the saws (1-7/8in)")
     add_limit_options(parser)
+    add("--paper", metavar="SIZE", default="a4", help=", ".join(PAPERS) + " (a4)")
+    add("--svg", metavar="FILE", help="write the set-up card and a log as SVG, a file a page")
+    add("--pdf", metavar="FILE", help="write the set-up card and a log as PDF")
+    add("--force", action="store_true", help="replace files that exist")
     add("--json", action="store_true", help="print one JSON object and nothing else")
 
 
 def run(arguments: Namespace, out: TextIO) -> int:
     """Try every saw; 1 where the best one falls short of a limit or a depth that was given."""
     from coper.cli.saw_summary import saw_summary
-    from coper.work.saw import saw_json, work_saw
+    from coper.work.saw import saw_files, saw_json, work_saw
 
     work = work_saw(read_order(arguments))
+    files = saw_files(work, *(_path(arguments, name) for name in ("svg", "pdf")))
+    if files:
+        from coper.paper.files import write_whole
+
+        write_whole(files, arguments.force)
     if arguments.json:
         json.dump(saw_json(work), out, allow_nan=False)
         out.write("\n")
     else:
-        out.writelines(f"{line}\n" for line in saw_summary(work))
+        out.writelines(f"{line}\n" for line in saw_summary(work, tuple(files)))
     asked = work.order.limit is not None or arguments.depth is not None
     return FALLS_SHORT if asked and not work.ok else 0
 
@@ -61,7 +73,13 @@ def read_order(arguments: Namespace) -> SawOrder:
         USUAL_KIT_MM if kit is None else read("--kit", kit, read_kit),
         USUAL_DEPTH_MM if depth is None else read("--depth", depth, parse_length),
         read_limit(arguments),
+        read("--paper", arguments.paper, read_choice(PAPERS)),
     )
+
+
+def _path(arguments: Namespace, name: str) -> Path | None:
+    text = getattr(arguments, name)
+    return None if text is None else read(f"--{name}", text, read_file)
 
 
 def read_kit(text: str) -> tuple[float, ...]:

@@ -3,31 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 from coper.cli.tables import SHOWN_MM
 from coper.joint.cautions import WORK
 from coper.joint.describe import clock_name, from_axis, title
 from coper.joint.joint import Joint
+from coper.joint.saw import SawSetting
 from coper.joint.saw_kit import SawChoice
 from coper.units import format_angle, format_inches, format_length, format_mm
 from coper.work.saw import SawWork
 
 
-def saw_summary(work: SawWork) -> Iterator[str]:
+def saw_summary(work: SawWork, written: tuple[Path, ...] = ()) -> Iterator[str]:
     """The lines of the summary: the choice, its setting, then the whole kit."""
     joint, kit = work.order.joint, work.kit
     best = kit.choices[0]
     yield title(joint)
-    yield f"  take         the saw of {format_length(best.setting.diameter)}"
+    ways = any(len(choice.passes) > 1 for choice in kit.choices)
+    yield f"  take         the saw of {format_length(best.setting.diameter)}{_way(best, ways)}"
     yield f"  gap          {_gap_words(joint, best)}"
     yield from _limit(work, best)
     yield from _setting(joint, best)
     if len(kit.choices) > 1:
         second = kit.choices[1]
-        yield (f"  or else      {format_length(second.setting.diameter)}: "
+        yield (f"  or else      {format_length(second.setting.diameter)}{_way(second, ways)}: "
                f"{_gap_words(joint, second)}")
     yield from _table(work)
     yield from (f"  ! {caution}" for caution in WORK)
+    yield from (f"wrote {path}" for path in written)
+
+
+def _way(choice: SawChoice, told: bool) -> str:
+    """How many passes, where the kit has a choice of one and of two."""
+    if not told:
+        return ""
+    return ", in two passes" if len(choice.passes) > 1 else ", in one pass"
 
 
 def _gap_words(joint: Joint, choice: SawChoice) -> str:
@@ -45,8 +56,7 @@ def _limit(work: SawWork, best: SawChoice) -> Iterator[str]:
     limit = work.order.limit
     if limit is None:
         return
-    said = ", ".join(filter(None, (limit.process, limit.source)))
-    yield f"  limit        {format_mm(limit.mm)} ({said})"
+    yield f"  limit        {limit.words()}"
     yield "  GOOD         no gap is above the limit" if best.fit.within(limit.mm) else (
         "  TOO OPEN     no better saw in the kit: use the template, or dress the end where it "
         f"touches, at clock {clock_name(work.order.joint, best.fit.contact_clock)}")
@@ -54,18 +64,45 @@ def _limit(work: SawWork, best: SawChoice) -> Iterator[str]:
 
 def _setting(joint: Joint, choice: SawChoice) -> Iterator[str]:
     saw, point = choice.setting, choice.long_point
-    yield (f"  set          {format_angle(saw.set_angle)} from square, "
-           f"offset {format_length(saw.offset)}")
-    side = "beyond" if saw.centre_beyond_long_point >= 0 else "short of"
-    yield (f"  saw's axis   {format_length(abs(saw.centre_beyond_long_point))} {side} the long "
-           "point of the cut")
+    yield from _passes(joint, choice) if len(choice.passes) > 1 else _only_pass(saw)
     yield (f"  long point   clock {clock_name(joint, point.clock)}, "
            f"{format_length(abs(point.along))} {from_axis(point.along)}")
     speeds = ", ".join(f"{rpm} in {material}" for material, rpm in saw.rpm.items())
     yield f"  rpm          {speeds}"
-    depth = "deep enough" if saw.depth_ok else "TOO SHALLOW: cut from both sides"
-    yield (f"  depth        {format_mm(saw.depth_needed)} needed, {format_mm(saw.depth)} there: "
+    depth = "deep enough" if choice.depth_ok else "TOO SHALLOW: cut from both sides"
+    yield (f"  depth        {format_mm(choice.depth_needed)} needed, {format_mm(saw.depth)} there: "
            f"{depth}")
+
+
+def _only_pass(saw: SawSetting) -> Iterator[str]:
+    yield (f"  set          {format_angle(saw.set_angle)} from square, "
+           f"offset {format_length(saw.offset)}")
+    yield f"  saw's axis   {_beyond(saw)} the long point of the cut"
+
+
+def _passes(joint: Joint, choice: SawChoice) -> Iterator[str]:
+    """Both settings, and how to go from the first to the second."""
+    first, second = choice.passes
+    yield f"  set          {format_angle(first.set_angle)} from square for both passes"
+    for name, saw in (("first pass", first), ("second pass", second)):
+        yield f"  {name:<11}  saw's axis {_aside(joint, saw)}, {_beyond(saw)} the long point"
+    comes = "comes off with the first pass" if first.covers else "hangs on until the second pass"
+    yield f"  how          right through both times, the tube clamped all along: the end {comes};"
+    yield "               no pilot drill in the second, it finds no metal: hold the saw in a jig"
+
+
+def _aside(joint: Joint, saw: SawSetting) -> str:
+    """On which side of the tube the saw's axis passes, and how far off the tube's."""
+    if abs(saw.offset) < SHOWN_MM:
+        return "across the tube's"
+    quarters = 3 if (saw.offset > 0) == (joint.angle <= 90) else 1
+    side = clock_name(joint, joint.side_clock(quarters))
+    return f"{format_length(abs(saw.offset))} off the tube's, to clock {side}"
+
+
+def _beyond(saw: SawSetting) -> str:
+    side = "beyond" if saw.centre_beyond_long_point >= 0 else "short of"
+    return f"{format_length(abs(saw.centre_beyond_long_point))} {side}"
 
 
 def _table(work: SawWork) -> Iterator[str]:
@@ -74,12 +111,12 @@ def _table(work: SawWork) -> Iterator[str]:
     for choice in work.kit.choices:
         saw = choice.setting
         place = "" if choice.fit.largest < SHOWN_MM else _place(choice)
-        faults = [] if saw.depth_ok else ["too shallow"]
+        faults = [] if choice.depth_ok else ["too shallow"]
         if limit is not None and not choice.fit.within(limit.mm):
             faults.append("too open")
-        said = ", ".join(faults) or "good"
+        said = (", ".join(faults) or "good") + (", in two passes" if choice.passes[1:] else "")
         yield (f"    {format_inches(saw.diameter):<11} {format_mm(saw.diameter):>9}   gap "
                f"{format_mm(choice.fit.largest):>9} {place:<13}  {said}")
     for diameter in work.kit.too_small:
         yield (f"    {format_inches(diameter):<11} {format_mm(diameter):>9}   leaves tube uncut "
-               f"({format_mm(work.kit.needed)} needed)")
+               f"in one pass ({format_mm(work.kit.needed)} needed)")

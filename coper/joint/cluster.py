@@ -18,6 +18,14 @@ BEND_ROUNDS = 8
 """Times that a generator which bends inside the wall is followed by its tangent (Newton's steps:
 each doubles the digits, and the first tangent is already within a tenth of a mm)."""
 
+FOLLOWED_MM = 1e-7
+"""A tangent that leads no further than this is followed to its end: the next step's error is its
+square."""
+
+
+SIDES = np.arange(0.0, 360.0, 45.0)
+"""Clocks at which a taper of any section leans somewhere."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlacedMain:
@@ -59,6 +67,14 @@ class Cluster:
         assert self.branch.wall is not None
         return self.branch.wall
 
+    @property
+    def one_section(self) -> bool:
+        """Whether the branch has one section all along: its generators then run with its axis.
+
+        Pushed along its axis such a branch meets what it met, by as much nearer or further.
+        """
+        return not self.branch.generators(SIDES).directions[..., :2].any()
+
     def skin(self, clock: Floats, along: Floats, depth: Floats | float = 0.0) -> Floats:
         """Points (n, 3) in mm of the branch at the given clocks and alongs."""
         return self.branch.generators(clock, depth, np.nan_to_num(along)).at(along)
@@ -75,8 +91,11 @@ class Cluster:
         best = self._first(self.branch.generators(clock, depth), depth)
         if not self.branch.straight and np.any(depth):
             for _ in range(BEND_ROUNDS):
-                lines = self.branch.generators(clock, depth, np.nan_to_num(best))
-                best = self._first(lines, depth)
+                near, missed = np.nan_to_num(best), np.isnan(best)
+                found = self._first(self.branch.generators(clock, depth, near), depth)
+                best = np.where(missed, np.nan, found)  # once past the main, always past it
+                if (np.abs(np.nan_to_num(best) - near) <= FOLLOWED_MM).all():
+                    break
         return best
 
     def _first(self, lines: Lines, depth: Floats | float) -> Floats:

@@ -148,14 +148,16 @@ def drawn_clocks(curve: Callable[[Floats], Floats], clock: Floats, girth: float)
     return merged(*added)
 
 
-def extreme(curve: Callable[[Floats], Floats], clock: Floats) -> tuple[float, float]:
+def extreme(
+    curve: Callable[[Floats], Floats], clock: Floats, known: Floats | None = None
+) -> tuple[float, float]:
     """The clock (degrees) and the value (mm) where ``curve`` is smallest.
 
     The best of ``clock`` is refined between its neighbours. Of equal ones the first is taken, and
     a refined one only where it is better by more than ``EVEN_MM``, so that symmetric joints answer
-    with round clocks.
+    with round clocks. ``known`` is the curve at ``clock`` where the caller has it.
     """
-    value = curve(clock)
+    value = curve(clock) if known is None else known
     least = float(np.nanmin(value))
     best = int(np.flatnonzero(value <= least + EVEN_MM)[0])
     at, low, high = clock[best], clock[best - 1], clock[(best + 1) % clock.size]

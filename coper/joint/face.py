@@ -6,6 +6,7 @@ there is nothing to seat: an open stretch is taken as trimmed away.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
@@ -17,7 +18,7 @@ from coper.joint.edge import STEPS, even_clocks, extreme
 from coper.joint.joint import Joint
 from coper.joint.wall import square_along
 from coper.shapes.checks import check_size, plain
-from coper.shapes.lines import Floats
+from coper.shapes.lines import Floats, Lines
 from coper.shapes.pose import Pose
 from coper.shapes.round import Round
 from coper.tolerances import TOUCH_MM
@@ -59,13 +60,50 @@ class Square:
 
 @dataclass(frozen=True, slots=True)
 class Sawn:
-    """A face cut by a hole saw or a drum: where each generator enters the saw."""
+    """A face cut by a hole saw or a drum, in one pass or more: where each generator enters it."""
 
     cluster: Cluster
 
     def along(self, clock: Floats, depth: Floats) -> Floats:
         """Where each generator enters the saw, mm."""
         return self.cluster.along(clock, depth)
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One cut of a saw, whose axis lies as the main's does in the design, but moved.
+
+    Attributes
+    ----------
+    diameter : float, mm
+    offset : float, mm
+        The branch's axis passes the saw's at this distance, signed as the joint's offset.
+    at : float, mm
+        Where it passes: up the branch from the foot of the design.
+    """
+
+    diameter: float
+    offset: float
+    at: float
+
+    def raised(self, by: float) -> Pass:
+        """The same cut ``by`` mm further up the branch."""
+        return replace(self, at=self.at + by)
+
+
+def pass_face(joint: Joint, passes: Sequence[Pass]) -> Sawn:
+    """The face that is left when all of ``passes`` have gone right through the tube.
+
+    A saw cuts with its rim only; what its cylinder holds comes away as a slug. So every pass takes
+    away its whole cylinder, and along each generator the one furthest up the tube decides: the
+    passes are mains like any other.
+    """
+    return Sawn(Cluster(joint.branch, tuple(_saw_main(joint, cut) for cut in passes)))
+
+
+def _saw_main(joint: Joint, cut: Pass) -> PlacedMain:
+    saw = replace(joint, main=Round(cut.diameter), offset=cut.offset, main_turn=0.0, main_at=0.0)
+    return raised(saw.cluster(), cut.at).mains[0]
 
 
 def sawn(joint: Joint, diameter: float, at: float = 0.0) -> Sawn:
@@ -84,7 +122,7 @@ def sawn(joint: Joint, diameter: float, at: float = 0.0) -> Sawn:
         raise JointError(
             f"a saw of {plain(diameter)} mm leaves part of the tube uncut",
             f"take one of {needed:.2f} mm or more, or use the template", "saw")
-    return Sawn(_saw_cluster(joint, Round(diameter), at))
+    return pass_face(joint, (Pass(diameter, joint.offset, at),))
 
 
 def cut_face(joint: Joint, cut: str, saw: float | None = None) -> Face:
@@ -95,31 +133,41 @@ def cut_face(joint: Joint, cut: str, saw: float | None = None) -> Face:
 
 
 def covering_diameter(joint: Joint) -> float:
-    """The smallest saw in mm that cuts the whole of the branch at the joint's angle and offset.
+    """The smallest saw in mm that cuts the whole of the branch at the joint's angle and offset."""
+    trial = Pass(1.0, joint.offset, 0.0)  # any saw's rim says how far out it would have to be
+    return trial.diameter + 2 * left_uncut(pass_face(joint, (trial,)))
 
-    It has to reach the generator that passes furthest from its axis.
+
+def left_uncut(face: Sawn) -> float:
+    """How far in mm the worst of the branch's generators passes outside the nearest saw.
+
+    Not above 0 where the passes reach all of them, which is where they cut the whole tube.
     """
-    cluster = _saw_cluster(joint, Round(1.0), 0.0)
-    pose = cluster.mains[0].pose
+    cluster = face.cluster
 
-    def reach(clock: Floats) -> Floats:
-        lines = pose.lines_inward(cluster.branch.generators(clock))
-        (x, y), (dx, dy) = lines.points.T[:2], lines.directions.T[:2]
-        # Distance of two lines, the other one the saw's axis (the third): the part square to both.
-        away: Floats = np.abs(x * dy - y * dx) / np.hypot(dx, dy)
+    def outside(clock: Floats) -> Floats:
+        lines = cluster.branch.generators(clock)
+        away: Floats = np.min([_passing(main, lines) for main in cluster.mains], axis=0)
         return away
 
-    return -2 * extreme(lambda clock: -reach(clock), even_clocks(STEPS))[1]
+    return -extreme(lambda clock: -outside(clock), even_clocks(STEPS))[1]
 
 
-def _saw_cluster(joint: Joint, saw: Round, at: float) -> Cluster:
-    cluster = replace(joint, main=saw, main_turn=0.0, main_at=0.0).cluster()
-    return raised(cluster, at)
+def _passing(saw: PlacedMain, lines: Lines) -> Floats:
+    """How far (n,) in mm lines pass outside a saw, below 0 inside.
+
+    The distance of two lines, the saw's axis (the third coordinate) one of them, is the part that
+    is square to both.
+    """
+    inward = saw.pose.lines_inward(lines)
+    (x, y), (dx, dy) = inward.points.T[:2], inward.directions.T[:2]
+    away: Floats = np.abs(x * dy - y * dx) / np.hypot(dx, dy) + saw.shape.distance(np.zeros(3))
+    return away
 
 
-def raised(cluster: Cluster, by: float) -> Cluster:
-    """The same branch with its mains moved ``by`` mm up its axis."""
-    up = np.array((0.0, 0.0, by))
+def raised(cluster: Cluster, by: Floats | float) -> Cluster:
+    """The same branch with its mains moved ``by`` mm up its axis, (..., 1) for many joints."""
+    up = by * np.array((0.0, 0.0, 1.0))
     return Cluster(cluster.branch, tuple(
         PlacedMain(main.shape, Pose(main.pose.origin + up, main.pose.axes))
         for main in cluster.mains))

@@ -22,7 +22,7 @@ from coper.joint.cluster import Cluster
 from coper.joint.cope import check_points
 from coper.joint.edge import STEPS, even_clocks, extreme, merged
 from coper.joint.face import Face, raised
-from coper.joint.touch import break_clocks, first_touch, overlaps
+from coper.joint.touch import Touch, break_clocks, first_touch, overlaps
 from coper.joint.wall import DEPTHS, most_through
 from coper.shapes.lines import Floats
 
@@ -37,8 +37,6 @@ class Fit:
         As the branch is mounted.
     outside : (n,) float, mm
         Shortest distance from the outer edge of the cut to the mains; ``nan`` where open.
-    root : (n,) float, mm
-        Smallest axial clearance through the wall; ``nan`` where open.
     largest, largest_clock : float, mm, degrees
         The largest ``outside``, wherever it is, and where.
     contact_clock, contact_depth : float, degrees, mm
@@ -49,7 +47,6 @@ class Fit:
 
     clock: Floats
     outside: Floats
-    root: Floats
     largest: float
     largest_clock: float
     contact_clock: float
@@ -58,6 +55,11 @@ class Fit:
     face: Face = field(repr=False)
     seated: Cluster = field(repr=False)
     turned: float = field(repr=False)
+
+    @property
+    def root(self) -> Floats:
+        """Smallest axial clearance (n,) in mm through the wall, ``nan`` where open."""
+        return root_gap(self.face, self.seated, self.turned, self.clock)
 
     def at(self, clock: Floats) -> tuple[Floats, Floats]:
         """``outside`` and ``root`` at clocks (n,) of the caller's own, in degrees."""
@@ -89,21 +91,35 @@ def seat(face: Face, mounted: Cluster, turned: float = 0.0, points: int = STEPS)
         Where the end meets no main.
     """
     check_points(points)
-    touch = first_touch(face, mounted, turned)
+    cut_breaks = (break_clocks(face.cluster) + turned) % 360
+    breaks = merged(cut_breaks, break_clocks(mounted))
+    touch = first_touch(face, mounted, turned, breaks)
+    if not mounted.one_section:  # pushed on, a taper has its breaks elsewhere
+        breaks = merged(cut_breaks, break_clocks(raised(mounted, -touch.slide)))
+    return measured(face, mounted, touch, breaks, turned, points)
+
+
+def measured(
+    face: Face, mounted: Cluster, touch: Touch, breaks: Floats,
+    turned: float = 0.0, points: int = STEPS,
+) -> Fit:
+    """The gap of an end that is pushed to ``touch``, its ``breaks`` (k,) in degrees known."""
     seated = raised(mounted, -touch.slide)
-    breaks = merged((break_clocks(face.cluster) + turned) % 360, break_clocks(seated))
     clock = merged(even_clocks(points), breaks)
 
     def outside(clock: Floats) -> Floats:
         return outside_gap(face, seated, turned, clock)
 
     searched = merged(even_clocks(STEPS), breaks)
-    if np.isnan(outside(searched)).all():
+    gaps = outside(searched)
+    if np.isnan(gaps).all():
         raise JointError("the outer edge of the cut meets no main",
                          "make the mounting errors smaller", "fit")
-    largest_clock, least = extreme(lambda c: -outside(c), searched)
-    return Fit(clock, outside(clock), root_gap(face, seated, turned, clock), -least, largest_clock,
-               touch.clock, touch.depth, touch.slide, face, seated, turned)
+    largest_clock, least = extreme(lambda c: -outside(c), searched, -gaps)
+    if points != STEPS:
+        gaps = outside(clock)
+    return Fit(clock, gaps, -least, largest_clock, touch.clock, touch.depth, touch.slide, face,
+               seated, turned)
 
 
 def outside_gap(face: Face, seated: Cluster, turned: float, clock: Floats) -> Floats:
@@ -114,9 +130,11 @@ def outside_gap(face: Face, seated: Cluster, turned: float, clock: Floats) -> Fl
     """
     points = seated.skin(clock, face.along(clock - turned, np.zeros(1)))
     gap = np.min([main.distance(points) for main in seated.mains], axis=0)
-    depths = np.linspace(0.0, seated.wall(), DEPTHS)[:, None]
-    meets = ~np.isnan(seated.along(clock, depths)).all(axis=0)
-    return np.where(meets, np.maximum(gap, 0.0), np.nan)
+    misses = np.isnan(seated.along(clock))
+    if misses.any():  # the outside does, but the wall need not
+        depths = np.linspace(0.0, seated.wall(), DEPTHS)[:, None]
+        misses[misses] = np.isnan(seated.along(clock[misses], depths)).all(axis=0)
+    return np.where(misses, np.nan, np.maximum(gap, 0.0))
 
 
 def root_gap(face: Face, seated: Cluster, turned: float, clock: Floats) -> Floats:

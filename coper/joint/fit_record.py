@@ -7,6 +7,7 @@ from typing import Any
 from coper.joint.fit import Fit
 from coper.joint.limits import Limit
 from coper.joint.record import numbers, saw_record
+from coper.joint.saw import SawSetting
 from coper.joint.saw_kit import SawChoice, SawKit
 
 
@@ -28,9 +29,16 @@ def gap_record(fit: Fit, limit: Limit | None) -> dict[str, Any]:
 
 
 def choice_record(choice: SawChoice, limit: float | None) -> dict[str, Any]:
-    """One saw of a kit: its setting, and the gap that it leaves."""
+    """One way to cut with a saw of a kit: the setting of each pass, and the gap that is left.
+
+    What a pass has of its own stands for the first of two; the depth is that of the deepest.
+    """
     return {
         **saw_record(choice.setting),
+        "depth_needed": choice.depth_needed,
+        "depth_ok": choice.depth_ok,
+        "covers": True,
+        "passes": [_pass_record(one) for one in choice.passes],
         "long_point": {"clock": choice.long_point.clock, "along": choice.long_point.along},
         "largest_gap": choice.fit.largest,
         "largest_clock": choice.fit.largest_clock,
@@ -39,9 +47,19 @@ def choice_record(choice: SawChoice, limit: float | None) -> dict[str, Any]:
     }
 
 
+def _pass_record(setting: SawSetting) -> dict[str, Any]:
+    return {
+        "offset": setting.offset,
+        "centre_beyond_long_point": setting.centre_beyond_long_point,
+        "depth_needed": setting.depth_needed,
+        "depth_ok": setting.depth_ok,
+        "covers": setting.covers,
+    }
+
+
 def kit_records(kit: SawKit, limit: float | None) -> list[dict[str, Any]]:
-    """Every saw of a kit, best first; those that leave tube uncut last, without a gap."""
+    """Every choice of a kit, best first; saws that leave tube uncut last, without a gap."""
     rows = [choice_record(choice, limit) for choice in kit.choices]
     empty = dict.fromkeys(rows[0])
-    return rows + [{**empty, "diameter": diameter, "covers": False, "ok": False}
+    return rows + [{**empty, "diameter": diameter, "covers": False, "passes": [], "ok": False}
                    for diameter in kit.too_small]

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from coper.errors import JointError, nearest_known
 from coper.shapes.checks import plain
-from coper.units import INCH_MM
+from coper.units import INCH_MM, format_mm, shown
 
 NO_SOURCE = "common practice, no source"
+OF_JOB = "as given in the job"
 MOST_MM = 25.0
 """No process bridges more: a larger limit is a slip of the decimal point."""
 
@@ -21,6 +23,10 @@ class Limit:
     mm: float
     process: str
     source: str
+
+    def words(self) -> str:
+        """The limit, what for and who says so."""
+        return f"{format_mm(self.mm)} ({', '.join(filter(None, (self.process, self.source)))})"
 
 
 PROCESSES = {
@@ -39,11 +45,22 @@ PROCESSES = {
 """The known processes by name."""
 
 
-def process_limit(name: str) -> Limit:
-    """The limit of a process of ``PROCESSES``, its name in any case."""
-    word = "-".join(name.lower().split())
+def process_word(name: str) -> str:
+    """A process's name as the table has it: small letters, a hyphen between words."""
+    return "-".join(name.lower().split())
+
+
+def process_limit(name: str, own: Mapping[str, float] | None = None) -> Limit:
+    """The limit of a process, its name in any case.
+
+    ``own`` limits in mm, by their :func:`process_word`, go before those of ``PROCESSES``.
+    """
+    word, job = process_word(name), own or {}
+    if word in job:
+        return Limit(job[word], word, OF_JOB)
     if word not in PROCESSES:
-        raise JointError(f"{name!r} is no process that is known", nearest_known(word, PROCESSES))
+        raise JointError(f"{shown(name)!r} is no process that is known",
+                         nearest_known(word, {*PROCESSES, *job}))
     return PROCESSES[word]
 
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from coper.errors import JointError
 from coper.joint.cope import Cope
+from coper.joint.face import Pass
 from coper.joint.joint import Joint
 from coper.shapes.round import Round
 from coper.units import INCH_MM
@@ -73,27 +74,27 @@ def own_saw(joint: Joint, cope: Cope, depth: float = USUAL_DEPTH_MM) -> SawSetti
     if not isinstance(joint.main, Round):
         raise JointError(f"no saw has the section of a {joint.main.kind} main",
                          "use the template", "saw")
-    return make_setting(joint, cope, joint.main.diameter, depth)
+    own = Pass(joint.main.diameter, joint.offset, 0.0)
+    return make_setting(joint, cope, own, cope.long_point.along, depth)
 
 
-def make_setting(
-    joint: Joint, cope: Cope, diameter: float, depth: float, at: float = 0.0
-) -> SawSetting:
-    """The setting of a saw of ``diameter`` mm that cuts ``cope``, its axis ``at`` mm up the branch.
+def make_setting(joint: Joint, cope: Cope, cut: Pass, long: float, depth: float) -> SawSetting:
+    """The setting of one ``cut``, which by itself leaves ``cope``.
 
-    The saw stands as the cope's main; depth is what its teeth travel along its own axis.
+    ``long`` is the along in mm of the finished end's long point. Depth is what the teeth travel
+    along the saw's axis, through the whole tube.
     """
     saw = cope.cluster.mains[0]
     travel = saw.pose.inward(cope.points)[..., 2]
     return SawSetting(
-        diameter=diameter,
+        diameter=cut.diameter,
         set_angle=90 - joint.angle,
-        offset=joint.offset,
-        centre_beyond_long_point=cope.long_point.along - at,
+        offset=cut.offset,
+        centre_beyond_long_point=long - cut.at,
         depth_needed=float(np.nanmax(travel) - np.nanmin(travel)),
         depth=depth,
         covers=not cope.open,
-        rpm=speeds(diameter),
+        rpm=speeds(cut.diameter),
     )
 
 

@@ -8,28 +8,32 @@ from dataclasses import dataclass
 
 from coper.errors import JointError
 from coper.joint.cope import EdgePoint, make_cope
-from coper.joint.face import Sawn, covering_diameter, sawn
-from coper.joint.fit import Fit, seat
+from coper.joint.edge import extreme
+from coper.joint.face import Pass, covering_diameter, pass_face
+from coper.joint.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.saw import USUAL_DEPTH_MM, SawSetting, make_setting
+from coper.joint.saw_place import Place, place_on
+from coper.joint.two_pass import best_pair
 from coper.shapes.checks import check_size, plain
-from coper.tolerances import EVEN_MM, SEATED_MM, TOUCH_MM
+from coper.tolerances import EVEN_MM, TOUCH_MM
 from coper.units import INCH_MM
 
 USUAL_KIT_MM = tuple(eighths * INCH_MM / 8 for eighths in range(5, 21))
 """Saws of 5/8 to 2-1/2 in by the eighth: the usual sizes."""
 
-SHIFTS = 20
-"""Times that a cut through a taper is moved: each leaves at most a tenth of what was left."""
+WORTH_MM = 0.1
+"""A second pass has to close the gap by this much: a bi-metal saw's run-out blurs what is less."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SawChoice:
-    """A saw that cuts the whole tube, set so that the seated branch is where the design puts it.
+    """A way to cut the whole tube, set so that the seated branch is where the design puts it.
 
     Attributes
     ----------
-    setting : SawSetting
+    passes : tuple of SawSetting
+        One, or two of the same saw; either of two may come first.
     fit : Fit
     long_point : EdgePoint
         Of the cut: clock, and along from the main's axis.
@@ -38,14 +42,29 @@ class SawChoice:
         empty where there is none.
     """
 
-    setting: SawSetting
+    passes: tuple[SawSetting, ...]
     fit: Fit
     long_point: EdgePoint
     where: str
 
+    @property
+    def setting(self) -> SawSetting:
+        """The setting of the only pass, or of the first of two."""
+        return self.passes[0]
+
+    @property
+    def depth_needed(self) -> float:
+        """What the deepest pass needs, mm."""
+        return max(one.depth_needed for one in self.passes)
+
+    @property
+    def depth_ok(self) -> bool:
+        """Whether the saw is deep enough for every pass."""
+        return all(one.depth_ok for one in self.passes)
+
     def ok(self, limit: float | None = None) -> bool:
         """Whether the saw is deep enough, and leaves no gap above ``limit`` mm."""
-        return self.setting.ok and (limit is None or self.fit.within(limit))
+        return self.depth_ok and (limit is None or self.fit.within(limit))
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +74,11 @@ class SawKit:
     Attributes
     ----------
     choices : tuple of SawChoice
-        The saws that cut the whole tube, best first: deep enough, then by their gap.
+        What cuts the whole tube, best first: deep enough, then by its gap.
     too_small : tuple of float, mm
-        The others.
+        The saws that leave part of it uncut in one pass, unless they are chosen for two.
     needed : float, mm
-        The smallest saw that would cut the whole tube.
+        The smallest saw that would cut the whole tube in one pass.
     """
 
     choices: tuple[SawChoice, ...]
@@ -68,9 +87,22 @@ class SawKit:
 
 
 def choose_saws(
-    joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float = USUAL_DEPTH_MM
+    joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float = USUAL_DEPTH_MM,
+    enough: float | None = None,
 ) -> SawKit:
-    """Every saw of ``kit`` (mm) on ``joint``, each with a cutting depth of ``depth`` mm.
+    """Every saw of a kit on one joint.
+
+    Parameters
+    ----------
+    joint
+        What the end is for.
+    kit : sequence of float, mm
+        The saws' diameters.
+    depth : float, mm
+        How deep every one of them cuts.
+    enough : float or None, mm
+        ``None``: a saw cuts in one pass or is left out. Otherwise the best two passes of one saw
+        are looked for too, unless one pass leaves no more than this.
 
     Raises
     ------
@@ -82,40 +114,54 @@ def choose_saws(
     check_size(depth, "depth")
     for diameter in kit:
         check_size(diameter, "saw")
-    joint.cope()  # refuses a joint that misses, before any saw is blamed
+    place = place_on(joint)  # refuses a joint that misses, before any saw is blamed
     needed = covering_diameter(joint)
     saws = sorted(set(kit))
     fitting = [diameter for diameter in saws if diameter >= needed - TOUCH_MM]
-    if not fitting:
+    choices = sorted((_choice(place, [Pass(diameter, joint.offset, 0.0)], depth)
+                      for diameter in fitting), key=_rank)
+    if enough is not None:
+        choices = sorted([*choices, *_second(place, choices, saws, depth, enough)], key=_rank)
+    if not choices:
         raise JointError(
             f"no saw of the kit cuts the whole tube, the largest is {plain(saws[-1])} mm",
             f"take one of {needed:.2f} mm or more, or use the template", "kit")
-    choices = sorted((_choice(joint, diameter, depth) for diameter in fitting), key=_rank)
-    return SawKit(tuple(choices), tuple(d for d in saws if d not in fitting), needed)
+    used = {choice.setting.diameter for choice in choices}
+    return SawKit(tuple(choices), tuple(saw for saw in saws if saw not in used), needed)
 
 
 def _rank(choice: SawChoice) -> tuple[bool, float, float]:
     steps = round(choice.fit.largest / EVEN_MM)  # equal gaps: the smaller saw
-    return not choice.setting.ok, steps, choice.setting.diameter
+    return not choice.depth_ok, steps, choice.setting.diameter
 
 
-def _choice(joint: Joint, diameter: float, depth: float) -> SawChoice:
-    face, fit, at = _placed(joint, diameter)
-    cope = make_cope(face.cluster)
-    where = "" if fit.largest <= EVEN_MM else _where(joint, fit.largest_clock)
-    return SawChoice(make_setting(joint, cope, diameter, depth, at), fit, cope.long_point, where)
+def _second(
+    place: Place, choices: Sequence[SawChoice], saws: Sequence[float], depth: float, enough: float
+) -> list[SawChoice]:
+    """The best two passes of one saw, where they are worth the trouble; best single first."""
+    if not choices:
+        return _pair(place, saws, depth)
+    best = choices[0]
+    if best.fit.largest <= max(enough, WORTH_MM):
+        return []
+    smaller = [saw for saw in saws if saw <= best.setting.diameter]
+    return [pair for pair in _pair(place, smaller, depth)
+            if pair.fit.largest <= best.fit.largest - WORTH_MM and _rank(pair) < _rank(best)]
 
 
-def _placed(joint: Joint, diameter: float) -> tuple[Sawn, Fit, float]:
-    """The face, moved along the branch by its slide until there is none; and by how much."""
-    at, mounted = 0.0, joint.cluster()
-    for _ in range(SHIFTS):
-        face = sawn(joint, diameter, at)
-        fit = seat(face, mounted)
-        if abs(fit.slide) <= SEATED_MM:
-            break
-        at += fit.slide
-    return face, fit, at
+def _pair(place: Place, saws: Sequence[float], depth: float) -> list[SawChoice]:
+    passes = best_pair(place, saws)
+    return [] if passes is None else [_choice(place, passes, depth)]
+
+
+def _choice(place: Place, passes: Sequence[Pass], depth: float) -> SawChoice:
+    joint, cut = place.joint, place.cut(passes)
+    long_point = EdgePoint(*extreme(cut.face.cluster.along, cut.fit.clock))
+    settings = tuple(
+        make_setting(joint, make_cope(pass_face(joint, (one,)).cluster), one, long_point.along,
+                     depth) for one in cut.passes)
+    where = "" if cut.fit.largest <= EVEN_MM else _where(joint, cut.fit.largest_clock)
+    return SawChoice(settings, cut.fit, long_point, where)
 
 
 def _where(joint: Joint, clock: float) -> str:

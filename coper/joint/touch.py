@@ -52,20 +52,19 @@ class Touch:
     depth: float
 
 
-def first_touch(face: Face, mounted: Cluster, turned: float = 0.0) -> Touch:
+def first_touch(face: Face, mounted: Cluster, turned: float, breaks: Floats) -> Touch:
     """Push an end with ``face``, turned by ``turned`` degrees, along its axis to first touch.
 
     At slide 0 the overlap of a generator is how far it enters the mains above its cut; the
     largest overlap pushes the end off. That is all for a tube of one section; a taper meets other
-    generators then, and is pushed again until nothing overlaps and something touches.
+    generators then, and is pushed again until nothing overlaps and something touches. ``breaks``
+    (k,) are the clocks in degrees where an edge of the cut or of the cope is not smooth.
     """
-    slide = 0.0
-    breaks = merged((break_clocks(face.cluster) + turned) % 360, break_clocks(mounted))
-    clocks = merged(even_clocks(STEPS), breaks)
+    slide, clocks = 0.0, merged(even_clocks(STEPS), breaks)
     for _ in range(PUSHES):
-        overlap, clock, depth = _largest_overlap(face, raised(mounted, -slide), turned, clocks)
+        overlap, clock, depth = largest_overlap(face, raised(mounted, -slide), turned, clocks)
         slide += overlap
-        if abs(overlap) <= SEATED_MM:
+        if abs(overlap) <= SEATED_MM or mounted.one_section:
             return Touch(slide, clock, depth)
     raise JointError("the end cannot be pushed along its axis onto the main",
                      "check the angle and the taper", "branch")
@@ -87,7 +86,7 @@ def overlaps(
     return mounted.along(clock, depth) - face.along(clock - turned, depth)
 
 
-def _largest_overlap(
+def largest_overlap(
     face: Face, mounted: Cluster, turned: float, clocks: Floats
 ) -> tuple[float, float, float]:
     """The largest overlap in mm, its clock and its depth; of equal ones the first clock's."""

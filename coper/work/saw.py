@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from coper.joint import record
 from coper.joint.cautions import WORK
 from coper.joint.joint import Joint
 from coper.work.head import head
+from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
     from coper.joint.limits import Limit
     from coper.joint.saw_kit import SawKit
+    from coper.paper.pages import Page
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +26,7 @@ class SawOrder:
     kit: tuple[float, ...]
     depth: float
     limit: Limit | None = None
+    paper: str = "a4"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +44,11 @@ class SawWork:
 
 
 def work_saw(order: SawOrder) -> SawWork:
-    """Try every saw of the kit."""
+    """Try every saw of the kit; two passes of one where one pass is above the limit or has none."""
     from coper.joint.saw_kit import choose_saws
 
-    return SawWork(order, choose_saws(order.joint, order.kit, order.depth))
+    enough = 0.0 if order.limit is None else order.limit.mm
+    return SawWork(order, choose_saws(order.joint, order.kit, order.depth, enough))
 
 
 def saw_json(work: SawWork) -> dict[str, Any]:
@@ -61,3 +66,29 @@ def saw_json(work: SawWork) -> dict[str, Any]:
         "choices": rows,
         "cautions": list(WORK),
     }
+
+
+def saw_pages(work: SawWork) -> tuple[Page, ...]:
+    """The set-up card of the best saw, and the log of the fit."""
+    from coper.joint.describe import title
+    from coper.paper.card import card_block
+    from coper.paper.cards import joint_card
+    from coper.paper.fit_log import joint_log, log_block
+    from coper.paper.notes import caution_column
+    from coper.paper.pages import Block, compose
+
+    joint, best = work.order.joint, work.kit.choices[0]
+    blocks = (
+        card_block(joint_card(joint, best, work.order.limit)),
+        Block("cautions", caution_column(WORK)),
+        log_block(joint_log(joint, best.fit)),
+    )
+    return compose(blocks, work.order.paper, title=f"saw: {title(joint)}")
+
+
+def saw_files(work: SawWork, svg: Path | None, pdf: Path | None) -> dict[Path, bytes]:
+    """The card and the log in the formats that were asked for; nothing is written yet."""
+    from coper.joint.describe import title
+
+    pages = saw_pages(work) if svg or pdf else ()
+    return sheet_files(pages, title(work.order.joint), svg, pdf)

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coper import CoperError, Joint, Oval, Round, Tapered
+from coper import Box, CoperError, Joint, Oval, Plate, Round, Tapered, TaperedOval
 from coper.joint.cluster import Cluster
+from coper.joint.edge import find_breaks, grid_edges
 from coper.joint.face import Bevelled, Sawn, Square, covering_diameter, sawn
 from coper.joint.fit import seat
 from coper.joint.mount import Mounting
@@ -79,8 +80,6 @@ def test_a_square_cut_stands_off_at_the_ears_as_computed():
 def test_an_angle_error_at_90_opens_the_far_side_by_the_tilt():
     # Derived: a plate cut for 90 and met at 90 + d stands on one outer edge; the other is
     # D sin(d) above the plate.
-    from coper import Plate
-
     joint = Joint(Round(30, 1), Plate(6), 90)
     fit = mounted_fit(bevelled, joint, Mounting(angle=2))
     assert fit.largest == pytest.approx(30 * np.sin(np.radians(2)), abs=1e-9)
@@ -99,6 +98,26 @@ def test_an_ideal_bevelled_cut_has_no_gap_and_no_slide(branch, main):
     assert abs(fit.slide) < 1e-6
     assert fit.largest < 1e-6
     assert np.nanmax(fit.root) < 1e-6
+
+
+@pytest.mark.parametrize("branch", BRANCHES)
+@pytest.mark.parametrize("main", [Round, Box, Plate])
+def test_an_ideal_square_cut_seats_where_the_design_puts_it(branch, main):
+    joint = random_pair(branch, main, 1)  # tapered oval on box: overhanging, its tip open
+    assert abs(seat(square(joint), joint.cluster(), points=8).slide) < 1e-6
+
+
+def test_what_is_found_inside_a_wall_that_bends_lies_on_the_main_up_to_the_tip():
+    # The generators of a tapered oval bend inside the wall and are followed by their tangents: one
+    # that grazes the main must not be answered by a tangent taken somewhere else.
+    cluster = random_pair(TaperedOval, Box, 1).cluster()
+    tip = find_breaks(cluster, grid_edges(cluster)[1], cluster.wall()).ends[0]
+    clock = np.linspace(tip - 1e-3, tip + 1e-3, 401)[:, None]
+    depth = np.linspace(0.99, 1, 9) * cluster.wall()
+    along = cluster.along(clock, depth)
+    off = cluster.mains[0].distance(cluster.skin(clock, along, depth))
+    assert np.isnan(along).any() and np.isfinite(along).any()
+    assert np.nanmax(np.abs(off)) < 1e-8
 
 
 def test_an_ideal_cut_for_two_mains_has_no_gap_and_touches_both():
