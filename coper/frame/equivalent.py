@@ -1,0 +1,116 @@
+"""The joint that an end and one of its mains make, as a person would measure it at a bench.
+
+::
+
+              b   branch, away from the joint          P  the end's point
+             /
+        P   o                P = F + offset y + shift b
+           /
+    ------F-------> x        F  foot on the main's axis
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from coper.frame.arc import Arc
+from coper.frame.seat import axis_near, make_seat
+from coper.frame.tube import Placed, Which
+from coper.joint.joint import Joint
+from coper.shapes.flipped import Flipped
+from coper.shapes.lines import Floats
+from coper.shapes.plate import Plate
+from coper.shapes.read import Shape
+from coper.shapes.round import Round
+from coper.shapes.shape import BranchShape, as_branch, as_main
+from coper.shapes.tapered import Tapered
+from coper.tolerances import SQUARE_DEG
+
+
+@dataclass(frozen=True, slots=True)
+class Equivalent:
+    """An end on one main as a ``Joint``; both tell the same clock.
+
+    Attributes
+    ----------
+    joint : Joint
+    shift : float, mm
+        What is added to an along of the end to get the joint's.
+    """
+
+    joint: Joint
+    shift: float
+
+
+def equivalent_joint(tube: Placed, which: Which, main: Placed) -> Equivalent:
+    """``tube``'s end ``which`` on ``main``, alone.
+
+    Derived: with ``d`` from a point of the main's axis to the end's point,
+    ``d = t x + offset y + shift b`` and ``b = x cos A + z sin A``, so that ``shift = d.z / sin A``
+    and ``t = d.x - shift cos A``.
+
+    Raises
+    ------
+    JointError
+        Where the tube runs along the main.
+    """
+    seat = make_seat(tube, which, main)
+    told = 90.0 if abs(seat.angle - 90) <= SQUARE_DEG else seat.angle
+    _, pose = tube.seen_from(which)
+    angle = math.radians(told)
+    sin, cos = math.sin(angle), math.cos(angle)
+    origin, second, x = _main_frame(main, pose.origin, pose.axes[2])
+    z = (pose.axes[2] - cos * x) / sin
+    y = np.cross(z, x)
+    to_point = pose.origin - origin
+    shift = float(to_point @ z) / sin
+    along = shift * cos - float(to_point @ x)
+    return Equivalent(
+        Joint(
+            _told(tube, which, shift), as_main(main.shape), told, seat.offset,
+            turn=_degrees(pose.axes[0], sin * x - cos * z, y),
+            main_turn=0.0 if isinstance(main.shape, Round | Tapered) else _degrees(second, z, -y),
+            main_at=along if isinstance(main.as_main, Tapered | Arc) else 0.0),
+        shift)
+
+
+def _degrees(direction: Floats, ahead: Floats, aside: Floats) -> float:
+    """How far ``direction`` (3,) is turned from ``ahead`` towards ``aside``."""
+    return math.degrees(math.atan2(direction @ aside, direction @ ahead))
+
+
+def _main_frame(main: Placed, point: Floats, away: Floats) -> tuple[Floats, Floats, Floats]:
+    """A point of the main's axis, its second coordinate's direction and its axis, all (3,)."""
+    first, second, _ = main.pose.axes
+    foot, ahead = axis_near(main, point, away)
+    if isinstance(main.as_main, Arc):
+        return foot, np.cross(ahead, first), ahead
+    if isinstance(main.shape, Plate):
+        return point - ((point - main.pose.origin) @ second) * second, second, ahead
+    return foot, second, ahead
+
+
+def _told(tube: Placed, which: Which, shift: float) -> BranchShape:
+    """The tube as the joint sees it: along 0 is ``shift`` mm before the end's own."""
+    shape: Shape = tube.shape
+    if isinstance(shape, Tapered):
+        told = _tapered(shape, tube.length, which, shift)
+        if told is not None:
+            return told
+    elif shape.kind != "tapered oval":
+        return as_branch(shape)  # one section, and the same from either end
+    if which == "start":
+        return Flipped(Flipped(as_branch(shape), 0.0), shift)
+    return Flipped(as_branch(shape), tube.length + shift)
+
+
+def _tapered(shape: Tapered, length: float, which: Which, shift: float) -> Tapered | None:
+    """The same cone, its stations told from the joint's axis; ``None`` where it closes there."""
+    low, body = (-shift, 1) if which == "start" else (length + shift, -1)
+    start, end = (2 * float(shape.radius(at)) for at in (low, low + body * shape.length))
+    if min(start, end) <= 2 * (shape.wall or 0.0):
+        return None
+    return replace(shape, start=start, end=end)

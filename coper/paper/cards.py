@@ -1,0 +1,81 @@
+"""Set-up cards of a single joint, and of the ends of a placed tube."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from coper.frame.piece import Piece
+from coper.frame.setup import EndSetup, SawCut, choice_passes
+from coper.joint.describe import SHOWN_SLIDE_MM, clock_name, named, slide_words
+from coper.joint.fit import Fit
+from coper.joint.joint import Joint
+from coper.joint.limits import Limit
+from coper.joint.saw_kit import SawChoice
+from coper.paper.card import card_block
+from coper.paper.card_words import Card, CardCut, gap_words
+from coper.paper.pages import Block
+from coper.shapes.checks import plain
+from coper.units import format_mm
+
+LONG_POINT, BLANK_END = "long point", "blank's end"
+
+
+def joint_card(joint: Joint, choice: SawChoice, limit: Limit | None = None,
+               material: str | None = None) -> Card:
+    """The card of a single joint, for the saw that was chosen."""
+    passes = choice_passes(joint, choice)
+    fit = choice.fit
+    gap = gap_words(fit.largest, clock_name(joint, fit.largest_clock),
+                    clock_name(joint, fit.contact_clock))
+    long = (f"Long point at clock {clock_name(joint, choice.long_point.clock)}.",)
+    return Card(
+        f"Saw set-up at {plain(joint.angle)}°", f"branch {named(joint.branch)}", LONG_POINT,
+        (CardCut(f"main {named(joint.main)}", joint, joint.heel_clock, passes),),
+        (*long, f"Gap to expect: {gap}.", *_limit_words(limit, fit)), material)
+
+
+def card_blocks(
+    piece: Piece, setups: Sequence[EndSetup], limit: Limit | None = None,
+    material: str | None = None,
+) -> list[Block]:
+    """A card for every shaped end of ``piece``, from its ``setups`` (``piece_setups``)."""
+    return [card_block(end_card(piece, setup, limit, material)) for setup in setups]
+
+
+def end_card(
+    piece: Piece, setup: EndSetup, limit: Limit | None = None, material: str | None = None
+) -> Card:
+    """The card of one end of a placed tube."""
+    end = setup.end
+    cuts = tuple(_cut(setup, cut) for cut in setup.cuts)
+    long = plain(round(end.long_point.clock, 1) % 360)
+    gaps = [f"Long point at clock {long}.",
+            f"Gap by the template, {end.cut}: {_gap(setup, setup.own)}."]
+    if setup.sawn is not None:
+        gaps.append(f"Gap as sawn: {_gap(setup, setup.sawn)}.")
+        if abs(setup.sawn.slide) >= SHOWN_SLIDE_MM:
+            gaps.append(f"Sawn, the end sits {slide_words(setup.sawn.slide)}.")
+        gaps += _limit_words(limit, setup.sawn)
+    return Card(f"{piece.label}, {end.which}", named(piece.tube.shape), BLANK_END, cuts,
+                tuple(gaps), material)
+
+
+def _cut(setup: EndSetup, cut: SawCut) -> CardCut:
+    main = setup.end.mains[cut.main]
+    side = "" if main.side == "centre" else f" {main.side}"
+    return CardCut(f"{main.name}{side}, {named(main.shape)}", cut.joint, cut.seat.heel_clock,
+                   cut.passes, cut.reason, cut.turn)
+
+
+def _gap(setup: EndSetup, fit: Fit) -> str:
+    largest, touches = (plain(round(setup.clock(clock), 1) % 360)
+                        for clock in (fit.largest_clock, fit.contact_clock))
+    return gap_words(fit.largest, largest, touches)
+
+
+def _limit_words(limit: Limit | None, fit: Fit) -> tuple[str, ...]:
+    if limit is None:
+        return ()
+    verdict = "good" if fit.within(limit.mm) else "TOO OPEN: dress it to the template"
+    process = f" for {limit.process}" if limit.process else ""
+    return (f"Limit{process} {format_mm(limit.mm)}: {verdict}.",)
