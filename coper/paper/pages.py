@@ -142,6 +142,24 @@ def compose(
     )
 
 
+def content_size(
+    paper: str, printer: tuple[float, float] = (100.0, 100.0)
+) -> tuple[float, float] | None:
+    """Width and height in mm that a page has for blocks; ``None`` for a roll, which has any.
+
+    Raises
+    ------
+    CoperError
+        The paper is not known, or ``printer`` is out of its range.
+    """
+    paper = paper.lower()
+    _check(paper, printer, OVERLAP_MM)
+    if paper == ROLL:
+        return None
+    content = _content(_sheet_area(PAPERS[paper], printer))
+    return content.width, content.height
+
+
 def page_letter(index: int) -> str:
     """The letter of a page counted from 0: A to Z, then AA, AB, …"""
     letters = ""

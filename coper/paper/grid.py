@@ -1,0 +1,118 @@
+"""A table of words on paper: its head, a line, its rows; on as many blocks as it needs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from coper.frame.layout_words import Grid, holds_numbers
+from coper.paper.letters import text_width, wrap_text
+from coper.paper.marks import NOTE_HEIGHT, PLAIN_HEIGHT, THIN, Mark, Path, Text
+from coper.paper.notes import LEADING
+
+WIDE_MM = 184.0
+"""A table is no wider: it fits the narrowest page upright."""
+
+HIGH_MM = 200.0
+"""A table that is higher goes on in another block: it fits the lowest page."""
+
+APART_MM = 3.5
+"""Between two columns."""
+
+LEAST_MM = 15.0
+"""A column of words is wrapped, but not narrower than this."""
+
+STEP_MM = 1.0
+"""By this much a column goes below the next widest before that one gives way in turn."""
+
+_SLACK_MM = 1e-9
+"""Words that are exactly as wide as their column fit it."""
+
+ROW_MM = LEADING * NOTE_HEIGHT
+
+Cells = tuple[tuple[str, ...], ...]
+
+
+def grid_blocks(grid: Grid) -> Iterator[tuple[Mark, ...]]:
+    """The table, top at ``y`` 0, cut between rows where it is too high."""
+    widths = _widths(grid)
+    note = wrap_text(grid.note, WIDE_MM, NOTE_HEIGHT)
+    over = _wrapped(grid.columns, widths)
+    rows = [_wrapped(row, widths) for row in grid.rows]
+    top = PLAIN_HEIGHT * (1 + LEADING) + ROW_MM * (len(note) + _lines(over) + 1)
+    part: list[Cells] = []
+    high, head = top, grid.head
+    for row in rows:
+        if part and high + ROW_MM * _lines(row) > HIGH_MM:
+            yield _marks(replace(grid, head=head), note, over, part, widths)
+            part, high, note, head = [], top, [], f"{grid.head}, continued"
+        part.append(row)
+        high += ROW_MM * _lines(row)
+    yield _marks(replace(grid, head=head), note, over, part, widths)
+
+
+def _lines(cells: Cells) -> int:
+    return max(len(cell) for cell in cells)
+
+
+def _widths(grid: Grid) -> list[float]:
+    """Of every column what its widest cell takes; columns of words give way where that is much."""
+    widths = [max(text_width(row[at], NOTE_HEIGHT) for row in (*grid.rows, _shortest(grid.columns)))
+              for at in range(len(grid.columns))]
+    words = [at for at, column in enumerate(grid.columns) if not holds_numbers(column)]
+    over = sum(widths) + APART_MM * (len(widths) - 1) - WIDE_MM
+    while over > _SLACK_MM and words:
+        widest = max(words, key=lambda at: widths[at])
+        next_one = max((widths[at] for at in words if at != widest), default=0.0)
+        less = max(widths[widest] - over, min(next_one - STEP_MM, widths[widest] - STEP_MM),
+                   LEAST_MM)
+        if less >= widths[widest]:
+            break
+        over -= widths[widest] - less
+        widths[widest] = less
+    return widths
+
+
+def _shortest(columns: Sequence[str]) -> tuple[str, ...]:
+    """Of every column's head the longest word: a head is wrapped between words."""
+    return tuple(max(column.split(), key=len) for column in columns)
+
+
+def _wrapped(row: Sequence[str], widths: Sequence[float]) -> Cells:
+    """The lines of every cell, one at least."""
+    return tuple(tuple(wrap_text(cell, width + _SLACK_MM, NOTE_HEIGHT)) or ("",)
+                 for cell, width in zip(row, widths, strict=True))
+
+
+def _marks(
+    grid: Grid, note: Sequence[str], over: Cells, rows: Sequence[Cells], widths: Sequence[float]
+) -> tuple[Mark, ...]:
+    y = -PLAIN_HEIGHT
+    marks: list[Mark] = [Text((0.0, y), grid.head, PLAIN_HEIGHT, "left", bold=True)]
+    for line in note:
+        y -= ROW_MM
+        marks.append(Text((0.0, y), line, NOTE_HEIGHT))
+    y -= PLAIN_HEIGHT / 2
+    marks += _row(grid, over, widths, y)
+    y -= ROW_MM * _lines(over) + NOTE_HEIGHT / 2
+    wide = sum(widths) + APART_MM * (len(widths) - 1)
+    marks.append(Path(np.array(((0.0, y), (wide, y))), THIN))
+    for cells in rows:
+        marks += _row(grid, cells, widths, y)
+        y -= ROW_MM * _lines(cells)
+    return tuple(marks)
+
+
+def _row(grid: Grid, cells: Cells, widths: Sequence[float], top: float) -> Iterator[Mark]:
+    """The cells side by side, their first lines ``ROW_MM`` below ``top``; numbers to the right."""
+    x = 0.0
+    for column, lines, width in zip(grid.columns, cells, widths, strict=True):
+        right = holds_numbers(column)
+        for at, line in enumerate(lines):
+            if line:
+                yield Text((x + width if right else x, top - ROW_MM * (at + 1)), line, NOTE_HEIGHT,
+                           "right" if right else "left")
+        x += width + APART_MM
+

@@ -1,0 +1,218 @@
+r"""The frame drawn on the table: to scale on one page, or at full size to glue down.
+
+::
+
+        marks of axes, along the far line
+      +-----------------------------------+
+      |       \   o mark                  |  marks of axes, from the front edge
+      |  o-----\--                        |
+      =====================================  front edge
+        ordinates of marks, and marks of axes, from the left end
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from coper.frame.layout import Circle, Layout
+from coper.frame.lying import centreline, seen_outline
+from coper.paper.layout_sides import Drawing, across_table, all_told, beside
+from coper.paper.letters import wrap_text
+from coper.paper.marks import (
+    CENTRE,
+    CUT,
+    FINE,
+    LINE,
+    NOTE_HEIGHT,
+    PLAIN_HEIGHT,
+    THIN,
+    Group,
+    Mark,
+    Path,
+    Points,
+    Text,
+)
+from coper.paper.notes import LEADING
+from coper.paper.pages import content_size
+from coper.paper.scale_bar import FULL, scale_bar
+from coper.paper.spread import Ink, PointLabels, ink_of
+from coper.paper.visit import Box, bounds, clipped, moved
+from coper.shapes.bent import Bent
+from coper.shapes.checks import plain
+
+SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500)
+"""Round scales: a mm on paper is so many on the table."""
+
+ROLL_PAPER = "a3"
+"""On a roll a drawing to scale is made as large as on this."""
+
+CROSS_MM = 2.0
+"""Half of the cross on a mark."""
+
+TICK_MM = 1.5
+"""Half of the tick where an axis crosses a line."""
+
+CIRCLE_STEPS = 720
+"""Chords of a wheel: of one of 350 mm they leave the circle by 0.003 mm."""
+
+WHEEL_LABEL_DEG = (60.0, 120.0, 90.0, 30.0, 150.0, 0.0, 180.0, 270.0)
+"""Where round a wheel its label is hung, the first that lies on the table."""
+
+WORDS_WIDE_MM = (100.0, 150.0)
+"""How long the lines of words below the drawing may be: at full size they fit one page."""
+
+
+def fitted_layout(
+    layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0)
+) -> tuple[Mark, ...]:
+    """The drawing at the largest round scale at which it stands on one page of ``paper``."""
+    size = content_size(paper, printer) or content_size(ROLL_PAPER, printer) or (0.0, 0.0)
+    table = layout.table
+    scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
+    for scale in scales:
+        box = bounds(_round_about(Drawing(layout, scale)))
+        if _fits(box.width, box.height, size):
+            return layout_marks(layout, scale)
+    return layout_marks(layout, SCALES[-1])
+
+
+def _fits(width: float, height: float, size: tuple[float, float]) -> bool:
+    """Whether a drawing stands on a page, upright or turned; mm."""
+    return min(width, height) <= min(size) and max(width, height) <= max(size)
+
+
+def layout_marks(layout: Layout, scale: float = FULL) -> tuple[Mark, ...]:
+    """The drawing, a mm on paper for ``scale`` mm on the table; its corner is the origin."""
+    drawing = Drawing(layout, scale)
+    wheels = tuple(_wheels(drawing))
+    tubes, axes = tuple(_tubes(drawing)), tuple(_axis_lines(drawing))
+    spots = tuple(_crosses(drawing))
+    lines = [mark.points for mark in (*wheels, *tubes, *axes)]
+    labels = tuple(_labels(drawing, ink_of(lines, np.zeros(2), drawing.size)))
+    return (*_round_about(drawing), Group(wheels, "wheels"), Group(tubes, "tubes"),
+            Group(axes, "axes"), Group(spots, "marks"), Group(labels, "labels"))
+
+
+def _round_about(drawing: Drawing) -> tuple[Mark, ...]:
+    """The four lines, what stands beside them and below: nothing of the drawing is outside."""
+    sides = tuple(beside(drawing))
+    around = Group(tuple(_border(drawing)), "table"), Group(sides, "ordinates")
+    foot = _foot(bounds(around), drawing, all_told(drawing))
+    return (*around, Group(foot, "scale"))
+
+
+def _border(drawing: Drawing) -> Iterator[Path]:
+    """The front edge and the left end heavy, the two lines across from them thin."""
+    width, depth = drawing.size
+    for ends, pen, name in (
+        (((0, 0), (width, 0)), CUT, "front-edge"), (((0, 0), (0, depth)), CUT, "left-end"),
+        (((0, depth), (width, depth)), THIN, "far-line"),
+        (((width, 0), (width, depth)), THIN, "right-line"),
+    ):
+        yield Path(np.array(ends), pen, name=name)
+
+
+def _wheels(drawing: Drawing) -> Iterator[Path]:
+    turn = np.linspace(0.0, 2 * np.pi, CIRCLE_STEPS + 1)
+    ring = np.stack((np.cos(turn), np.sin(turn)), axis=-1)
+    for wheel in drawing.layout.wheels:
+        circle = Path(drawing.on_paper(np.array(wheel.at) + wheel.radius * ring), THIN,
+                      name=f"wheel-{wheel.name}")
+        yield from _on_table(drawing, circle)
+
+
+def _on_table(drawing: Drawing, path: Path) -> Iterator[Path]:
+    """What of a path lies on the drawn part of the table."""
+    width, depth = drawing.size
+    for mark in clipped((path,), Box(0.0, 0.0, width, depth)):
+        if isinstance(mark, Path):
+            yield mark
+
+
+def _tubes(drawing: Drawing) -> Iterator[Path]:
+    """Outlines, and the centrelines of bent tubes; of twins only the upper one."""
+    layout = drawing.layout
+    for piece in layout.subject.pieces:
+        if piece.tube.side == "right":
+            continue
+        for stroke in seen_outline(piece, layout.table):
+            yield Path(drawing.on_paper(stroke), FINE)
+        if isinstance(piece.tube.shape, Bent):
+            yield Path(drawing.on_paper(centreline(piece, layout.table)), CENTRE)
+
+
+def _axis_lines(drawing: Drawing) -> Iterator[Path]:
+    """Every axis from mark to mark, and a tick across the line at each."""
+    for axis in drawing.layout.axes:
+        ends = drawing.on_paper(np.array([mark.at for mark in axis.marks]))
+        yield Path(ends, CENTRE, name=f"axis-{axis.names[0]}")
+        for mark, at in zip(axis.marks, ends, strict=True):
+            across = np.array((0.0, TICK_MM) if across_table(mark.line) else (TICK_MM, 0.0))
+            yield Path(np.stack((at - across, at + across)), LINE)
+
+
+def _crosses(drawing: Drawing) -> Iterator[Mark]:
+    for spot in drawing.layout.spots:
+        at = drawing.on_paper(np.array(spot.at))
+        for across in np.array(((CROSS_MM, 0.0), (0.0, CROSS_MM))):
+            yield Path(np.stack((at - across, at + across)), LINE, name=f"mark-{spot.number}")
+
+
+def _labels(drawing: Drawing, ink: Ink) -> Iterator[Mark]:
+    """The names of marks, tubes and wheels, clear of each other."""
+    inset = np.full(2, TICK_MM)
+    labels = PointLabels(inset, drawing.size - inset, ink)
+    spots = [drawing.on_paper(np.array(spot.at)) for spot in drawing.layout.spots]
+    for at in spots:
+        labels.keep_clear(at, CROSS_MM)
+    for spot, at in zip(drawing.layout.spots, spots, strict=True):
+        yield from labels.place(at, (spot.label, str(spot.number)))
+    for name, key, at in _line_middles(drawing):
+        yield from labels.place(at, (name, key) if key else (name,))
+    for wheel in drawing.layout.wheels:
+        hung = _wheel_place(drawing, wheel)
+        if hung is not None:
+            yield from labels.place(hung, (f"{wheel.name} wheel, radius {plain(wheel.radius)}",))
+
+
+def _line_middles(drawing: Drawing) -> Iterator[tuple[str, str, Points]]:
+    """What a line is called, its key and where its label hangs: the middle of its tube."""
+    layout = drawing.layout
+    middles = {
+        piece.label: centreline(piece, layout.table)[[0, -1]].mean(axis=0)
+        for piece in layout.subject.pieces}
+    for axis in layout.axes:
+        names = (name.removesuffix(" left").removesuffix(" right") for name in axis.names)
+        at = next((middles[name] for name in axis.names if name in middles),
+                  np.mean([mark.at for mark in axis.marks], axis=0))
+        yield f"{axis.key} {', '.join(dict.fromkeys(names))}", axis.key, drawing.on_paper(at)
+    for tube in layout.tubes:
+        if tube.bent and tube.angle is not None:
+            yield tube.name, "", drawing.on_paper(middles[tube.name])
+
+
+def _wheel_place(drawing: Drawing, wheel: Circle) -> Points | None:
+    """A place on a wheel's circle that lies on the table, if any does."""
+    for turn in np.radians(WHEEL_LABEL_DEG):
+        way = np.array((np.cos(turn), np.sin(turn)))
+        at = drawing.on_paper(np.array(wheel.at) + wheel.radius * way)
+        if (at > 0).all() and (at < drawing.size).all():
+            return at
+    return None
+
+
+def _foot(box: Box, drawing: Drawing, all_there: bool) -> tuple[Mark, ...]:
+    """The scale, and how the frame lies, below the drawing."""
+    words = (f"The frame lies on its right side, its front to the left, the middle plane "
+             f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Numbers are mm "
+             "on the table; A1 and so on are axes.")
+    if not all_there:
+        words += " What had no room beside a line stands in the tables."
+    left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT
+    low, high = WORDS_WIDE_MM
+    lines = wrap_text(words, min(max(box.right - left, low), high), NOTE_HEIGHT)
+    return (*moved(scale_bar(drawing.scale), left, top),
+            *(Text((left, top - (4.5 + LEADING * row) * NOTE_HEIGHT), line, NOTE_HEIGHT)
+              for row, line in enumerate(lines)))
