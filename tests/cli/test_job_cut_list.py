@@ -1,0 +1,49 @@
+"""The cut list as ``coper job`` tells it."""
+
+import json
+
+from tests.cli.run import run
+from tests.cli.test_job import DEMO
+
+
+def test_the_demo_tells_every_bar_and_how_the_tapered_stays_are_cut():
+    status, out, err = run("job", str(DEMO))
+    assert (status, err) == (0, "")
+    told = out[out.index("cut list, kerf 1.50 mm"):]
+    for line in ("31.8 x 0.9: 1 bar", "no other way takes less", "seat-tube", "; rest ",
+                 "chain-stay left and right", "1. Cut the thick end first",
+                 "2. Cut the thin end last", "bent tube is cut straight"):
+        assert line in told
+
+
+def test_the_json_has_every_blank_once():
+    status, out, _ = run("job", str(DEMO), "--json")
+    record = json.loads(out)
+    assert status == 0
+    cuts = record["cut_list"]
+    straight = [piece["name"] for stock in cuts["stocks"] for bar in stock["bars"]
+                for piece in bar["pieces"]]
+    tapered = [blank["name"] for blank in cuts["tapered"] for _ in blank["sides"]]
+    assert sorted(straight + tapered) == sorted(tube["name"] for tube in record["tubes"])
+    blanks = {(tube["name"], tube["side"]): tube["blank"] for tube in record["tubes"]}
+    for stock in cuts["stocks"]:
+        for blank in stock["blanks"]:
+            assert blank["blank"] == blanks[blank["name"], blank["side"]]
+            assert blank["length"] == blank["blank"] + 2 * cuts["allowance"]
+
+
+def test_a_blank_longer_than_its_stock_is_one_line_with_its_key(tmp_path):
+    file = tmp_path / "short.toml"
+    file.write_text(DEMO.read_text().replace('"40 x 3" = ["250mm"]', '"40 x 3" = ["60mm"]'))
+    status, out, err = run("job", str(file))
+    assert (status, out) == (2, "")
+    assert err == (f'coper: {file}: stock."40 x 3": 40 x 3: a piece of 70 mm (shell) is longer '
+                   "than every stock length; the longest is 60 mm; list a longer one\n")
+
+
+def test_a_job_without_stock_lengths_still_tells_what_is_needed(tmp_path):
+    file = tmp_path / "plain.toml"
+    file.write_text("[tubes.rail]\nshape = '20 x 1'\nstart = { at = [0, 0, 0] }\n"
+                    "end = { at = [0, 0, 300] }\n")
+    status, out, _ = run("job", str(file))
+    assert status == 0 and "20 x 1: 300.00 mm (11-13/16 in) in all" in out
