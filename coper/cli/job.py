@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
     from coper.work.job import JobWork
 
 NAME = "job"
-HELP = "Shape both ends of every tube of a job file."
+HELP = "Shape every tube of a job file, and print the packet to take to the bench."
 EXAMPLES = """\
 a job file (TOML; x forward, y to the left, z up):
   [points]
@@ -41,8 +42,9 @@ def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     parser.add_argument("file", metavar="FILE", help="the job file")
     parser.add_argument("--out", metavar="FOLDER",
-                        help="write the templates into this folder, made if it is not there")
-    parser.add_argument("--force", action="store_true", help="replace files that exist")
+                        help="write the packet into this folder, made if it is not there")
+    parser.add_argument("--force", action="store_true",
+                        help="replace files that coper did not write, or that were changed since")
     parser.add_argument("--json", action="store_true",
                         help="print one JSON object and nothing else")
 
@@ -64,20 +66,29 @@ def run(arguments: Namespace, out: TextIO) -> int:
         json.dump(job_json(work), out, allow_nan=False)
         out.write("\n")
         return 0
-    for line in (*job_summary(work), *(f"wrote {path}" for path in written)):
+    for line in (*job_summary(work), *_written(written)):
         out.write(line + "\n")
     return 0
+
+
+def _written(paths: tuple[Path, ...]) -> Iterator[str]:
+    """What was written, the pages one by one not told."""
+    for path in paths:
+        if path.suffix == ".pdf":
+            yield f"wrote {path}, and each of its {len(paths) - 1} pages as SVG beside it"
 
 
 def _write(work: JobWork, arguments: Namespace) -> tuple[Path, ...]:
     """Write what was asked for; the paths that were written."""
     if arguments.out is None:
         return ()
-    from coper.paper.files import make_folder, write_whole
-    from coper.work.job import job_files
+    from coper.paper.own_files import write_own
+    from coper.work.packet import packet_files
 
     folder = read("--out", arguments.out, read_file)
-    files = job_files(work, folder)
-    make_folder(folder)
-    write_whole(files, arguments.force)
-    return tuple(files)
+    stem = Path(arguments.file).stem
+    try:
+        files = packet_files(work, stem, arguments.progress)
+    finally:
+        arguments.progress.done()
+    return write_own(folder, stem, files, arguments.force)

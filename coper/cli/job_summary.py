@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from coper.cli.cut_list_summary import cut_list_summary
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.frame.seat import Seat
+from coper.job.limits import shop_limit
 from coper.joint.cope import EdgePoint
 from coper.shapes.checks import plain
 from coper.tolerances import SQUARE_DEG
@@ -18,10 +20,13 @@ def job_summary(work: JobWork) -> Iterator[str]:
     """The lines of the summary, tube by tube in the file's order."""
     if work.job.title:
         yield work.job.title
+    if limit := shop_limit(work.job.shop):
+        yield f"gap limit {limit.words()}"
     yield "lengths along a tube count from its start point; clocks are its own"
     for piece in work.pieces:
         yield ""
         yield from _piece(piece)
+    yield from cut_list_summary(work.cut_list)
     yield ""
     yield from (f"! {caution}" for caution in work.cautions)
 

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from typing import NoReturn, TextIO
 
 from coper.cli.parser import make_parser, read_arguments
+from coper.cli.progress import Progress
 from coper.errors import CoperError
 
 DONE, UNUSABLE, FAULT, INTERRUPTED = 0, 2, 3, 130
@@ -21,7 +22,10 @@ def main(argv: Sequence[str], out: TextIO, err: TextIO) -> int:
     """Run one command; returns the exit status and never raises for bad input."""
     try:
         arguments = read_arguments(make_parser(), argv, out)
-        return DONE if arguments is None else int(arguments.run(arguments, out))
+        if arguments is None:
+            return DONE
+        arguments.progress = Progress(err)
+        return int(arguments.run(arguments, out))
     except CoperError as error:
         err.writelines(f"coper: {line}\n" for line in str(error).splitlines())
         return UNUSABLE

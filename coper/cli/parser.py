@@ -7,11 +7,11 @@ import re
 from collections.abc import Sequence
 from typing import NoReturn, TextIO
 
-from coper.cli import fit, job, joint, regrind, saw
+from coper.cli import bicycle, clearance, fit, job, joint, layout, new, regrind, saw, tracking
 from coper.errors import CoperError, nearest_known
 from coper.version import __version__
 
-VERBS = (joint, fit, saw, regrind, job)
+VERBS = (joint, fit, saw, regrind, new, job, bicycle, clearance, tracking, layout)
 """Every verb's module: ``NAME``, ``HELP``, ``EXAMPLES``, ``add_options`` and ``run``."""
 
 HELPS = ("-h", "--help", "--version")

@@ -62,6 +62,12 @@ class Piece:
     cautions: tuple[str, ...]
 
     @property
+    def label(self) -> str:
+        """The tube's name, and its side where it has a twin."""
+        tube = self.tube
+        return tube.name if tube.side == "centre" else f"{tube.name} {tube.side}"
+
+    @property
     def ends(self) -> tuple[TubeEnd, TubeEnd]:
         """Both ends, the start first."""
         return self.start, self.end

@@ -28,6 +28,8 @@ def make_pieces(job: Job) -> tuple[Piece, ...]:
         With every tube that cannot be made.
     """
     faults = Faults()
+    if not job.tubes:
+        faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     frame = place_tubes(job, faults)
     faults.raise_any()
     pieces = [piece for plan in job.tubes for tube in frame[plan.name].values()

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from coper.frame.bicycle import Bicycle, Point
+from coper.frame.drive import Drive
+from coper.frame.stock import KERF_MM, Rack
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
-
-Point = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,16 @@ class Shop:
     gap_limit : float or None, mm
     saws, blocks : tuple of float, mm
     paper : str or None
+    limits : dict of process to mm
+        Limits of the shop's own, which go before those of the table.
+    depth : float or None, mm
+        Cutting depth of the saws.
+    material : str or None
+        What is cut, one of ``RPM_AT_ONE_INCH``.
+    kerf : float, mm
+        What the saw turns to dust.
+    allowance : float, mm
+        What is left on at each end of a blank for dressing.
     """
 
     process: str | None = None
@@ -27,6 +38,11 @@ class Shop:
     saws: tuple[float, ...] = ()
     paper: str | None = None
     blocks: tuple[float, ...] = ()
+    limits: dict[str, float] = field(default_factory=dict)
+    depth: float | None = None
+    material: str | None = None
+    kerf: float = KERF_MM
+    allowance: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +88,11 @@ class Job:
         The unit of the file's bare numbers.
     points : dict of name to (x, y, z), mm
     tubes : tuple of TubePlan, in the file's order
+    bicycle : Bicycle or None
+        What the measured numbers of the bicycle tell, where the job has them.
+    drive : Drive
+    rack : Rack
+        What tubes are cut from.
     """
 
     title: str
@@ -79,3 +100,6 @@ class Job:
     shop: Shop
     points: dict[str, Point] = field(default_factory=dict)
     tubes: tuple[TubePlan, ...] = ()
+    bicycle: Bicycle | None = None
+    drive: Drive = field(default_factory=Drive)
+    rack: Rack = field(default_factory=Rack)

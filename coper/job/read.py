@@ -7,17 +7,21 @@ import tomllib
 from pathlib import Path
 
 from coper.errors import CoperError, FileError
+from coper.job.bicycle import read_bicycle
+from coper.job.drive import DRIVE_KEYS, read_drive
 from coper.job.faults import Faults, JobError
 from coper.job.job import Job, Shop
+from coper.job.limits import read_gap_limit, read_limits, read_process
 from coper.job.points import Points
 from coper.job.schema import Checker, Table
+from coper.job.stock import read_rack, read_sawing
 from coper.job.tubes import check_seats, read_tubes
+from coper.joint.saw import RPM_AT_ONE_INCH
 from coper.units import UNITS
 
-JOB_KEYS = ("title", "units", "shop", "points", "tubes")
-SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks")
-LATER = {"bicycle": "take it out, and give what it would say under [points]"}
-"""Tables of a job file that this version does not read, and what to do instead."""
+JOB_KEYS = ("title", "units", "shop", "bicycle", "drive", "points", "tubes", "stock")
+SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks", "limits", "depth", "material",
+             "kerf", "allowance", "stock")
 
 _PLACE = re.compile(r" \(at (.*)\)$")
 
@@ -59,23 +63,25 @@ def parse_job(text: str) -> Job:
         With every fault found.
     """
     table, faults = _table(text), Faults()
-    for key in sorted(LATER.keys() & table.keys()):
-        faults.add(key, "not read by this version", LATER[key])
-        del table[key]
     check = Checker(faults)
     check.table("", table, JOB_KEYS)
     check.unit = _unit(check, table)
     title = check.text("title", table["title"], '"Wagtail"') if "title" in table else ""
     shop = _shop(check, table)
-    points = Points(check, check.table("points", table.get("points", {})))
+    rack = read_rack(check, table)
+    told = "bicycle" in table
+    bicycle = read_bicycle(check, table["bicycle"]) if told else None
+    drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
+    points = Points(check, check.table("points", table.get("points", {})), bicycle,
+                    broken=told and bicycle is None)
     tubes = check.table("tubes", table.get("tubes", {}))
     plans = read_tubes(check, tubes, points)
     check_seats(faults, plans, tuple(tubes))
-    if not tubes:
+    if not tubes and not told:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     faults.raise_any()
     named = {name: point for name, point in points.known.items() if point is not None}
-    return Job(title or "", check.unit, shop, named, plans)
+    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack)
 
 
 def _table(text: str) -> Table:
@@ -108,6 +114,10 @@ def _shop(check: Checker, table: Table) -> Shop:
             return ()
         return check.list_of(f"shop.{key}", shop[key], check.size, '["7/8in", "1in"]')
 
-    limit = check.size("shop.gap_limit", shop["gap_limit"]) if "gap_limit" in shop else None
-    return Shop(text("process", '"tig"'), limit, sizes("saws"), text("paper", '"a4"'),
-                sizes("blocks"))
+    own = read_limits(check, shop)
+    depth = check.size("shop.depth", shop["depth"]) if "depth" in shop else None
+    material = (check.choice("shop.material", shop["material"], tuple(RPM_AT_ONE_INCH))
+                if "material" in shop else None)
+    return Shop(read_process(check, shop, own), read_gap_limit(check, shop), sizes("saws"),
+                text("paper", '"a4"'), sizes("blocks"), own, depth, material,
+                *read_sawing(check, shop))

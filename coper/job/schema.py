@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterable
 from typing import TypeVar
 
 from coper.errors import CoperError, nearest_known
+from coper.frame.bicycle import Point
 from coper.job.faults import Faults, dotted
 from coper.units import parse_angle, parse_length, shown
 
 Value = TypeVar("Value")
 Table = dict[str, object]
-Point = tuple[float, float, float]
 
 
 class Checker:
@@ -31,7 +31,7 @@ class Checker:
     def table(self, path: str, value: object, known: Iterable[str] | None = None) -> Table:
         """A table, empty where it is none; unknown keys are noted unless any key will do."""
         if not isinstance(value, dict):
-            self.faults.add(path, f"{_told(value)} is no table", "write keys and values in it")
+            self.faults.add(path, f"{told(value)} is no table", "write keys and values in it")
             return {}
         choices = tuple(value if known is None else known)
         for key in value:
@@ -50,7 +50,7 @@ class Checker:
         """A text in quotes with something in it."""
         if isinstance(value, str) and value.strip():
             return value
-        self.faults.add(path, f"{_told(value)} is no text",
+        self.faults.add(path, f"{told(value)} is no text",
                         f"write it in quotes, such as {example}")
         return None
 
@@ -65,7 +65,7 @@ class Checker:
     def flag(self, path: str, value: object) -> bool:
         """A true or a false."""
         if not isinstance(value, bool):
-            self.faults.add(path, f"{_told(value)} is neither true nor false",
+            self.faults.add(path, f"{told(value)} is neither true nor false",
                             "write true or false, without quotes")
         return value is True
 
@@ -79,7 +79,7 @@ class Checker:
         length = self.length(path, value)
         if length is None or length > 0:
             return length
-        self.faults.add(path, f"{_told(value)} is no size", "give a length above 0")
+        self.faults.add(path, f"{told(value)} is no size", "give a length above 0")
         return None
 
     def angle(self, path: str, value: object) -> float | None:
@@ -100,7 +100,7 @@ class Checker:
     ) -> tuple[Value, ...]:
         """A list, each item read with its own path."""
         if not isinstance(value, list):
-            self.faults.add(path, f"{_told(value)} is no list", f"write {example}")
+            self.faults.add(path, f"{told(value)} is no list", f"write {example}")
             return ()
         items = [read(f"{path}[{index}]", item) for index, item in enumerate(value)]
         return tuple(item for item in items if item is not None)
@@ -108,7 +108,7 @@ class Checker:
     def vector(self, path: str, value: object) -> Point | None:
         """Three lengths: x, y and z."""
         if not isinstance(value, list) or len(value) != 3:
-            self.faults.add(path, f"{_told(value)} is no point", "write [x, y, z]")
+            self.faults.add(path, f"{told(value)} is no point", "write [x, y, z]")
             return None
         parts = [self.length(f"{path}[{index}]", part) for index, part in enumerate(value)]
         match parts:
@@ -121,9 +121,9 @@ def _number_text(value: object, cure: str) -> str:
     if isinstance(value, str):
         return value
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise CoperError(f"{_told(value)} is no number", f"write {cure}")
+        raise CoperError(f"{told(value)} is no number", f"write {cure}")
     if (isinstance(value, int) and abs(value) > MOST_WHOLE) or not math.isfinite(value):
-        raise CoperError(f"{_told(value)} is beyond any tube", "write a finite number")
+        raise CoperError(f"{told(value)} is beyond any tube", "write a finite number")
     return f"{value:.12f}"
 
 
@@ -131,7 +131,7 @@ MOST_WHOLE = 10**12
 """A whole number beyond this is no length in any unit, and may be too long for a float."""
 
 
-def _told(value: object) -> str:
+def told(value: object) -> str:
     """A value as a message repeats it."""
     match value:
         case bool():

@@ -13,8 +13,12 @@ from coper.joint.cope import Cope, make_cope
 from coper.joint.edge import STEPS
 from coper.joint.facing import clock_facing
 from coper.shapes.checks import plain
+from coper.shapes.lines import Floats
 from coper.shapes.pose import Pose, turned
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
+
+SIDE = np.array((0.0, 1.0, 0.0))
+"""The direction ``y``, to which a positive offset goes."""
 
 CLOCK_PLACES = 9
 """Decimals of a side's clock, degrees: what lies behind them is the residue of sine and cosine."""
@@ -96,8 +100,14 @@ class Joint:
 
     def cluster(self) -> Cluster:
         """The branch, and the main told in the branch's frame."""
-        pose = self._main_pose().seen_from(self._branch_pose())
-        return Cluster(self.branch, (PlacedMain(self.main, pose),))
+        return self._placed(np.array(self.angle), np.array(self.offset))
+
+    def clusters(self, angle: Floats, offset: Floats) -> Cluster:
+        """Many such joints at once, ``angle`` (m,) and ``offset`` (m,) added to each one's own.
+
+        Clocks and depths that are asked of it are broadcast against (m, depths, clocks).
+        """
+        return self._placed(self.angle + angle[:, None], self.offset + offset[:, None, None])
 
     def cope(self, points: int = STEPS) -> Cope:
         """The cope at ``points`` even clocks from 0, and at every break between them.
@@ -109,13 +119,17 @@ class Joint:
         """
         return make_cope(self.cluster(), points)
 
-    def _branch_pose(self) -> Pose:
-        angle = math.radians(self.angle)
-        sin, cos = math.sin(angle), math.cos(angle)
-        first, second = np.array((sin, 0.0, -cos)), np.array((0.0, 1.0, 0.0))
-        axis = np.array((cos, 0.0, sin))
+    def _placed(self, angle: Floats, offset: Floats) -> Cluster:
+        pose = self._main_pose().seen_from(self._branch_pose(angle, offset))
+        return Cluster(self.branch, (PlacedMain(self.main, pose),))
+
+    def _branch_pose(self, angle: Floats, offset: Floats) -> Pose:
+        sin, cos = np.sin(np.radians(angle)), np.cos(np.radians(angle))
+        none = np.zeros_like(sin)
+        first, axis = (np.stack(row, axis=-1) for row in ((sin, none, -cos), (cos, none, sin)))
+        second = np.broadcast_to(SIDE, first.shape)
         rows = (*turned(first, second, self.turn), axis)
-        return Pose(np.array((0.0, self.offset, 0.0)), np.stack(rows))
+        return Pose(offset[..., None] * SIDE, np.stack(rows, axis=-2))
 
     def _main_pose(self) -> Pose:
         along, side, up = np.eye(3)

@@ -11,9 +11,9 @@ from coper.frame.end import TubeEnd
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards
 from coper.frame.piece import Piece
 from coper.frame.tube import Placed
-from coper.paper.labels import Labels
 from coper.paper.letters import shortened, wrap_text
 from coper.paper.marks import FINE, HIDDEN, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
+from coper.paper.spread import PointLabels, ink_of
 from coper.paper.visit import bounds, moved, scaled
 from coper.shapes.checks import plain
 
@@ -34,10 +34,10 @@ WITHIN_MM = 1.5
 SHOWN_ROUND = 1.6
 """How much of each tube a joint's picture shows, in widths of the larger of the two."""
 
-NAMED_AT = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
-"""Where along a tube its name may stand, as shares of its length."""
-NAMED_OFF_MM = (1.5, 3.5, 6.0, 9.0)
-"""How far beside its axis, on paper, more than half the tube."""
+NAMED_OVER_MM = 5.0
+"""Names may stand this much above and below the drawing."""
+SHORT_NAME_MM = 25.0
+"""What is left of a name that finds no room."""
 
 EYES = tuple(np.array((x, y, 0.55)) for x, y in ((0.5, -1.0), (-0.5, -1.0), (1.0, -0.5),
                                                    (-1.0, -0.5), (0.5, 1.0), (-0.5, 1.0)))
@@ -130,32 +130,17 @@ def _scale(side: tuple[float, float], plan: tuple[float, float]) -> float:
                 100.0 * float(np.ceil(needed / 100.0)))
 
 
-def _names(pieces: Sequence[Piece], strokes: Sequence[Stroke], scale: float) -> Iterator[Text]:
+def _names(pieces: Sequence[Piece], strokes: Sequence[Stroke], scale: float) -> Iterator[Mark]:
     """Each tube's name once, twins that lie behind each other too."""
-    labels = Labels([stroke.points / scale for stroke in strokes])
-    seen: set[str] = set()
-    for piece in pieces:
-        tube = piece.tube
-        if tube.name in seen:
-            continue
-        seen.add(tube.name)
-        text = labels.put(tube.name, NOTE_HEIGHT, _spots(tube, scale))
-        if text is not None:
-            yield text
-
-
-def _spots(tube: Placed, scale: float) -> Iterator[tuple[float, float]]:
-    start, end = FROM_RIGHT.seen(np.stack((tube.start, tube.end))) / scale
-    run = end - start
-    square = np.array((-run[1], run[0])) / max(float(np.hypot(*run)), 1e-9)
-    if np.hypot(*run) < 1.0:  # end-on: above, below and beside it
-        square = np.array((0.0, 1.0))
-    half = _across(tube) / 2 / scale
-    for off in NAMED_OFF_MM:
-        for share in NAMED_AT:
-            for way in (1, -1):
-                x, y = start + share * run + way * (half + off + NOTE_HEIGHT) * square
-                yield float(x), float(y) - NOTE_HEIGHT / 2
+    lines = [stroke.points / scale for stroke in strokes]
+    points = np.concatenate(lines)
+    low, high = points.min(axis=0), points.max(axis=0)
+    room = np.array((WIDE_MM - (high - low)[0], 2 * NAMED_OVER_MM)) / 2
+    labels = PointLabels(low - room, high + room, ink_of(lines, low - room, high + room))
+    tubes = {piece.tube.name: piece.tube for piece in reversed(pieces)}
+    for name, tube in tubes.items():
+        middle = FROM_RIGHT.seen((tube.start + tube.end) / 2) / scale
+        yield from labels.place(middle, (name, shortened(name, SHORT_NAME_MM, NOTE_HEIGHT)))
 
 
 def _way_words(plan: tuple[Mark, ...], below: float, scale_words: str) -> Iterator[Text]:
@@ -163,6 +148,6 @@ def _way_words(plan: tuple[Mark, ...], below: float, scale_words: str) -> Iterat
     box = bounds(plan)
     middle = below + (box.bottom + box.top) / 2 - NOTE_HEIGHT / 2
     yield Text((box.right + 2.0, middle), "front →", NOTE_HEIGHT)
-    yield Text((box.left, below + box.top + 1.5), "from above: left side up", NOTE_HEIGHT)
-    yield Text((box.left, below + box.bottom - 2 * NOTE_HEIGHT), scale_words, NOTE_HEIGHT)
+    words = f"from above, its left side up; {scale_words}"
+    yield Text((box.left, below + box.top + 1.5), words, NOTE_HEIGHT)
 

@@ -31,7 +31,7 @@ QUARTERS = (0.0, 90.0, 180.0, 270.0)
 
 def piece_blocks(piece: Piece, paper: float, glue: float) -> Iterator[Block]:
     """Strips, footprints and notes of one tube; ``paper`` and ``glue`` in mm."""
-    label = piece_label(piece)
+    label = piece.label
     yield Block(f"{label} notes", _notes(piece))
     for name, strip in piece_strips(piece, paper, glue):
         yield Block(f"{label} {name}", strip_marks(strip))
@@ -45,19 +45,13 @@ def piece_blocks(piece: Piece, paper: float, glue: float) -> Iterator[Block]:
                     end.cope, paper, _told_sides(end), index, words))
 
 
-def piece_label(piece: Piece) -> str:
-    """The tube's name, and its side where it has a twin."""
-    tube = piece.tube
-    return tube.name if tube.side == "centre" else f"{tube.name} {tube.side}"
-
-
 def piece_strips(piece: Piece, paper: float, glue: float) -> Iterator[tuple[str, Strip]]:
     """The strips by name: ``whole``, or ``start`` and ``end`` where those are coped."""
     branch: BranchShape = piece.tube.seen_from("start")[0]
     seam = _seam(piece)
     edges = (cut_edge(piece, piece.start, seam), cut_edge(piece, piece.end, seam))
     sides = _sides(piece, branch.girth(paper / 2))
-    whole = whole_strip(branch, paper / 2, edges, sides, piece_label(piece), glue)
+    whole = whole_strip(branch, paper / 2, edges, sides, piece.label, glue)
     if edges[1].long - edges[0].long <= SHORT_MM:
         yield "whole", whole
         return
@@ -122,7 +116,7 @@ def _notes(piece: Piece) -> tuple[Mark, ...]:
         lines.append(f"Turn: {piece.heels.words}.")
     if piece.taper is not None:
         lines.append(f"Taper: {piece.taper}.")
-    return column(piece_label(piece), (*lines, *piece.cautions))
+    return column(piece.label, (*lines, *piece.cautions))
 
 
 def _end_lines(end: TubeEnd) -> Iterator[str]:

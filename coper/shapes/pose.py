@@ -11,14 +11,15 @@ from coper.shapes.lines import Floats, Lines
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Pose:
-    """A right-handed frame inside an outer one.
+    """A right-handed frame inside an outer one, or many at once.
 
     Attributes
     ----------
-    origin : (3,) float, mm
-        The frame's origin, in the outer frame.
-    axes : (3, 3) float
-        The frame's three unit axes, one a row, in the outer frame.
+    origin : (..., 3) float, mm
+        The frame's origin, in the outer frame; for many frames broadcast against the points.
+    axes : (..., 3, 3) float
+        The frame's three unit axes, one a row, in the outer frame; for many frames what stands
+        before the last two axes is broadcast against what stands so in the points.
     """
 
     origin: Floats
@@ -30,7 +31,7 @@ class Pose:
 
     def inward(self, points: Floats) -> Floats:
         """Points (..., 3) of the outer frame, told in this one."""
-        return (points - self.origin) @ self.axes.T
+        return (points - self.origin) @ self._back
 
     def turned_outward(self, directions: Floats) -> Floats:
         """Directions (..., 3) of this frame, told in the outer frame."""
@@ -38,11 +39,18 @@ class Pose:
 
     def lines_inward(self, lines: Lines) -> Lines:
         """Lines of the outer frame, told in this one."""
-        return Lines(self.inward(lines.points), lines.directions @ self.axes.T)
+        directions = lines.directions
+        if directions.ndim < self.axes.ndim - 1:  # one for all lines, but another in every frame
+            directions = np.expand_dims(directions, tuple(range(self.axes.ndim - 2)))
+        return Lines(self.inward(lines.points), directions @ self._back)
+
+    @property
+    def _back(self) -> Floats:
+        return np.swapaxes(self.axes, -1, -2)
 
     def seen_from(self, other: Pose) -> Pose:
         """The same frame told in ``other``, both standing in the same outer frame."""
-        return Pose(other.inward(self.origin), self.axes @ other.axes.T)
+        return Pose(other.inward(self.origin), self.axes @ other._back)
 
 
 def turned(first: Floats, second: Floats, turn: float) -> tuple[Floats, Floats]:

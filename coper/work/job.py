@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from coper.joint.cautions import WORK
 from coper.work.head import head
-from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files
 
 if TYPE_CHECKING:
+    from coper.frame.cut_list import CutList
     from coper.frame.piece import Piece
-    from coper.job.job import Job
-    from coper.paper.pages import Page
+    from coper.job.job import Job, Shop
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,41 +21,53 @@ class JobWork:
     job: Job
     pieces: tuple[Piece, ...]
     cautions: tuple[str, ...]
+    cut_list: CutList
 
 
 def work_job(job: Job) -> JobWork:
     """Shape both ends of every tube of ``job``."""
     from coper.job.frame import make_pieces
+    from coper.job.stock import job_cut_list
 
-    return JobWork(job, make_pieces(job), WORK)
+    pieces = make_pieces(job)
+    return JobWork(job, pieces, WORK, job_cut_list(job, pieces))
 
 
 def job_json(work: JobWork) -> dict[str, Any]:
     """The one object that ``coper job --json`` prints."""
-    from coper.frame.record import piece_record
+    from coper.frame.cut_list_record import cut_list_record
+    from coper.work.setups import piece_json
 
     return {
         **head(),
         "title": work.job.title,
-        "tubes": [piece_record(piece) for piece in work.pieces],
+        "shop": _shop_record(work.job.shop),
+        "points": {name: list(point) for name, point in work.job.points.items()},
+        "bicycle": _bicycle_record(work),
+        "tubes": [piece_json(piece, work.job.shop) for piece in work.pieces],
+        "cut_list": cut_list_record(work.cut_list),
         "cautions": list(work.cautions),
     }
 
 
-def job_pages(work: JobWork) -> tuple[Page, ...]:
-    """The templates of every shaped tube, in the job's order, on the shop's paper."""
-    from coper.paper.notes import caution_column
-    from coper.paper.pages import Block, compose
-    from coper.paper.piece import piece_blocks
+def _bicycle_record(work: JobWork) -> dict[str, Any] | None:
+    from coper.frame.bicycle_record import bicycle_record
 
-    blocks = [
-        block for piece in work.pieces if any(end.cope for end in piece.ends)
-        for block in piece_blocks(piece, PAPER_MM, GLUE_MM)
-    ]
-    blocks.append(Block("cautions", caution_column(work.cautions)))
-    return compose(blocks, work.job.shop.paper or "a4", title=work.job.title)
+    bicycle = work.job.bicycle
+    tubes = [piece.tube for piece in work.pieces]
+    return None if bicycle is None else bicycle_record(bicycle, tubes)
 
 
-def job_files(work: JobWork, folder: Path) -> dict[Path, bytes]:
-    """What ``coper job --out`` writes: the templates as one PDF."""
-    return sheet_files(job_pages(work), work.job.title, None, folder / "templates.pdf")
+def _shop_record(shop: Shop) -> dict[str, Any]:
+    """What the shop works with, and the largest gap that it still calls good, mm."""
+    from coper.job.limits import shop_limit
+
+    limit = shop_limit(shop)
+    return {
+        "process": shop.process,
+        "limit": None if limit is None else limit.mm,
+        "limit_source": None if limit is None else limit.source,
+        "saws": list(shop.saws),
+        "depth": shop.depth,
+        "material": shop.material,
+    }

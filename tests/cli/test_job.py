@@ -35,9 +35,9 @@ def test_the_demo_tells_every_tube_and_side(told):
 
 def test_the_json_holds_what_the_design_lists(record):
     assert record["units"] == {"length": "mm", "angle": "deg"}
-    assert [(tube["name"], tube["side"]) for tube in record["tubes"]][1:4] == [
-        ("seat-tube", "centre"), ("chain-stay", "left"), ("chain-stay", "right")]
-    stay = record["tubes"][2]
+    assert [(tube["name"], tube["side"]) for tube in record["tubes"]][4:7] == [
+        ("top-tube", "centre"), ("chain-stay", "left"), ("chain-stay", "right")]
+    stay = record["tubes"][5]
     assert set(stay) >= {"name", "side", "shape", "length", "blank", "turn", "ends", "heels",
                          "cautions"}
     start, end = stay["ends"]["start"], stay["ends"]["end"]
@@ -63,7 +63,7 @@ def test_the_seat_tubes_start_is_where_the_check_formula_says(record):
     tubes = {tube["name"]: tube for tube in record["tubes"]}
     edge = tubes["seat-tube"]["ends"]["start"]
     at = dict(zip(edge["clock"], edge["outer"], strict=True))
-    assert at[0] == pytest.approx(20) and at[90] == pytest.approx(math.sqrt(20**2 - 14.3**2))
+    assert at[0] == pytest.approx(20) and at[90] == pytest.approx(math.sqrt(20**2 - 15.9**2))
 
 
 def test_every_fault_of_a_bad_file_is_one_line_with_the_file_and_the_path(tmp_path):
@@ -79,7 +79,7 @@ def test_every_fault_of_a_bad_file_is_one_line_with_the_file_and_the_path(tmp_pa
 
 def test_a_tube_that_misses_is_told_with_the_file_and_the_path(tmp_path):
     file = tmp_path / "bad.toml"
-    file.write_text(DEMO.read_text().replace("[-147, 7, 376]", "[-147, 30, 376]"))
+    file.write_text(DEMO.read_text().replace("by = [0, 9, 0]", "by = [0, 40, 0]"))
     status, out, err = run("job", str(file), "--json")
     assert (status, out) == (2, "")
     assert err.startswith(f"coper: {file}: tubes.seat-stay.start: the branch misses")

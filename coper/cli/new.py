@@ -1,0 +1,41 @@
+"""``coper new``: a job file to begin with."""
+
+from __future__ import annotations
+
+import json
+from argparse import ArgumentParser, Namespace
+from typing import TextIO
+
+from coper.cli.options import read, read_file
+
+NAME = "new"
+HELP = "Write a job file to begin with, every key of it explained."
+EXAMPLES = """\
+examples:
+  coper new frame.toml
+  coper new rack.toml --json
+"""
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    parser.add_argument("file", metavar="FILE", help="the job file to write")
+    parser.add_argument("--force", action="store_true", help="replace a file that exists")
+    parser.add_argument("--json", action="store_true",
+                        help="print one JSON object and nothing else")
+
+
+def run(arguments: Namespace, out: TextIO) -> int:
+    """Write the file, and tell what comes next."""
+    from coper.job.starter import starter_job
+    from coper.paper.files import write_whole
+    from coper.work.head import head
+
+    file = read("FILE", arguments.file, read_file)
+    write_whole({file: starter_job().encode()}, arguments.force)
+    if arguments.json:
+        json.dump({**head(), "wrote": str(file)}, out)
+        out.write("\n")
+    else:
+        out.write(f"wrote {file}: change its numbers to yours, then: coper job {file}\n")
+    return 0

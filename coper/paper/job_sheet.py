@@ -1,0 +1,90 @@
+"""The first pages of a packet: what is built, what is where, and in which order it is done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from coper.frame.piece import Piece
+from coper.paper.frame_picture import WIDE_MM, frame_marks, joint_marks
+from coper.paper.letters import shortened
+from coper.paper.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Text
+from coper.paper.notes import caution_column, column
+from coper.paper.pages import Block
+
+RULED_MM = 40.0
+"""A line to write on."""
+
+ORDER = (
+    "Print all pages at 100 % and measure both 100 mm bars on each: if one is off, no template "
+    "and no layout is true.",
+    "Cut the blanks as the cut list says, and write each one's name on it.",
+    "Strike the layout on the table, check it with a tape along the diagonals.",
+    "Shape the ends in the order of the pages, mains first. Wrap the template or set the saw by "
+    "its card; leave the line standing and dress to it.",
+    "Dry-fit each end, read the gap all round and write it into its log. Above the limit, let "
+    "coper regrind say where metal goes next.",
+    "Stand the tubes on their blocks over the layout, drill the vents, clamp, tack on opposite "
+    "sides.",
+    "Measure the tracking before and after every run of beads, and write it into its log.",
+)
+"""The work in order; common practice, no source."""
+
+
+def job_sheet_blocks(
+    title: str, pieces: Sequence[Piece], measures: Sequence[str],
+    contents: Sequence[str], cautions: tuple[str, ...],
+) -> Iterator[Block]:
+    """The job sheet.
+
+    Parameters
+    ----------
+    title
+        The job's.
+    pieces
+        In the order of work.
+    measures
+        What the frame measures, a line each; none for no such column.
+    contents
+        What the packet holds, a line each.
+    cautions
+        Those of all work.
+    """
+    yield Block("job-sheet", _heading(title), keep_upright=True)
+    yield Block("job-sheet frame", frame_marks(pieces), keep_upright=True)
+    yield Block("job-sheet contents", column("In this packet", tuple(contents)))
+    if measures:
+        yield Block("job-sheet measures", column("What it measures", tuple(measures)))
+    yield Block("job-sheet order", column("Order of work", _numbered(ORDER)))
+    yield Block("job-sheet cautions", caution_column(cautions))
+    yield from _joint_blocks(pieces)
+
+
+def _heading(title: str) -> tuple[Mark, ...]:
+    """The title over the whole width, and lines to sign on."""
+    head = shortened(title or "Job", WIDE_MM, TITLE_HEIGHT, bold=True)
+    y = -2.2 * TITLE_HEIGHT
+    marks: list[Mark] = [Text((0.0, -TITLE_HEIGHT), head, TITLE_HEIGHT, bold=True)]
+    for index, words in enumerate(("Built by", "Begun on", "Done on")):
+        x = index * WIDE_MM / 3
+        marks.append(Text((x, y), words, NOTE_HEIGHT))
+        end = x + WIDE_MM / 3 - 2.0
+        marks.append(Path(np.array(((end - RULED_MM, y), (end, y))), THIN))
+    return tuple(marks)
+
+
+def _numbered(lines: Sequence[str]) -> tuple[str, ...]:
+    return tuple(f"{index}. {line}" for index, line in enumerate(lines, 1))
+
+
+def _joint_blocks(pieces: Sequence[Piece]) -> Iterator[Block]:
+    others: dict[tuple[str, str], Piece] = {
+        (piece.tube.name, piece.tube.side): piece for piece in pieces}
+    for piece in pieces:
+        for end in piece.ends:
+            if end.cope is not None:
+                words = f"{piece.label}, {end.which}"
+                on = ", ".join(main.name for main in end.mains)
+                yield Block(f"joint {words}",
+                            joint_marks(piece, end, others, f"{words}, on {on}"))

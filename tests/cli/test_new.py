@@ -1,0 +1,77 @@
+"""``coper new``: the job that a person begins with."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from coper.frame.measured import KEYS
+from coper.job.drive import DRIVE_KEYS
+from coper.job.read import JOB_KEYS, SHOP_KEYS
+from coper.job.starter import starter_job
+from coper.job.tubes import END_KEYS, TUBE_KEYS
+from tests.cli.run import run
+
+
+def test_a_new_job_is_one_that_coper_can_shape_at_once(tmp_path):
+    file = tmp_path / "frame.toml"
+    status, out, err = run("new", str(file))
+    assert (status, err) == (0, "") and f"coper job {file}" in out
+    status, out, err = run("job", str(file), "--json")
+    assert (status, err) == (0, "")
+    tubes = json.loads(out)["tubes"]
+    assert {"shell", "seat-tube", "chain-stay"} <= {tube["name"] for tube in tubes}
+    assert not [caution for tube in tubes for caution in tube["cautions"] if "past" in caution]
+
+
+@pytest.mark.parametrize("verb", ["bicycle", "layout", "clearance"])
+def test_every_verb_that_reads_a_job_takes_a_new_one(tmp_path, verb):
+    file = tmp_path / "frame.toml"
+    run("new", str(file))
+    status, _, err = run(verb, str(file), "--json")
+    assert (status, err) == (0, "")
+
+
+@pytest.mark.parametrize("key", sorted({*JOB_KEYS, *SHOP_KEYS, *KEYS, *DRIVE_KEYS, *TUBE_KEYS,
+                                        *END_KEYS}))
+def test_every_key_of_a_job_is_in_a_new_one_and_told_of(key):
+    assert re.search(rf"\b{key}\b", starter_job())
+
+
+def test_every_alternative_that_is_commented_out_is_a_line_that_could_stand(tmp_path):
+    # Each alone, with the line that it replaces commented out.
+    instead = {"height": "drop", "axle_back": "chain_stay", "head_bottom": "reach|stack",
+               "front_centre": "reach|stack", "wheelbase": "reach|stack",
+               "rear_wheel": "rear_wheel"}
+    text = starter_job()
+    found = re.findall(r"(?m)^# (\w+) = .*$", text)
+    assert set(instead) < set(found)
+    for key in found:
+        changed = text
+        if key in instead:
+            changed = re.sub(rf"(?m)^({instead[key]}) = ", r"# \1 = ", changed)
+        taken = re.search(rf"(?m)^# ({key} = .*)$", text)[1]
+        changed = changed.replace(f"# {taken}", taken)
+        file = tmp_path / f"{key}.toml"
+        file.write_text(changed)
+        status, _, err = run("job", str(file), "--json")
+        assert (status, err) == (0, ""), key
+
+
+def test_a_file_that_exists_is_kept(tmp_path):
+    file = tmp_path / "frame.toml"
+    file.write_text("mine")
+    status, out, err = run("new", str(file))
+    assert (status, out) == (2, "") and "--force" in err and err.count("\n") == 1
+    assert file.read_text() == "mine"
+    assert run("new", str(file), "--force")[0] == 0
+    assert file.read_text() == starter_job()
+
+
+@pytest.mark.parametrize("name", ["", "nowhere/frame.toml", "."])
+def test_a_name_that_cannot_be_written_gets_one_line(tmp_path, monkeypatch, name):
+    monkeypatch.chdir(tmp_path)
+    status, out, err = run("new", name)
+    assert (status, out) == (2, "") and err.count("\n") == 1
+    assert list(Path().iterdir()) == []

@@ -1,0 +1,222 @@
+"""The packet of a job as a person gets it: read back, page by page."""
+
+import json
+import re
+from itertools import combinations
+
+import numpy as np
+import pypdfium2
+import pytest
+
+from coper import parse_job
+from coper.paper.marks import Text
+from coper.paper.own_files import LEDGER
+from coper.paper.visit import bounds, leaves, text_corners
+from coper.work.job import work_job
+from coper.work.packet import packet_pages
+from tests.cli.run import run
+from tests.cli.test_job import DEMO
+from tests.cli.test_sheets import apart
+from tests.paper.readback import pdf_paths, pdf_size, pdf_texts, svg_paths
+
+RACK = """\
+title = "Rack"
+[tubes.rail]
+shape = "19 x 1.5"
+start = { at = [0, 0, 0] }
+end = { at = [400, 0, 0] }
+[tubes.leg]
+shape = "16 x 1"
+start = { at = [100, 0, 0], on = ["rail"] }
+end = { at = [130, 40, -220] }
+"""
+
+
+def packet(folder, job, *words):
+    """The packet's PDF and what was told while it was made."""
+    status, out, err = run("job", str(job), "--out", str(folder), *words)
+    assert status == 0, err
+    return (folder / f"{job.stem}.pdf").read_bytes(), out, err
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("packet")
+    document, out, err = packet(folder, DEMO)
+    with pypdfium2.PdfDocument(document) as opened:
+        count = len(opened)
+    return folder, [pdf_texts(document, page) for page in range(count)], document, out, err
+
+
+def rack(tmp_path, text=RACK):
+    file = tmp_path / "rack.toml"
+    file.write_text(text)
+    return file
+
+
+def said(page):
+    return " ".join(words for words, _ in page)
+
+
+def told(document):
+    with pypdfium2.PdfDocument(document) as opened:
+        return [said(pdf_texts(document, page)) for page in range(len(opened))]
+
+
+def test_the_pages_stand_in_the_order_of_work(demo):
+    pages = [said(page) for page in demo[1]]
+    firsts = [next(index for index, text in enumerate(pages) if words in text) for words in
+              ("Built by", "Order of work", "Kerf", "front edge of the table",
+               "Fit-up log: seat-tube", "Clearance of the rear tyre", "Tracking: from")]
+    assert firsts == sorted(firsts)
+
+
+def test_the_contents_name_the_page_that_each_part_begins_on(demo):
+    pages = demo[1]
+    contents = re.findall(r"Page ([A-Z]+): (.+?)(?= Page [A-Z]+: | What it measures|$)",
+                          said(pages[0]) + " " + said(pages[1]))
+    titles = {title.strip(): letter for letter, title in contents}
+    assert {"Cut list", "On the table", "down-tube", "chain-stay left", "Fit-up logs",
+            "Clearance"} <= set(titles)
+    for title, heading in (("Cut list", "Cut list"), ("down-tube", "down-tube"),
+                           ("Clearance", "Clearance of the rear tyre"),
+                           ("Fit-up logs", "Fit-up log: ")):
+        page = next(page for page in pages if f"page {titles[title]} of " in said(page))
+        assert heading in said(page)
+
+
+def test_every_shaped_end_has_a_template_a_card_a_log_and_a_picture(demo):
+    pages = " ".join(said(page) for page in demo[1])
+    shaped = [(tube, end) for tube, ends in (
+        ("seat-tube", ("start",)), ("down-tube", ("start", "end")), ("top-tube", ("start", "end")),
+        ("chain-stay left", ("start",)), ("seat-stay right", ("start",)),
+        ("stay-bridge", ("start", "end")), ("rack-rail", ("start", "end"))) for end in ends]
+    for tube, end in shaped:
+        assert f"{tube}, {end}, on" in pages  # the picture's caption, perhaps broken after it
+        assert f"Fit-up log: {tube}, {end}" in pages
+        assert len(re.findall(rf"(?<!log: ){tube}, {end}(?!, on)", pages)) >= 1
+
+
+def on_others(page):
+    """The pairs of words of a page that stand on each other."""
+    texts = [mark for mark in leaves(page.marks) if isinstance(mark, Text)]
+    boxes = [text_corners(text) for text in texts]
+    return [(texts[one].words, texts[other].words) for one, other in combinations(
+        range(len(texts)), 2) if near(boxes[one], boxes[other])
+        and not apart(boxes[one], boxes[other])]
+
+
+def near(one, other):
+    """Whether their upright bounds meet: a quick look before the exact one."""
+    return bool((one.min(axis=0) < other.max(axis=0)).all()
+                and (other.min(axis=0) < one.max(axis=0)).all())
+
+
+def laid_out(text):
+    return packet_pages(work_job(parse_job(text)), lambda step: None)
+
+
+def test_no_words_stand_on_others_and_none_leave_the_page(demo):
+    for number, page in enumerate(demo[1]):
+        width, height = pdf_size(demo[2], number)
+        for _, (left, bottom, right, top) in page:
+            assert left > 0 and bottom > 0 and right < width and top < height
+    for page in laid_out(DEMO.read_text()):
+        assert not on_others(page), page.letter
+
+
+def test_every_page_has_both_check_bars(demo):
+    for number in range(len(demo[1])):
+        lengths = [(np.ptp(line[:, 0]), np.ptp(line[:, 1])) for line in pdf_paths(demo[2], number)]
+        for bar in ((100, 0), (0, 100)):
+            assert any(np.allclose(one, bar, atol=0.02) for one in lengths), number
+
+
+def test_each_page_is_there_as_svg_too(demo):
+    folder, pages, *_ = demo
+    files = sorted(path.name for path in folder.iterdir() if path.suffix == ".svg")
+    assert len(files) == len(pages)
+    assert "wagtail.svg" in files and "wagtail-B.svg" in files
+    first = svg_paths((folder / "wagtail.svg").read_text())
+    assert np.ptp(first["check-across"][:, 0]) == pytest.approx(100, abs=0.02)
+
+
+def test_its_steps_are_told_while_it_works_and_what_was_written_after(demo):
+    folder, pages, _, out, err = demo
+    for step in ("cut list …", "layout …", "down-tube (2 of 9) …", f"{len(pages)} pages …"):
+        assert step in err
+    assert f"wrote {folder / 'wagtail.pdf'}, and each of its {len(pages)} pages as SVG" in out
+
+
+def test_a_packet_is_the_same_bytes_each_time_and_a_second_run_needs_no_force(tmp_path):
+    job = rack(tmp_path)
+    first, *_ = packet(tmp_path / "out", job)
+    again, *_ = packet(tmp_path / "out", job)
+    assert first == again
+
+
+def test_a_smaller_job_leaves_no_page_of_the_larger_one(tmp_path):
+    folder, job = tmp_path / "out", rack(tmp_path)
+    packet(folder, job)
+    before = {path.name for path in folder.iterdir()}
+    job.write_text(RACK.replace(', on = ["rail"]', ""))
+    packet(folder, job)
+    after = {path.name for path in folder.iterdir()}
+    assert after < before and {LEDGER, "rack.pdf", "rack.svg"} <= after
+
+
+def test_a_page_that_a_person_wrote_on_stops_the_run_and_is_kept(tmp_path):
+    folder, job = tmp_path / "out", rack(tmp_path)
+    packet(folder, job)
+    (folder / "rack.svg").write_text("mine")
+    status, out, err = run("job", str(job), "--out", str(folder))
+    assert (status, out) == (2, "")
+    line = err.splitlines()[-1]
+    assert line.startswith("coper: ") and "rack.svg" in line and "changed since" in line
+    assert (folder / "rack.svg").read_text() == "mine"
+    packet(folder, job, "--force")
+    assert (folder / "rack.svg").read_text() != "mine"
+
+
+def test_json_stays_alone_on_standard_output_when_a_packet_is_written(tmp_path):
+    status, out, _ = run("job", str(rack(tmp_path)), "--out", str(tmp_path / "out"), "--json")
+    assert status == 0 and json.loads(out)["title"] == "Rack"
+    assert (tmp_path / "out" / "rack.pdf").exists()
+
+
+def test_a_rack_has_no_page_of_wheels_or_tracking_and_none_is_missed(tmp_path):
+    pages = " ".join(told(packet(tmp_path / "out", rack(tmp_path))[0]))
+    for words in ("Clearance", "Is it straight", "No page", "What it measures"):
+        assert words not in pages
+    for words in ("Cut list", "Fit-up log: leg, start", "Order of work", "Vent closed tubes"):
+        assert words in pages
+
+
+def test_a_part_that_lacks_a_number_says_so_on_the_job_sheet(tmp_path):
+    text = RACK + "[drive]\nring = 44\nsprocket = 18\n"
+    pages = told(packet(tmp_path / "out", rack(tmp_path, text))[0])
+    assert "No page: Clearance: " in pages[0]
+    assert "chain_stay" in pages[0]
+
+
+@pytest.mark.parametrize("paper", ["letter", "a3", "legal", "roll"])
+def test_a_packet_fits_every_paper(paper):
+    pages = laid_out(RACK + f'[shop]\npaper = "{paper}"\n')
+    for page in pages:
+        box = bounds(page.marks)
+        assert box.left >= 0 and box.bottom >= 0
+        assert box.right <= page.width and box.top <= page.height
+        assert not on_others(page), page.letter
+
+
+def test_a_job_with_nothing_to_shape_still_has_a_sheet_and_a_cut_list(tmp_path):
+    text = RACK.replace(', on = ["rail"]', "")
+    pages = told(packet(tmp_path / "out", rack(tmp_path, text))[0])
+    assert "Rack" in pages[0] and any("Cut list" in page for page in pages)
+
+
+def test_a_folder_that_cannot_be_made_gets_one_line(tmp_path):
+    (tmp_path / "out").write_text("a file")
+    status, out, err = run("job", str(rack(tmp_path)), "--out", str(tmp_path / "out"))
+    assert (status, out) == (2, "")
+    assert "not a folder" in err.splitlines()[-1]
