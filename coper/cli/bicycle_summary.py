@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict
 
-from coper.frame.bicycle import Bicycle, Point
-from coper.frame.change import Change
-from coper.frame.measure_words import ANGLES, ROWS, measure_words
-from coper.frame.wheel import Wheel
+from coper.frame.bicycle.bicycle import Bicycle, Point
+from coper.frame.bicycle.change import Change
+from coper.frame.bicycle.wheel import Wheel
+from coper.frame.bicycle.words import ANGLES, ROWS, measure_words
 from coper.shapes.checks import plain
 from coper.units import format_angle, format_length, format_mm
 from coper.work.bicycle import BicycleWork, differences

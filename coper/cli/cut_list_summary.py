@@ -4,9 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coper.frame.cut_list import BENT_NOTE, Blank, CutList, StockCuts, bars_words, near_words
-from coper.frame.packing import Bar
-from coper.frame.tapered_blank import TAPER_NOTE, TaperedBlank
+from coper.frame.cut_list.cut_list import (
+    BENT_NOTE,
+    Blank,
+    CutList,
+    StockCuts,
+    bars_words,
+    near_words,
+)
+from coper.frame.cut_list.packing import Bar
+from coper.frame.cut_list.tapered_blank import TAPER_NOTE, TaperedBlank
 from coper.units import format_length, format_mm
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from textwrap import wrap
 
-from coper.frame.layout_words import Grid, holds_numbers, layout_grids, table_lines
+from coper.frame.layout.words import Grid, holds_numbers, layout_grids, table_lines
 from coper.work.layout import LayoutWork
 
 NOTE_WIDE = 96

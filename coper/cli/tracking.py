@@ -14,8 +14,8 @@ from coper.errors import CoperError, WordsError
 from coper.units import parse_length
 
 if TYPE_CHECKING:
-    from coper.frame.rear_end import Pair, RearEnd
-    from coper.frame.tracking import Readings
+    from coper.frame.tracking.rear_end import Pair, RearEnd
+    from coper.frame.tracking.tracking import Readings
     from coper.job.job import Job
     from coper.joint.limits import Limit
     from coper.work.tracking import TrackingOrder
@@ -105,7 +105,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
 
 def read_order(arguments: Namespace) -> TrackingOrder:
     """Everything that was asked for."""
-    from coper.frame.straight_edge import StraightEdge
+    from coper.frame.tracking.straight_edge import StraightEdge
     from coper.work.tracking import TrackingOrder
 
     job = _job(arguments)
@@ -135,7 +135,7 @@ def _job(arguments: Namespace) -> Job | None:
 
 def read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
     """The measures of the frame: those of the options, and for the rest those of the job."""
-    from coper.frame.rear_end import RearEnd
+    from coper.frame.tracking.rear_end import RearEnd
     from coper.work.tracking_measures import missing
 
     told = _told_by_job(arguments, job)
@@ -163,7 +163,7 @@ def _told_by_job(arguments: Namespace, job: Job | None) -> dict[str, float]:
 
 
 def _rim_radius(arguments: Namespace) -> float:
-    from coper.frame.wheel import parse_wheel
+    from coper.frame.bicycle.wheel import parse_wheel
 
     if arguments.rim_radius is not None:
         raise WordsError("stands beside --rim-radius", "keep one of the two", "--wheel")
@@ -173,7 +173,7 @@ def _rim_radius(arguments: Namespace) -> float:
 
 def read_readings(arguments: Namespace) -> Readings:
     """What was read at the frame."""
-    from coper.frame.tracking import Readings
+    from coper.frame.tracking.tracking import Readings
 
     return Readings(
         _given(arguments, "--straight-edge", read_pair),
@@ -196,7 +196,7 @@ def _given(arguments: Namespace, option: str, parse: Callable[[str], Value]) -> 
 
 def read_pair(text: str) -> Pair:
     """``LEFT,RIGHT``: a length each, mm."""
-    from coper.frame.rear_end import Pair
+    from coper.frame.tracking.rear_end import Pair
 
     parts = text.split(",")
     if len(parts) != 2:
@@ -208,14 +208,14 @@ def read_pair(text: str) -> Pair:
 
 def read_limit(text: str) -> Limit:
     """A limit of the shop's own, mm."""
-    from coper.frame.tracking import own_limit
+    from coper.frame.tracking.tracking import own_limit
 
     return own_limit(parse_length(text))
 
 
 def _check_asked(order: TrackingOrder, paper: Path | None) -> None:
     """Refuse a command that asks for nothing."""
-    from coper.frame.tracking import Readings
+    from coper.frame.tracking.tracking import Readings
 
     if paper is None and order.readings == Readings():
         raise WordsError("nothing was read",

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from coper.cli.tables import SHOWN_MM
-from coper.frame.advice import advice
-from coper.frame.rear_end import Faces, Pair
-from coper.frame.tracking import Check, Tracking
-from coper.frame.tracking_doubts import doubts, good
+from coper.frame.tracking.advice import advice
+from coper.frame.tracking.doubts import doubts, good
+from coper.frame.tracking.rear_end import Faces, Pair
+from coper.frame.tracking.tracking import Check, Tracking
 from coper.units import format_angle, format_length, format_mm
 from coper.work.tracking import CAUTIONS, TrackingWork
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from coper.frame.chain import FEWEST_TEETH, MOST_TEETH
-from coper.frame.drive import Drive, Heel, Pedal, Sprockets
-from coper.frame.slot import Slot
+from coper.frame.clearance.chain import FEWEST_TEETH, MOST_TEETH
+from coper.frame.clearance.drive import Drive, Heel, Pedal, Sprockets
+from coper.frame.clearance.slot import Slot
 from coper.job.schema import Checker, Table
 from coper.shapes.checks import plain
 from coper.units import shown

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from typing import TypeVar
 
 from coper.errors import CoperError, nearest_known
-from coper.frame.bicycle import Point
+from coper.frame.bicycle.bicycle import Point
 from coper.job.faults import Faults, dotted
 from coper.units import parse_angle, parse_length, shown
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from coper.errors import CoperError
-from coper.frame.cut_list import CutList, StockError, cut_list
-from coper.frame.packing import Stock
+from coper.frame.cut_list.cut_list import CutList, StockError, cut_list
+from coper.frame.cut_list.packing import Stock
+from coper.frame.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.frame.piece import Piece
-from coper.frame.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.job.faults import JobError, dotted
 from coper.job.job import Job
 from coper.job.schema import MOST_WHOLE, Checker, Table, told

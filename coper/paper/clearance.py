@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from coper.frame.clearance import Clearances, Gap
-from coper.frame.clearance_words import (
+from coper.frame.clearance.clearance import Clearances, Gap
+from coper.frame.clearance.words import (
     EXEMPT,
     NEAR_MM,
     chain_words,

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from coper.frame.cut_list import (
+from coper.frame.cut_list.cut_list import (
     ALIKE_MM,
     BENT_NOTE,
     Blank,
@@ -23,9 +23,9 @@ from coper.frame.cut_list import (
     bars_words,
     near_words,
 )
-from coper.frame.layout_words import Grid
-from coper.frame.packing import Bar
-from coper.frame.tapered_blank import sides_label
+from coper.frame.cut_list.packing import Bar
+from coper.frame.cut_list.tapered_blank import sides_label
+from coper.frame.layout.words import Grid
 from coper.frame.tube import Side
 from coper.paper.grid import grid_blocks
 from coper.paper.letters import shortened, text_width

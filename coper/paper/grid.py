@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from coper.frame.layout_words import Grid, holds_numbers
+from coper.frame.layout.words import Grid, holds_numbers
 from coper.paper.letters import text_width, wrap_text
 from coper.paper.marks import NOTE_HEIGHT, PLAIN_HEIGHT, THIN, Mark, Path, Text
 from coper.paper.notes import LEADING

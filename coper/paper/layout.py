@@ -16,8 +16,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from coper.frame.layout import Circle, Layout
-from coper.frame.lying import centreline, seen_outline
+from coper.frame.layout.layout import Circle, Layout
+from coper.frame.layout.lying import centreline, seen_outline
 from coper.paper.layout_sides import Drawing, across_table, all_told, beside
 from coper.paper.letters import wrap_text
 from coper.paper.marks import (

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.frame.axis_marks import Line
-from coper.frame.layout import Layout
+from coper.frame.layout.axis_marks import Line
+from coper.frame.layout.layout import Layout
 from coper.paper.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Points, Text
 from coper.paper.spread import side_text, spread
 from coper.paper.visit import Box, bounds

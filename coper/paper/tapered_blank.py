@@ -16,7 +16,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from coper.frame.tapered_blank import FLUSH_MM, TAPER_NOTE, TaperedBlank
+from coper.frame.cut_list.tapered_blank import FLUSH_MM, TAPER_NOTE, TaperedBlank
 from coper.paper.lines import Lines, tick
 from coper.paper.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Points, Text
 from coper.paper.notes import LEADING

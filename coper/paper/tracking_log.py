@@ -14,10 +14,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from coper.frame.advice import BEADS, HEAT
-from coper.frame.straight_edge import edge_rise
-from coper.frame.string_gaps import tangent_slope
-from coper.frame.tracking import Tracking
+from coper.frame.tracking.advice import BEADS, HEAT
+from coper.frame.tracking.straight_edge import edge_rise
+from coper.frame.tracking.string_gaps import tangent_slope
+from coper.frame.tracking.tracking import Tracking
 from coper.joint.edge import even_clocks
 from coper.paper.letters import shortened
 from coper.paper.marks import (

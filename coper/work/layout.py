@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from coper.errors import CoperError
-from coper.frame.blocks import BlockSet
-from coper.frame.layout import ROUND_MM, Layout, Setting, Subject, make_layout
+from coper.frame.layout.blocks import BlockSet
+from coper.frame.layout.layout import ROUND_MM, Layout, Setting, Subject, make_layout
 from coper.units import INCH_MM
 from coper.work.head import head
 from coper.work.sheets import sheet_files
@@ -90,7 +90,7 @@ def job_layout(
 
 def layout_json(work: LayoutWork) -> dict[str, Any]:
     """The one object that ``coper layout --json`` prints."""
-    from coper.frame.layout_record import layout_record
+    from coper.frame.layout.record import layout_record
 
     return {**head(), "title": work.order.job.title, **layout_record(work.layout)}
 
@@ -99,7 +99,7 @@ def layout_blocks(
     layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0), full: bool = False
 ) -> list[Block]:
     """The drawing, to scale on one page or at full size, and the tables."""
-    from coper.frame.layout_words import layout_grids, table_lines
+    from coper.frame.layout.words import layout_grids, table_lines
     from coper.paper.grid import grid_blocks
     from coper.paper.layout import fitted_layout, layout_marks
     from coper.paper.notes import caution_column, column

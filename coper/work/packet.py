@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coper.errors import CoperError
-from coper.frame.drive import Drive
+from coper.frame.clearance.drive import Drive
 from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files
 
 if TYPE_CHECKING:
@@ -89,8 +89,8 @@ def _measures(work: JobWork) -> tuple[str, ...]:
     """What a bicycle measures; nothing where the job has none."""
     if work.job.bicycle is None:
         return ()
-    from coper.frame.measure_words import measure_words
-    from coper.frame.measures import measure
+    from coper.frame.bicycle.measures import measure
+    from coper.frame.bicycle.words import measure_words
 
     measures = measure(work.job.bicycle, [piece.tube for piece in work.pieces])
     return tuple(f"{words}: {told}" for words, told in measure_words(measures))
@@ -142,7 +142,7 @@ def _layout_blocks(work: JobWork) -> list[Block]:
 
 
 def _clearance_blocks(work: JobWork) -> list[Block]:
-    from coper.frame.clearance import make_clearances
+    from coper.frame.clearance.clearance import make_clearances
     from coper.paper.clearance import clearance_blocks
 
     return clearance_blocks(make_clearances(work.pieces, work.job.bicycle, work.job.drive))

@@ -6,11 +6,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.frame.advice import TRACKING_CAUTIONS
-from coper.frame.rear_end import RearEnd
-from coper.frame.straight_edge import StraightEdge
-from coper.frame.tracking import DROPOUT_LIMIT, Readings, track
-from coper.frame.tracking_doubts import good
+from coper.frame.tracking.advice import TRACKING_CAUTIONS
+from coper.frame.tracking.doubts import good
+from coper.frame.tracking.rear_end import RearEnd
+from coper.frame.tracking.straight_edge import StraightEdge
+from coper.frame.tracking.tracking import DROPOUT_LIMIT, Readings, track
 from coper.joint.cautions import WORK
 from coper.joint.limits import Limit
 from coper.shapes.checks import plain
@@ -18,7 +18,7 @@ from coper.work.head import head
 from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
-    from coper.frame.tracking import Tracking
+    from coper.frame.tracking.tracking import Tracking
     from coper.job.job import Job
     from coper.paper.pages import Block, Page
 
@@ -57,7 +57,7 @@ def work_tracking(order: TrackingOrder) -> TrackingWork:
 
 def tracking_json(work: TrackingWork) -> dict[str, Any]:
     """The one object that ``coper tracking --json`` prints."""
-    from coper.frame.tracking_record import tracking_record
+    from coper.frame.tracking.record import tracking_record
 
     return {**head(), "tracking": tracking_record(work.found), "cautions": list(CAUTIONS)}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from coper.errors import CoperError, ShapeError, nearest_known
-from coper.frame.rear_end import RearEnd
+from coper.frame.tracking.rear_end import RearEnd
 from coper.frame.tube import Placed
 from coper.job.faults import Faults
 from coper.job.frame import place_tubes

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from coper.frame.measured import KEYS
+from coper.frame.bicycle.measured import KEYS
 from coper.job.drive import DRIVE_KEYS
 from coper.job.read import JOB_KEYS, SHOP_KEYS
 from coper.job.starter import starter_job

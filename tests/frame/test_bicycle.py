@@ -9,13 +9,13 @@ from hypothesis import strategies as st
 from scipy.optimize import fsolve
 
 from coper.errors import CoperError
-from coper.frame.bicycle import Fork, Head, Parts, Rear, make_bicycle
-from coper.frame.ground import Ground, stand, trail
-from coper.frame.measured import Measured
-from coper.frame.measures import measure
-from coper.frame.solve import solve
+from coper.frame.bicycle.bicycle import Fork, Head, Parts, Rear, make_bicycle
+from coper.frame.bicycle.ground import Ground, stand, trail
+from coper.frame.bicycle.measured import Measured
+from coper.frame.bicycle.measures import measure
+from coper.frame.bicycle.solve import solve
+from coper.frame.bicycle.wheel import Wheel, parse_wheel
 from coper.frame.tube import Placed
-from coper.frame.wheel import Wheel, parse_wheel
 from coper.shapes.read import parse_tube
 
 FRONT = {"head_angle": 71.3, "head_tube": 121.0, "reach": 352.0, "stack": 508.0,

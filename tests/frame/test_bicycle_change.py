@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from coper.errors import CoperError
-from coper.frame.change import Change, changed
-from coper.frame.measures import measure
-from coper.frame.wheel import Wheel, parse_wheel
+from coper.frame.bicycle.change import Change, changed
+from coper.frame.bicycle.measures import measure
+from coper.frame.bicycle.wheel import Wheel, parse_wheel
 from tests.frame.test_bicycle import REAR, WHOLE, bicycle, scipys_standing
 
 DONOR = bicycle(**WHOLE)

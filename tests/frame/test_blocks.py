@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coper import CoperError
-from coper.frame.blocks import FLUSH_MM, BlockSet, block_name
+from coper.frame.layout.blocks import FLUSH_MM, BlockSet, block_name
 
 INCH = 25.4
 SHOP = (3 * INCH, 2 * INCH, INCH, INCH / 2, INCH / 8)

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from coper.errors import CoperError
-from coper.frame.chain import PITCH_MM, WORN, centre_distance, chain_length, make_chain
-from coper.frame.drive import Sprockets
-from coper.frame.slot import Slot
+from coper.frame.clearance.chain import PITCH_MM, WORN, centre_distance, chain_length, make_chain
+from coper.frame.clearance.drive import Sprockets
+from coper.frame.clearance.slot import Slot
 
 AXLE = (-415.0, 0.0, 58.0)
 

@@ -8,17 +8,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coper import Bent, Box, CoperError, Placed, Plate, Round, make_piece, plain_end, shape_end
-from coper.frame.bicycle import Bicycle, StandingWheel
-from coper.frame.clearance import make_clearances
-from coper.frame.clearance_record import clearance_record
-from coper.frame.clearance_words import near_rows
-from coper.frame.drive import Drive, Heel, Pedal, Sprockets
-from coper.frame.ground import Ground
-from coper.frame.nearest import nearest_spot
-from coper.frame.slot import Slot
-from coper.frame.sweep import CRANK_END_MM, crank_off, heel_off, lean_angle
-from coper.frame.tyre import tyre_off
-from coper.frame.wheel import Wheel, parse_wheel
+from coper.frame.bicycle.bicycle import Bicycle, StandingWheel
+from coper.frame.bicycle.ground import Ground
+from coper.frame.bicycle.wheel import Wheel, parse_wheel
+from coper.frame.clearance.clearance import make_clearances
+from coper.frame.clearance.drive import Drive, Heel, Pedal, Sprockets
+from coper.frame.clearance.nearest import nearest_spot
+from coper.frame.clearance.record import clearance_record
+from coper.frame.clearance.slot import Slot
+from coper.frame.clearance.sweep import CRANK_END_MM, crank_off, heel_off, lean_angle
+from coper.frame.clearance.tyre import tyre_off
+from coper.frame.clearance.words import near_rows
 
 WHEEL = parse_wheel("47-507")
 AXLE = (-420.0, 0.0, 58.0)

@@ -19,9 +19,9 @@ from OCP.gp import gp_Ax2, gp_Circ, gp_Dir, gp_Pnt, gp_Vec
 from scipy.optimize import minimize
 
 from coper import Bent, Box, Oval, Placed, Round, Tapered, TaperedOval, make_piece, plain_end
-from coper.frame.nearest import nearest_spot
-from coper.frame.tyre import tyre_off
-from coper.frame.wheel import parse_wheel
+from coper.frame.bicycle.wheel import parse_wheel
+from coper.frame.clearance.nearest import nearest_spot
+from coper.frame.clearance.tyre import tyre_off
 from tests import kernel
 from tests.frame import kernel as placed_kernel
 

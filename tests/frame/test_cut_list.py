@@ -5,12 +5,12 @@ import json
 import pytest
 
 from coper import Bent, Box, Oval, Placed, Plate, Round, Tapered, TaperedOval
-from coper.frame.cut_list import StockError, cut_list, near_words
-from coper.frame.cut_list_record import cut_list_record
+from coper.frame.cut_list.cut_list import StockError, cut_list, near_words
+from coper.frame.cut_list.packing import Packing, Stock
+from coper.frame.cut_list.record import cut_list_record
+from coper.frame.cut_list.stock import Rack, Shelf
 from coper.frame.end import plain_end, shape_end
-from coper.frame.packing import Packing, Stock
 from coper.frame.piece import make_piece
-from coper.frame.stock import Rack, Shelf
 
 MAIN = Placed(Round(40, 3), (0, -60, 0), (0, 60, 0), "main")
 

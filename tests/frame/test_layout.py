@@ -10,17 +10,17 @@ from scipy.spatial import ConvexHull
 from scipy.spatial.distance import pdist, squareform
 
 from coper import Bent, CoperError, Placed, Plate, Round, Tapered, make_piece, plain_end, shape_end
-from coper.frame.axis_marks import axis_marks, marked_axes
-from coper.frame.bicycle import StandingWheel
-from coper.frame.blocks import BlockSet
-from coper.frame.diagonals import FEW, diagonals, hull
-from coper.frame.layout import MARGIN_MM, Setting, Subject, make_layout
-from coper.frame.layout_record import layout_record
-from coper.frame.layout_words import layout_grids, table_lines
-from coper.frame.lying import seen_outline
-from coper.frame.spots import given_point, mark_spots
-from coper.frame.table import Table
-from coper.frame.wheel import Wheel
+from coper.frame.bicycle.bicycle import StandingWheel
+from coper.frame.bicycle.wheel import Wheel
+from coper.frame.layout.axis_marks import axis_marks, marked_axes
+from coper.frame.layout.blocks import BlockSet
+from coper.frame.layout.diagonals import FEW, diagonals, hull
+from coper.frame.layout.layout import MARGIN_MM, Setting, Subject, make_layout
+from coper.frame.layout.lying import seen_outline
+from coper.frame.layout.record import layout_record
+from coper.frame.layout.spots import given_point, mark_spots
+from coper.frame.layout.table import Table
+from coper.frame.layout.words import layout_grids, table_lines
 
 COORDINATE = st.floats(-400, 400)
 POINT = st.tuples(COORDINATE, COORDINATE)

@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coper.errors import ShapeError
-from coper.frame.packing import Stock, pack
-from coper.frame.packing_bound import plain_prices, worth
-from coper.frame.packing_prices import best_prices
-from coper.frame.packing_task import Kind, Task, first_fit
+from coper.frame.cut_list.bound import plain_prices, worth
+from coper.frame.cut_list.packing import Stock, pack
+from coper.frame.cut_list.prices import best_prices
+from coper.frame.cut_list.task import Kind, Task, first_fit
 
 KERF = 2.0
 FITS_MM = 1e-6

@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coper.errors import CoperError
-from coper.frame.advice import advice
-from coper.frame.rear_end import Pair, RearEnd
-from coper.frame.skew import stay_skew
-from coper.frame.straight_edge import StraightEdge, lay
-from coper.frame.string_gaps import string_faces, string_gap
-from coper.frame.tracking import DROPOUT_LIMIT, Readings, own_limit, track
-from coper.frame.tracking_doubts import doubts, good
+from coper.frame.tracking.advice import advice
+from coper.frame.tracking.doubts import doubts, good
+from coper.frame.tracking.rear_end import Pair, RearEnd
+from coper.frame.tracking.skew import stay_skew
+from coper.frame.tracking.straight_edge import StraightEdge, lay
+from coper.frame.tracking.string_gaps import string_faces, string_gap
+from coper.frame.tracking.tracking import DROPOUT_LIMIT, Readings, own_limit, track
 
 REAR = RearEnd(31.8, 28.6, 570.0, 410.0, 130.0, thickness=5.0, rim_radius=253.5)
 BARE, BLOCKS = StraightEdge(), StraightEdge(spacer=60.0)

@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq, fsolve
 
-from coper.frame.rear_end import Pair, RearEnd
-from coper.frame.straight_edge import StraightEdge, edge_stand, lay
-from coper.frame.string_gaps import string_gap
-from coper.frame.tracking import Readings, track
+from coper.frame.tracking.rear_end import Pair, RearEnd
+from coper.frame.tracking.straight_edge import StraightEdge, edge_stand, lay
+from coper.frame.tracking.string_gaps import string_gap
+from coper.frame.tracking.tracking import Readings, track
 
 Y = np.array((0.0, 1.0, 0.0))
 

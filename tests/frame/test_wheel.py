@@ -3,7 +3,7 @@
 import pytest
 
 from coper.errors import CoperError
-from coper.frame.wheel import Wheel, parse_wheel
+from coper.frame.bicycle.wheel import Wheel, parse_wheel
 
 
 # ISO 5775 practice: radius = bead seat / 2 + section height, height = width.

@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from coper import Placed, Round, Tapered, parse_job
-from coper.frame.cut_list import cut_list
+from coper.frame.cut_list.cut_list import cut_list
+from coper.frame.cut_list.packing import Stock
+from coper.frame.cut_list.stock import Rack, Shelf
 from coper.frame.end import plain_end
-from coper.frame.packing import Stock
 from coper.frame.piece import make_piece
-from coper.frame.stock import Rack, Shelf
 from coper.job.frame import make_pieces
 from coper.job.stock import job_cut_list
 from coper.paper.cut_list import WIDE_MM, cut_list_blocks

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from scipy.optimize import nnls
 
 from coper import Bent, Placed, Round, make_piece, plain_end
-from coper.frame.bicycle import StandingWheel
-from coper.frame.layout import Setting, Subject, make_layout
-from coper.frame.layout_words import Grid
-from coper.frame.wheel import Wheel
+from coper.frame.bicycle.bicycle import StandingWheel
+from coper.frame.bicycle.wheel import Wheel
+from coper.frame.layout.layout import Setting, Subject, make_layout
+from coper.frame.layout.words import Grid
 from coper.paper.grid import HIGH_MM, WIDE_MM, grid_blocks
 from coper.paper.layout import SCALES, fitted_layout, layout_marks
 from coper.paper.marks import Path, Text

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from coper.frame.rear_end import Pair, RearEnd
-from coper.frame.straight_edge import StraightEdge
-from coper.frame.tracking import Readings, track
+from coper.frame.tracking.rear_end import Pair, RearEnd
+from coper.frame.tracking.straight_edge import StraightEdge
+from coper.frame.tracking.tracking import Readings, track
 from coper.paper.marks import Text
 from coper.paper.pages import compose
 from coper.paper.svg import svg_files

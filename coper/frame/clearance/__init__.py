@@ -1,0 +1,1 @@
+"""The room round wheels and cranks, and the chain."""

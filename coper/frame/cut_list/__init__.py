@@ -1,0 +1,1 @@
+"""Blanks, shared out on stock lengths."""

@@ -1,0 +1,1 @@
+"""The frame on the flat table."""

@@ -1,0 +1,194 @@
+"""One tube as it lies on the table: its angle, its climb, and what is set up under it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.frame.end import TubeEnd
+from coper.frame.layout.blocks import BlockSet
+from coper.frame.layout.diagonals import hull
+from coper.frame.layout.spots import Height, make_height
+from coper.frame.layout.table import FROM_LEFT, Table
+from coper.frame.outline import SECTIONS, outline, skin
+from coper.frame.piece import Piece
+from coper.frame.tube import Which
+from coper.joint.edge import STEPS, even_clocks
+from coper.shapes.bent import Bent
+from coper.shapes.lines import Floats
+from coper.shapes.plate import Plate
+from coper.tolerances import SQUARE_DEG
+
+LINE_MM = 1.0
+"""A tube that is shorter than this as seen from above stands upright: it makes no line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """Where blocks stand under a tube.
+
+    Attributes
+    ----------
+    which : ``start`` or ``end``
+        The end that they stand by: where the tube is whole, clear of its cope.
+    along : float, mm
+        From the tube's start point.
+    at : (from the left end, from the front edge), mm
+    centre : float, mm
+        Height of the tube's centreline there.
+    gap : Height
+        Under the tube's outside there.
+    """
+
+    which: Which
+    along: float
+    at: tuple[float, float]
+    centre: float
+    gap: Height
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """A tube on the table; of a bent one the straight line from point to point is told.
+
+    Attributes
+    ----------
+    name : str
+        With its side.
+    bent : bool
+    angle : float or None, degrees
+        From the front edge, seen from above, counter-clockwise, 0 to 180; ``None`` where the tube
+        stands upright.
+    length, flat : float, mm
+        From point to point, in space and as seen from above.
+    climb : float, degrees
+        From the table to the tube, above 0 where its end point is higher.
+    supports : tuple of Support
+        One an end; of an upright tube that under its lower end, unless it seats on another tube.
+    """
+
+    name: str
+    bent: bool
+    angle: float | None
+    length: float
+    flat: float
+    climb: float
+    supports: tuple[Support, ...]
+
+    @property
+    def finder(self) -> float | None:
+        """What an angle finder on the front edge reads, 0 to 90 degrees."""
+        return None if self.angle is None else min(self.angle, 180 - self.angle)
+
+    @property
+    def leans(self) -> str:
+        """To which side the tube goes away from the front edge; empty for neither."""
+        if self.angle is None or min(self.angle, abs(self.angle - 90)) < SQUARE_DEG:
+            return ""
+        return "right" if self.angle < 90 else "left"
+
+
+def lie(piece: Piece, table: Table, blocks: BlockSet | None) -> Lying:
+    """A piece on the table."""
+    tube = piece.tube
+    run = table.turned(tube.end - tube.start)
+    flat = math.hypot(run[0], run[1])
+    upright = flat < LINE_MM
+    angle = None if upright else _undirected(math.degrees(math.atan2(run[1], run[0])))
+    return Lying(
+        piece.label, isinstance(tube.shape, Bent), angle, tube.chord, flat,
+        math.degrees(math.atan2(run[2], flat)),
+        tuple(_support(piece, end, table, blocks, upright)
+              for end in _propped(piece, upright, float(run[2]))))
+
+
+def _propped(piece: Piece, upright: bool, rise: float) -> tuple[TubeEnd, ...]:
+    """The ends that blocks are set under; ``rise`` is from the start to the end."""
+    if not upright:
+        return piece.ends
+    lower = piece.start if rise > 0 else piece.end
+    return () if lower.mains else (lower,)
+
+
+def _undirected(angle: float) -> float:
+    """An angle of a line without a direction, 0 to below 180."""
+    angle %= 180.0
+    return 0.0 if 180 - angle < SQUARE_DEG else angle
+
+
+def _support(
+    piece: Piece, end: TubeEnd, table: Table, blocks: BlockSet | None, upright: bool
+) -> Support:
+    along = end.reach if upright else end.short_point.along
+    middle = table.placed(_centre(piece, along))
+    under = float((_ring(piece, along) @ FROM_LEFT.towards).min()) + table.plane
+    return Support(end.which, along, (float(middle[0]), float(middle[1])), float(middle[2]),
+                   make_height(under, blocks))
+
+
+def _centre(piece: Piece, along: float) -> Floats:
+    """The centreline (3,) at ``along``: the middle between opposite sides of the skin."""
+    tube = piece.tube
+    if isinstance(tube.shape, Plate):
+        on_face: Floats = tube.pose.origin + along * tube.pose.axes[2]
+        return on_face
+    sides = skin(piece, np.array((0.0, 180.0)), np.full(2, along))
+    middle: Floats = sides.mean(axis=0)
+    return middle
+
+
+def _ring(piece: Piece, along: float) -> Floats:
+    """The outside (n, 3) at ``along``; of a plate, whose width is not known, face and back."""
+    tube = piece.tube
+    if isinstance(tube.shape, Plate):
+        back = np.array(((0.0,), (tube.shape.thickness,))) * tube.pose.axes[1]
+        through: Floats = _centre(piece, along) - back
+        return through
+    return skin(piece, even_clocks(STEPS), np.full(STEPS, along))
+
+
+def lowest(piece: Piece) -> float:
+    """The y of the point of a piece that lies furthest down, mm."""
+    if isinstance(piece.tube.shape, Plate):
+        return min(float(_ring(piece, end.reach)[:, 1].min()) for end in piece.ends)
+    return min(float(ring[:, 1].min()) for ring in _rings(piece))
+
+
+def _rings(piece: Piece) -> list[Floats]:
+    """Sections (n, 3) of the skin from edge to edge: two of a straight tube, more of a bend."""
+    count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
+    clocks = even_clocks(STEPS)
+    start, end = (_edge(one, clocks) for one in piece.ends)
+    rows = start + np.linspace(0.0, 1.0, count)[:, None] * (end - start)
+    return [skin(piece, clocks, row) for row in rows]
+
+
+def _edge(end: TubeEnd, clocks: Floats) -> Floats:
+    """The outside edge at ``clocks``, open stretches bridged, mm from the start point."""
+    known = np.isfinite(end.outer)
+    edge: Floats = np.interp(clocks, end.clock[known], end.outer[known], period=360)
+    return edge
+
+
+def centreline(piece: Piece, table: Table) -> Floats:
+    """The line (n, 2) through the middle of a piece as it lies on the table, mm."""
+    count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
+    alongs = np.linspace(piece.start.short_point.along, piece.end.short_point.along, count)
+    return table.placed(np.stack([_centre(piece, along) for along in alongs.tolist()]))[:, :2]
+
+
+def seen_outline(piece: Piece, table: Table) -> list[Floats]:
+    """The strokes (n, 2) of a piece as it lies on the table, mm.
+
+    A bent tube whose points stand above each other is seen edge on: it is what the hull of its
+    skin holds.
+    """
+    origin = np.array((table.left, table.edge))
+    tube = piece.tube
+    if isinstance(tube.shape, Bent) and np.hypot(*FROM_LEFT.seen(tube.end - tube.start)) < LINE_MM:
+        seen = FROM_LEFT.seen(np.concatenate(_rings(piece)))
+        rim = hull(seen)
+        return [seen[[*rim, rim[0]]] + origin]
+    return [stroke.points + origin for stroke in outline(piece, FROM_LEFT)]

@@ -1,0 +1,1 @@
+"""Whether the rear end is straight."""
