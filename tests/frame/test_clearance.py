@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from coper import Bent, Box, CoperError, Placed, Plate, Round, make_piece, plain_end, shape_end
 from coper.frame.bicycle.bicycle import Bicycle, StandingWheel
@@ -172,7 +173,7 @@ def test_the_heel_goes_round_behind_the_crank():
 @given(st.floats(230, 320), st.floats(140, 180), st.floats(110, 190), st.floats(20, 60))
 def test_the_leaning_ground_touches_the_tyre_and_the_pedal(height, crank, out, width):
     pedal = Pedal(out, 12)
-    lean = math.radians(lean_angle(height, crank, pedal, Wheel(300, width)))
+    lean = math.radians(lean_angle(height, crank, pedal, width))
     # Seen from behind: a line at that slope through the pedal's edge, and the tyre's section.
     edge = np.array((out, height - crank - 12))
     square = np.array((-math.sin(lean), math.cos(lean)))
@@ -180,8 +181,40 @@ def test_the_leaning_ground_touches_the_tyre_and_the_pedal(height, crank, out, w
     assert (middle - edge) @ square == pytest.approx(width / 2, abs=1e-9)
 
 
+@pytest.mark.parametrize("tyres", [(32, 57), (60, 28), (40, 40)])
+def test_on_unlike_tyres_the_ground_touches_both_and_the_pedal(tyres):
+    # Solved in space: a plane below two tori, tipped until the pedal's edge lies on it.
+    axles, radii, reach, out = ((-420.0, 58.0), (590.0, 20.0)), (300.0, 340.0), 165.0 + 12, 150.0
+
+    def under(lean, tip):
+        """How far the plane of that lean and tip lies below the origin, by each wheel."""
+        across = np.cos(lean)
+        return [across * (np.sin(tip) * x - np.cos(tip) * z + radius - tyre / 2) + tyre / 2
+                for (x, z), radius, tyre in zip(axles, radii, tyres, strict=True)]
+
+    def tip(lean):
+        return brentq(lambda one: np.subtract(*under(lean, one)), -0.3, 0.3, xtol=1e-14)
+
+    def clear(lean):
+        return under(lean, tip(lean))[0] - reach * np.cos(lean) - out * np.sin(lean)
+
+    level = tip(0.0)
+    ground = Ground(-math.degrees(level), under(0.0, level)[0])
+    wheels = tuple(
+        StandingWheel(name, Wheel(radius, tyre), (x, 0, z)) for name, (x, z), radius, tyre
+        in zip(("rear", "front"), axles, radii, tyres, strict=True))
+    found = make_clearances((), Bicycle(wheels=wheels, ground=ground),
+                            Drive(crank=165, pedal=Pedal(out, 12)))
+    assert found.lean == pytest.approx(math.degrees(brentq(clear, 0.0, 1.2)), abs=1e-3)
+
+
+def test_a_pedal_that_reaches_the_ground_upright_leaves_no_lean():
+    assert lean_angle(170, 165, Pedal(150, 15), 40) == 0
+    assert 0 < lean_angle(181, 165, Pedal(150, 15), 40) < 1
+
+
 def test_on_a_thin_tyre_the_lean_is_the_slope_to_the_pedal():
-    lean = lean_angle(270, 165, Pedal(150, 15), Wheel(300, 0.001))
+    lean = lean_angle(270, 165, Pedal(150, 15), 0.001)
     assert lean == pytest.approx(math.degrees(math.atan(90 / 150)), abs=1e-3)
 
 

@@ -81,9 +81,57 @@ def test_the_finder_reads_the_acute_angle_between_tube_and_edge(start, end):
 def test_a_tube_that_climbs_tells_its_climb_and_both_heights():
     tube, = layout(piece(Round(20), (0, 10, 0), (-300, 60, 0)), plane=40).tubes
     assert tube.climb == pytest.approx(math.degrees(math.atan2(50, 300)))
-    assert [one.centre for one in tube.supports] == pytest.approx([50, 100])
-    # A section square to the tube reaches its radius times the cosine of the climb down.
-    assert tube.supports[0].gap.mm == pytest.approx(50 - 10 * math.cos(math.radians(tube.climb)))
+    climb = math.radians(tube.climb)
+    # A section square to the tube reaches its radius times the cosine of the climb down, and that
+    # place is the radius times the sine further up the tube than its middle.
+    assert [one.gap.mm for one in tube.supports] == pytest.approx(
+        [middle - 10 * math.cos(climb) for middle in (50, 100)])
+    assert [one.centre for one in tube.supports] == pytest.approx(
+        [middle + 10 * math.sin(climb) * math.tan(climb) for middle in (50, 100)])
+
+
+def first_met(tube, table, at):
+    """How high over the table a plumb line at ``at`` first meets a round or tapered tube.
+
+    By the quadratic of a line and a cone.
+    """
+    start, end, thick, thin, over = tube
+    axis = (end - start) / np.linalg.norm(end - start)
+    slope = (thin - thick) / 2 / over
+    foot = np.array((table.left - at[0], 0.0, at[1] - table.edge)) - start
+    up = np.array((0.0, 1.0, 0.0))
+    along, way = foot @ axis, up @ axis
+    radius = thick / 2 + slope * along
+    a = 1 - way**2 - (slope * way) ** 2
+    b = (foot - along * axis) @ (up - way * axis) - radius * slope * way
+    c = foot @ foot - along**2 - radius**2
+    return table.plane + (-b - math.sqrt(b * b - a * c)) / a
+
+
+@pytest.mark.parametrize("rise", [12.0, -40.0, 90.0, -180.0, 400.0])
+@pytest.mark.parametrize("thin", [22.0, 14.0])
+def test_a_plumb_line_at_the_told_place_meets_the_underside_as_high_as_told(rise, thin):
+    start, end = np.array((-30.0, 20.0, 15.0)), np.array((-290.0, 20.0 + rise, 130.0))
+    shape = Round(22) if thin == 22 else Tapered(22, thin, 300)
+    laid = layout(piece(shape, tuple(start), tuple(end)), plane=260)
+    axis = (end - start) / np.linalg.norm(end - start)
+    for one in laid.tubes[0].supports:
+        met = first_met((start, end, 22, thin, 300), laid.table, one.at)
+        assert one.gap.mm == pytest.approx(met, abs=1e-3)
+        x, z = laid.table.left - one.at[0], one.at[1] - laid.table.edge
+        over = np.array((x, one.centre - 260, z))
+        assert np.cross(over - start, axis) == pytest.approx(np.zeros(3), abs=1e-6)
+
+
+def test_under_a_bend_that_rises_the_place_is_below_its_underside_too():
+    # Radius 110 about (0, 60): its end rises by 39.5 degrees, where its centreline is not straight.
+    hoop = Placed(Bent(16, 110), (-70, 60, 0), (70, 60, 0), "hoop", turn=90)
+    laid = layout(make_piece(hoop, plain_end(hoop, "start"), plain_end(hoop, "end")), plane=200)
+    for one in laid.tubes[0].supports:
+        x = laid.table.left - one.at[0]
+        middle = 260 + math.sqrt(110**2 - 70**2)
+        assert one.gap.mm == pytest.approx(middle - math.sqrt(118**2 - x * x), abs=1e-3)
+        assert one.centre == pytest.approx(middle - math.sqrt(110**2 - x * x), abs=1e-6)
 
 
 def test_under_a_coped_tube_blocks_stand_where_it_is_whole():

@@ -101,6 +101,12 @@ def test_readings_give_back_the_off_and_the_width_that_made_them(off, width, blo
         assert (faces.off, faces.width) == pytest.approx((off, width), abs=1e-9)
 
 
+def test_a_far_side_of_an_edge_outside_the_dropouts_is_refused_and_not_passed_over():
+    with pytest.raises(CoperError, match="its thickness does not count") as told:
+        lay(REAR, StraightEdge(spacer=60.0, thickness=5.0))
+    assert told.value.where == "edge thickness"
+
+
 @given(off=OFFS, longer=st.floats(-8, 8))
 @settings(max_examples=30)
 def test_a_mirrored_frame_tells_the_same_with_the_other_sign(off, longer):
@@ -263,8 +269,8 @@ def test_an_edge_that_runs_into_the_dropout_is_told_which_blocks_would_do():
 
 
 @pytest.mark.parametrize(("readings", "words"), [
-    ({"edge": Pair(-1.0, 3.0)}, "straight edge, left: -1 mm is no reading"),
-    ({"string": Pair(3.0, float("inf"))}, "string, right: inf mm is no reading"),
+    ({"edge": Pair(-1.0, 3.0)}, "straight edge: -1 mm on the left is no reading"),
+    ({"string": Pair(3.0, float("inf"))}, "string: inf mm on the right is no reading"),
     ({"string": Pair(30.0, 0.0)}, "no gap on the right"),
     ({"edge": Pair(0.0, 120.0)}, "60 mm off the middle"),
     ({"string": Pair(4000.0, 4000.0)}, "off the hub's width"),

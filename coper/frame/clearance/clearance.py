@@ -12,7 +12,7 @@ from coper.frame.clearance.chain import Chain, make_chain
 from coper.frame.clearance.drive import Drive
 from coper.frame.clearance.nearest import Off, Spot, nearest_spot
 from coper.frame.clearance.slot import AS_DRAWN
-from coper.frame.clearance.sweep import crank_off, heel_off, lean_angle
+from coper.frame.clearance.sweep import crank_off, heel_off, lean_angle, tyre_between
 from coper.frame.clearance.tyre import through_spokes, tyre_off
 from coper.frame.piece import Piece
 from coper.shapes.plate import Plate
@@ -197,10 +197,14 @@ def _toe(bicycle: Bicycle, drive: Drive) -> float | None:
 
 
 def _lean(bicycle: Bicycle, drive: Drive) -> float | None:
-    rear = _wheel(bicycle, "rear")
-    if rear is None or bicycle.ground is None or drive.crank is None or drive.pedal is None:
+    rear, ground = _wheel(bicycle, "rear"), bicycle.ground
+    if rear is None or ground is None or drive.crank is None or drive.pedal is None:
         return None
-    return lean_angle(bicycle.ground.bracket_height, drive.crank, drive.pedal, rear.wheel)
+    front = _wheel(bicycle, "front") or rear
+    behind, before = (ground.ahead((one.at[0], one.at[2])) for one in (rear, front))
+    share = 0.0 if front is rear else behind / (behind - before)
+    tyre = tyre_between(rear.wheel.tyre, front.wheel.tyre, share)
+    return lean_angle(ground.bracket_height, drive.crank, drive.pedal, tyre)
 
 
 def _chain(bicycle: Bicycle, drive: Drive) -> Chain | None:

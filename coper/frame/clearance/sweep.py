@@ -6,7 +6,6 @@ import math
 
 import numpy as np
 
-from coper.frame.bicycle.wheel import Wheel
 from coper.frame.clearance.drive import Heel, Pedal
 from coper.frame.clearance.nearest import Off
 from coper.shapes.lines import Floats
@@ -57,7 +56,7 @@ def _drum_off(x: float, radius: float, inside: float) -> Off:
     return off
 
 
-def lean_angle(height: float, crank: float, pedal: Pedal, wheel: Wheel) -> float:
+def lean_angle(height: float, crank: float, pedal: Pedal, tyre: float) -> float:
     """How far in degrees the bicycle may lean until its lower pedal touches the ground.
 
     ::
@@ -70,9 +69,23 @@ def lean_angle(height: float, crank: float, pedal: Pedal, wheel: Wheel) -> float
     about ``(0, r)``, and passes through the pedal's edge at ``(out, h)``. From the circle's centre
     the edge is ``R = hypot(out, h - r)`` away, ``atan2(h - r, out)`` above the level, and the
     ground passes the centre at r: the lean is ``atan2(h - r, out) + asin(r / R)``. ``height`` is
-    the bracket's above the ground, and ``h = height - crank - under``.
+    the bracket's above the ground, and ``h = height - crank - under``. ``tyre`` is the width of the
+    tyre's section, abreast of the bracket (:func:`tyre_between`). 0 where the pedal reaches the
+    ground upright.
     """
-    section = wheel.tyre / 2
+    section = tyre / 2
     above = height - crank - pedal.under - section
+    if above <= -section:
+        return 0.0
     reach = math.hypot(pedal.out, above)
     return math.degrees(math.atan2(above, pedal.out) + math.asin(min(section / reach, 1.0)))
+
+
+def tyre_between(rear: float, front: float, share: float) -> float:
+    """The width of tyre that lifts the bracket as two unlike ones do while the bicycle leans.
+
+    ``share`` is how much of the way from the rear axle to the front one the bracket stands.
+    Derived: leaning by L, a tyre of section r stands as high as a thin one whose radius is larger
+    by ``r (1 / cos L - 1)``; between the two wheels what they are raised by goes over evenly.
+    """
+    return rear + share * (front - rear)

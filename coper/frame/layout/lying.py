@@ -24,6 +24,15 @@ from coper.tolerances import SQUARE_DEG
 LINE_MM = 1.0
 """A tube that is shorter than this as seen from above stands upright: it makes no line."""
 
+NEAR_MM = 0.5
+"""The centreline's direction is told by places so far to both sides."""
+
+OVER_STEPS = 5
+"""Newton steps along a centreline: a bend as tight as twice the tube is then told to 1e-6 mm."""
+
+STEEP_DEG = 80.0
+"""A tube that climbs more steeply stands on its end: the blocks are set below its middle."""
+
 
 @dataclass(frozen=True, slots=True)
 class Support:
@@ -34,10 +43,11 @@ class Support:
     which : ``start`` or ``end``
         The end that they stand by: where the tube is whole, clear of its cope.
     along : float, mm
-        From the tube's start point.
+        From the tube's start point, of the section that is looked at.
     at : (from the left end, from the front edge), mm
+        Below the lowest point of that section.
     centre : float, mm
-        Height of the tube's centreline there.
+        Height of the tube's centreline over that place.
     gap : Height
         Under the tube's outside there.
     """
@@ -122,10 +132,36 @@ def _support(
     piece: Piece, end: TubeEnd, table: Table, blocks: BlockSet | None, upright: bool
 ) -> Support:
     along = end.reach if upright else end.short_point.along
-    middle = table.placed(_centre(piece, along))
-    under = float((_ring(piece, along) @ FROM_LEFT.towards).min()) + table.plane
-    return Support(end.which, along, (float(middle[0]), float(middle[1])), float(middle[2]),
-                   make_height(under, blocks))
+    ring = table.placed(_ring(piece, along))
+    lowest_point = ring[ring[:, 2].argmin()]
+    place = _over(piece, along, table, lowest_point)
+    return Support(end.which, along, (float(place[0]), float(place[1])), float(place[2]),
+                   make_height(float(lowest_point[2]), blocks))
+
+
+def _over(piece: Piece, along: float, table: Table, point: Floats) -> Floats:
+    r"""The place of the centreline (3,) that stands over ``point`` of the section at ``along``.
+
+    ::
+
+          ___---    the section is square to the tube, so that of a tube that climbs its lowest
+        --_ c       point p is not below its middle c: blocks as high as p, set below c, would
+           \___--   lift the tube
+             p
+
+    Derived: seen from above, p is ``r sin(climb)`` up the tube from c. A straight tube's
+    centreline stands over it at the first step, a bent one's after a few.
+    """
+    middle = place = table.placed(_centre(piece, along))
+    for _ in range(OVER_STEPS):
+        run = (table.placed(_centre(piece, along + NEAR_MM))
+               - table.placed(_centre(piece, along - NEAR_MM)))
+        flat = math.hypot(run[0], run[1])
+        if math.degrees(math.atan2(abs(run[2]), flat)) > STEEP_DEG:
+            return middle
+        along += float((point - place)[:2] @ run[:2]) / flat**2 * 2 * NEAR_MM
+        place = table.placed(_centre(piece, along))
+    return place
 
 
 def _centre(piece: Piece, along: float) -> Floats:

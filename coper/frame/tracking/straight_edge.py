@@ -40,10 +40,10 @@ class StraightEdge:
     thickness: float = 0.0
 
     def __post_init__(self) -> None:
-        for value, what in ((self.spacer, "spacer"), (self.thickness, "straight edge")):
+        for value, where in ((self.spacer, "spacer"), (self.thickness, "edge thickness")):
             if not (math.isfinite(value) and value >= 0):
-                raise ShapeError(f"{what} {plain(value)} mm is no thickness",
-                                 f"give 0 for no {what}, or its thickness")
+                raise ShapeError(f"{plain(value)} mm is no thickness",
+                                 "give how thick it is, or 0", where)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +112,8 @@ def lay(rear: RearEnd, edge: StraightEdge) -> LaidEdge:
     Raises
     ------
     CoperError
-        Where it would run into the dropout, or the dropout's thickness is needed and not known.
+        Where it would run into the dropout, or the dropout's thickness is needed and not known, or
+        a far side is told of an edge that stands outside the dropouts.
     """
     stand, inner = edge_stand(rear, edge.spacer), rear.hub / 2
     if stand + edge.thickness <= inner:
@@ -127,4 +128,8 @@ def lay(rear: RearEnd, edge: StraightEdge) -> LaidEdge:
             f"from the middle, the dropout from {plain(inner)} to {plain(outer)} mm",
             f"leave the blocks out, or take blocks of {math.ceil(edge.spacer + outer - stand)} mm "
             "or more", "spacer")
+    if edge.thickness:
+        raise CoperError("outside the dropouts the reading starts from the side of the edge that "
+                         "faces them, so its thickness does not count",
+                         "leave it out, and read from that side", "edge thickness")
     return LaidEdge(edge, stand, "outer", rear.thickness)

@@ -21,6 +21,9 @@ import math
 from coper.errors import CoperError
 from coper.frame.tracking.rear_end import READING_MM, Faces, Pair, RearEnd
 
+BENT_STRING = "read again; where the string lies on the seat tube, use a straight edge instead"
+"""What mends a gap that is none."""
+
 
 def tangent_slope(stand: float, ahead: float, radius: float) -> float:
     """How much a line falls towards the middle plane for each mm forward.
@@ -77,7 +80,7 @@ def string_faces(rear: RearEnd, readings: Pair) -> Faces:
     for side, gap in (("left", readings.left), ("right", readings.right)):
         if not gap > 0:
             raise CoperError(f"no gap on the {side}, so the string is bent round the seat tube",
-                             "use a straight edge instead", "string")
+                             BENT_STRING, "string")
     left, right = (string_stand(rear, gap) - rear.thickness
                    for gap in (readings.left, readings.right))
     return Faces(Pair(left, right), string_doubt(rear))

@@ -13,7 +13,7 @@ from coper.errors import CoperError
 from coper.frame.tracking.rear_end import Faces, Pair, RearEnd
 from coper.frame.tracking.skew import Skew, stay_skew
 from coper.frame.tracking.straight_edge import LaidEdge, StraightEdge, lay
-from coper.frame.tracking.string_gaps import expected_gap, string_faces
+from coper.frame.tracking.string_gaps import BENT_STRING, expected_gap, string_faces
 from coper.joint.limits import Limit
 from coper.shapes.checks import check_size, plain
 
@@ -21,6 +21,10 @@ DROPOUT_LIMIT = Limit(0.5, "dropout faces", "Barnett's Manual, 5th ed., ch. 8")
 """What a shop works to where it has no limit of its own."""
 MOST_LIMIT_MM = 25.0
 """A larger limit is a slip of the decimal point."""
+PACK_OUT = ("read again; where the dropout stands beyond the edge, pack the edge out with two "
+            "equal blocks")
+"""What mends a reading of the straight edge that is none."""
+
 MOST_OUT_MM = 50.0
 """No rear end is further out and still goes together: such readings are slips."""
 
@@ -44,10 +48,11 @@ class Readings:
     stays: Pair | None = None
 
     def __post_init__(self) -> None:
-        for name, pair in (("straight edge", self.edge), ("string", self.string)):
+        for name, pair, cure in (("straight edge", self.edge, PACK_OUT),
+                                 ("string", self.string, BENT_STRING)):
             if pair is not None:
-                _check_gap(name, "left", pair.left)
-                _check_gap(name, "right", pair.right)
+                _check_gap(name, "left", pair.left, cure)
+                _check_gap(name, "right", pair.right, cure)
         sizes = [] if self.stays is None else [self.stays.left, self.stays.right]
         for size in sizes:
             check_size(size, "stay")
@@ -55,11 +60,9 @@ class Readings:
             check_size(self.width, "width")
 
 
-def _check_gap(name: str, side: str, gap: float) -> None:
+def _check_gap(name: str, side: str, gap: float, cure: str) -> None:
     if not (math.isfinite(gap) and gap >= 0):
-        raise CoperError(f"{plain(gap)} mm is no reading",
-                         "read again; where the dropout stands beyond the edge, pack the edge out "
-                         "with two equal blocks", f"{name}, {side}")
+        raise CoperError(f"{plain(gap)} mm on the {side} is no reading", cure, name)
 
 
 @dataclass(frozen=True, slots=True)
