@@ -6,7 +6,7 @@ import json
 from argparse import ArgumentParser, Namespace
 from typing import TextIO
 
-from coper.cli.options import read
+from coper.cli.options import read, read_size
 
 NAME = "clearance"
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
@@ -47,7 +47,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.job.read import read_job
     from coper.work.clearance import clearance_json, work_clearance
 
-    limit = None if arguments.limit is None else read("--limit", arguments.limit, read_least)
+    limit = None if arguments.limit is None else read("--limit", arguments.limit, read_size)
     job = read_job(arguments.file)
     try:
         work = work_clearance(job, limit)
@@ -59,13 +59,3 @@ def run(arguments: Namespace, out: TextIO) -> int:
     else:
         out.writelines(f"{line}\n" for line in clearance_summary(work))
     return 0 if work.ok else FALLS_SHORT
-
-
-def read_least(text: str) -> float:
-    """A gap above 0, mm."""
-    from coper.shapes.checks import check_size
-    from coper.units import parse_length
-
-    gap = parse_length(text)
-    check_size(gap, "gap")
-    return gap

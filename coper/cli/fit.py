@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
-from coper.cli.options import read, read_choice, read_file, read_whole
+from coper.cli.options import read, read_choice, read_file, read_size, read_whole
 from coper.joint.template import CUTS
 from coper.units import parse_angle, parse_length
 
@@ -90,5 +90,5 @@ def read_cut(text: str) -> tuple[str, float | None]:
     """``bevelled``, ``square`` or ``saw=DIAMETER``: the cut, and the saw in mm if it is one."""
     word = "".join(text.lower().split())
     if word.startswith(SAW):
-        return "saw", parse_length(text.split("=", 1)[1])
+        return "saw", read_size(text.split("=", 1)[1])
     return read_choice((*CUTS, "saw=DIAMETER"))(text), None

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from coper.cli.options import read, read_file
+from coper.cli.options import read, read_folder
+from coper.errors import CoperError
 
 if TYPE_CHECKING:
     from coper.work.job import JobWork
@@ -52,7 +53,6 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Read the job, shape its tubes, tell what came out."""
     from coper.cli.job_summary import job_summary
-    from coper.errors import CoperError
     from coper.job.read import read_job
     from coper.work.job import job_json, work_job
 
@@ -85,10 +85,12 @@ def _write(work: JobWork, arguments: Namespace) -> tuple[Path, ...]:
     from coper.paper.own_files import write_own
     from coper.work.packet import packet_files
 
-    folder = read("--out", arguments.out, read_file)
+    folder = read("--out", arguments.out, read_folder)
     stem = Path(arguments.file).stem
     try:
         files = packet_files(work, stem, arguments.progress)
+    except CoperError as error:
+        raise error.at(arguments.file) from error
     finally:
         arguments.progress.done()
     return write_own(folder, stem, files, arguments.force)

@@ -10,6 +10,7 @@ from typing import TextIO, cast
 from coper.cli.joint_options import add_joint_options, read_joint
 from coper.cli.options import read, read_choice, read_file, read_printer, read_whole
 from coper.cli.summary import joint_summary
+from coper.job.papers import PAPERS
 from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
 from coper.work.joint import JointOrder, JointWork, joint_files, joint_json, work_joint
@@ -27,7 +28,6 @@ examples:
   coper joint "1-1/8in x 0.035in" 1-1/2in --angle 62°30' --offset -3 --cut square --pdf cope.pdf
   coper joint "28.6 x 0.9" 38.1 --angle 62 --steps 24 --table cope.csv
 """
-PAPERS = ("a4", "a3", "letter", "legal", "roll")
 
 
 def add_options(parser: ArgumentParser) -> None:

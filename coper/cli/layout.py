@@ -6,9 +6,9 @@ import json
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING, TextIO
 
-from coper.cli.joint import PAPERS
 from coper.cli.options import read, read_choice, read_file, read_printer
 from coper.errors import CoperError, FileError, WordsError
+from coper.job.papers import PAPERS
 from coper.units import parse_length
 
 if TYPE_CHECKING:

@@ -31,7 +31,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.paper.files import write_whole
     from coper.work.head import head
 
-    file = read("FILE", arguments.file, read_file)
+    file = read("FILE", arguments.file, lambda text: read_file(text, "frame.toml"))
     write_whole({file: starter_job().encode()}, arguments.force)
     if arguments.json:
         json.dump({**head(), "wrote": str(file)}, out)

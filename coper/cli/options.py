@@ -6,8 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-from coper.errors import CoperError, WordsError, nearest_known
-from coper.units import parse_length
+from coper.errors import CoperError, FileError, WordsError, nearest_known
+from coper.units import parse_length, shown
 
 Value = TypeVar("Value")
 
@@ -25,6 +25,14 @@ def needed(where: str, text: str | None, example: str) -> str:
     if text is None:
         raise WordsError("missing", f"add it, such as {where} {example}", where)
     return text
+
+
+def read_size(text: str) -> float:
+    """A length above 0, mm."""
+    size = parse_length(text)
+    if size <= 0:
+        raise WordsError(f"{shown(text)} is no size", "give a length above 0")
+    return size
 
 
 def read_whole(text: str) -> int:
@@ -57,8 +65,31 @@ def read_printer(text: str) -> tuple[float, float]:
     return across, along
 
 
-def read_file(text: str) -> Path:
-    """The path of a file to write."""
+def read_folder(text: str) -> Path:
+    """The path of a folder to fill, refused before the work where nothing could be written there.
+
+    Raises
+    ------
+    CoperError
+        A file has its name, or it is not there and its own folder is not either.
+    """
+    folder = read_file(text, "out")
+    try:
+        if folder.is_dir():
+            return folder
+        if folder.exists():
+            raise FileError("this is a file, not a folder", "name another", text)
+        if not folder.parent.is_dir():
+            raise FileError(f"there is no folder {str(folder.parent)!r} to make it in",
+                            "make that first, or name another", text)
+    except OSError as fault:  # a name that is too long, a ring of links
+        raise FileError("no folder can have this name", "choose another name",
+                        shown(text)) from fault
+    return folder
+
+
+def read_file(text: str, example: str = "cope.pdf") -> Path:
+    """The path of a file to write, or of a folder as ``example``."""
     if not text.strip():
-        raise WordsError("no file name", "give one, such as cope.pdf")
+        raise WordsError("no name", f"give one, such as {example}")
     return Path(text)

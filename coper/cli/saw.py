@@ -7,11 +7,10 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from coper.cli.joint import PAPERS
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
-from coper.cli.options import read, read_choice, read_file
+from coper.cli.options import read, read_choice, read_file, read_size
 from coper.errors import WordsError
-from coper.units import parse_length
+from coper.job.papers import PAPERS
 
 if TYPE_CHECKING:
     from coper.work.saw import SawOrder
@@ -71,7 +70,7 @@ def read_order(arguments: Namespace) -> SawOrder:
     return SawOrder(
         read_joint(arguments),
         USUAL_KIT_MM if kit is None else read("--kit", kit, read_kit),
-        USUAL_DEPTH_MM if depth is None else read("--depth", depth, parse_length),
+        USUAL_DEPTH_MM if depth is None else read("--depth", depth, read_size),
         read_limit(arguments),
         read("--paper", arguments.paper, read_choice(PAPERS)),
     )
@@ -87,4 +86,4 @@ def read_kit(text: str) -> tuple[float, ...]:
     words = [word for word in text.split(",") if word.strip()]
     if not words:
         raise WordsError("the kit holds no saw", "give one or more, such as 1in,1-1/4in")
-    return tuple(map(parse_length, words))
+    return tuple(map(read_size, words))

@@ -8,9 +8,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from coper.cli.joint import PAPERS
-from coper.cli.options import Value, read, read_choice, read_file
+from coper.cli.options import Value, read, read_choice, read_file, read_size
 from coper.errors import CoperError, WordsError
+from coper.job.papers import PAPERS
 from coper.units import parse_length
 
 if TYPE_CHECKING:
@@ -48,7 +48,8 @@ SIZES = {
 """The measures of the frame: option, example, what it is."""
 
 OPTION_OF = {"dropout thickness": "--dropout-thickness", "wheel": "--wheel", "spacer": "--spacer",
-             "width": "--width", "stays": "--stays"}
+             "width": "--width", "stays": "--stays", "edge thickness": "--edge",
+             "straight edge": "--straight-edge", "string": "--string"}
 """The option that a fault of the measures is about."""
 
 
@@ -83,13 +84,14 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.work.tracking import tracking_files, tracking_json, work_tracking
 
     svg, pdf = (_given(arguments, option, read_file) for option in ("--svg", "--pdf"))
-    order = read_order(arguments)
-    _check_asked(order, svg or pdf)
     try:
+        order = read_order(arguments)
+        _check_asked(order, svg or pdf)
         work = work_tracking(order)
     except CoperError as error:
-        raise type(error)(error.fault, error.cure,
-                          OPTION_OF.get(error.where, error.where)) from error
+        if error.where not in OPTION_OF:
+            raise
+        raise CoperError(error.fault, error.cure, OPTION_OF[error.where]) from error
     files = tracking_files(work, svg, pdf)
     if files:
         from coper.paper.files import write_whole
@@ -141,7 +143,7 @@ def read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
     told = _told_by_job(arguments, job)
     for name, (option, _, _) in SIZES.items():
         if (text := _value(arguments, option)) is not None:
-            told[name] = read(option, text, parse_length)
+            told[name] = read(option, text, read_size)
     if arguments.wheel is not None:
         told["rim_radius"] = _rim_radius(arguments)
     if wanting := [SIZES[name] for name in missing(told)]:
@@ -178,8 +180,8 @@ def read_readings(arguments: Namespace) -> Readings:
     return Readings(
         _given(arguments, "--straight-edge", read_pair),
         _given(arguments, "--string", read_pair),
-        _given(arguments, "--width", parse_length),
-        _given(arguments, "--stays", read_pair),
+        _given(arguments, "--width", read_size),
+        _given(arguments, "--stays", lambda text: read_pair(text, read_size)),
     )
 
 
@@ -194,15 +196,15 @@ def _given(arguments: Namespace, option: str, parse: Callable[[str], Value]) -> 
     return None if text is None else read(option, text, parse)
 
 
-def read_pair(text: str) -> Pair:
-    """``LEFT,RIGHT``: a length each, mm."""
+def read_pair(text: str, parse: Callable[[str], float] = parse_length) -> Pair:
+    """``LEFT,RIGHT``: a length each, mm, read by ``parse``."""
     from coper.frame.tracking.rear_end import Pair
 
     parts = text.split(",")
     if len(parts) != 2:
         raise WordsError(f"{text!r} is no pair",
                          "write left,right with decimal points, such as 54.2,47.9")
-    left, right = (parse_length(part) for part in parts)
+    left, right = map(parse, parts)
     return Pair(left, right)
 
 

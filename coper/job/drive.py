@@ -5,9 +5,8 @@ from __future__ import annotations
 from coper.frame.clearance.chain import FEWEST_TEETH, MOST_TEETH
 from coper.frame.clearance.drive import Drive, Heel, Pedal, Sprockets
 from coper.frame.clearance.slot import Slot
-from coper.job.schema import Checker, Table
+from coper.job.schema import Checker, Table, told
 from coper.shapes.checks import plain
-from coper.units import shown
 
 DRIVE_KEYS = ("slot", "slot_angle", "slot_at", "ring", "sprocket", "crank", "crank_inside",
               "heel", "pedal")
@@ -71,7 +70,7 @@ def _teeth(check: Checker, path: str, value: object) -> int | None:
     match value:
         case int() if FEWEST_TEETH <= value <= MOST_TEETH:
             return value
-    check.faults.add(path, f"{shown(repr(value))} is no number of teeth",
+    check.faults.add(path, f"{told(value)} is no number of teeth",
                      f"give a whole number, {FEWEST_TEETH} to {MOST_TEETH}")
     return None
 
@@ -83,7 +82,7 @@ def _pair(
     if key not in table:
         return None
     path = f"drive.{key}"
-    inner = check.table(path, table[key], parts)
+    inner = check.table(path, table[key], parts, f"{{ {parts[0]} = …, {parts[1]} = … }}")
     if not isinstance(table[key], dict):
         return None
     values = [check.needed(path, inner, part, "90") for part in parts]

@@ -48,7 +48,7 @@ class Faults:
 
     def unknown(self, path: str, word: str, known: Iterable[str], none: str) -> None:
         """A name that is none of ``known``; ``none`` is the cure where there are none at all."""
-        choices = list(known)
+        choices = set(known)
         self.add(path, f"{shown(word)!r} is not known",
                  nearest_known(word, choices) if choices else none)
 

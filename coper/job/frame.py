@@ -18,6 +18,12 @@ from coper.tolerances import EVEN_MM
 
 Sides = dict[Side, Placed]
 
+MISS_CURES = {
+    "offset": "check the tube's two points, and what the end seats on",
+    "main": "give the plate turn = 90, 180 or 270, so that its face looks to this tube",
+}
+"""What mends a tube that never meets its main, by what of the joint is wrong."""
+
 
 def make_pieces(job: Job) -> tuple[Piece, ...]:
     """Every tube and side of a job with both ends shaped, in the file's order.
@@ -84,10 +90,9 @@ def _end(tube: Placed, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> 
     try:
         return shape_end(tube, which, mains, plan.cut)
     except JointError as error:
-        if error.where != "offset":
+        if error.where not in MISS_CURES:
             raise
-        raise JointError(error.fault, "check the tube's two points, and what the end seats on",
-                         which) from error
+        raise JointError(error.fault, MISS_CURES[error.where], which) from error
 
 
 def _main_for(tube: Placed, point: Floats, sides: Sides) -> Placed:

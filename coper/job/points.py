@@ -35,6 +35,7 @@ class Points:
         self.known: dict[str, Point | None] = {}
         self.open: list[str] = []
         for name in table:
+            check.name(f"points.{dotted(name)}", name)
             if name in self.bicycle.points:
                 check.faults.add(f"points.{dotted(name)}", f"the bicycle has a point {name} too",
                                  "give this one another name, or use that of [bicycle]")

@@ -12,6 +12,7 @@ from coper.job.drive import DRIVE_KEYS, read_drive
 from coper.job.faults import Faults, JobError
 from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
+from coper.job.papers import PAPERS
 from coper.job.points import Points
 from coper.job.schema import Checker, Table
 from coper.job.stock import read_rack, read_sawing
@@ -37,14 +38,16 @@ def read_job(path: str | Path) -> Job:
         Where it is no job; it holds every fault, each with the file and the dotted path.
     """
     try:
-        return parse_job(_text(Path(path)))
+        return parse_job(_text(path))
     except CoperError as error:
-        raise error.at(str(path)) from error
+        raise error.at(str(path) or "FILE") from error
 
 
-def _text(path: Path) -> str:
+def _text(path: str | Path) -> str:
+    if not str(path).strip():
+        raise FileError("no file name", "give a job file, such as frame.toml")
     try:
-        return path.read_bytes().decode("utf-8-sig")
+        return Path(path).read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise FileError(f"byte {error.start} is no UTF-8", "save the file as UTF-8 text") from None
     except IsADirectoryError:
@@ -67,6 +70,8 @@ def parse_job(text: str) -> Job:
     check.table("", table, JOB_KEYS)
     check.unit = _unit(check, table)
     title = check.text("title", table["title"], '"Wagtail"') if "title" in table else ""
+    if title:
+        check.name("title", title)
     shop = _shop(check, table)
     rack = read_rack(check, table)
     told = "bicycle" in table
@@ -106,8 +111,8 @@ def _unit(check: Checker, table: Table) -> str:
 def _shop(check: Checker, table: Table) -> Shop:
     shop = check.table("shop", table.get("shop", {}), SHOP_KEYS)
 
-    def text(key: str, example: str) -> str | None:
-        return check.text(f"shop.{key}", shop[key], example) if key in shop else None
+    def choice(key: str, choices: tuple[str, ...]) -> str | None:
+        return check.choice(f"shop.{key}", shop[key], choices) if key in shop else None
 
     def sizes(key: str) -> tuple[float, ...]:
         if key not in shop:
@@ -116,8 +121,7 @@ def _shop(check: Checker, table: Table) -> Shop:
 
     own = read_limits(check, shop)
     depth = check.size("shop.depth", shop["depth"]) if "depth" in shop else None
-    material = (check.choice("shop.material", shop["material"], tuple(RPM_AT_ONE_INCH))
-                if "material" in shop else None)
+    material = choice("material", tuple(RPM_AT_ONE_INCH))
     return Shop(read_process(check, shop, own), read_gap_limit(check, shop), sizes("saws"),
-                text("paper", '"a4"'), sizes("blocks"), own, depth, material,
+                choice("paper", PAPERS), sizes("blocks"), own, depth, material,
                 *read_sawing(check, shop))

@@ -28,13 +28,16 @@ class Checker:
         self.faults = faults
         self.unit = unit
 
-    def table(self, path: str, value: object, known: Iterable[str] | None = None) -> Table:
+    def table(
+        self, path: str, value: object, known: Iterable[str] | None = None,
+        example: str = "keys and values in it",
+    ) -> Table:
         """A table, empty where it is none; unknown keys are noted unless any key will do."""
         if not isinstance(value, dict):
-            self.faults.add(path, f"{told(value)} is no table", "write keys and values in it")
+            self.faults.add(path, f"{told(value)} is no table", f"write {example}")
             return {}
-        choices = tuple(value if known is None else known)
-        for key in value:
+        choices = () if known is None else tuple(known)
+        for key in () if known is None else value:
             if key not in choices:
                 self.faults.add(f"{path}.{dotted(key)}" if path else dotted(key),
                                 "no such key", nearest_known(key, choices))
@@ -53,6 +56,12 @@ class Checker:
         self.faults.add(path, f"{told(value)} is no text",
                         f"write it in quotes, such as {example}")
         return None
+
+    def name(self, path: str, value: str) -> None:
+        """Note a name that a line of paper or screen cannot hold."""
+        if not value.strip() or not value.isprintable():
+            self.faults.add(path, f"{told(value)} is no name", "write one on one line, with a "
+                            "letter or a digit in it")
 
     def choice(self, path: str, value: object, choices: tuple[str, ...]) -> str | None:
         """One of ``choices``."""
@@ -124,7 +133,7 @@ def _number_text(value: object, cure: str) -> str:
         raise CoperError(f"{told(value)} is no number", f"write {cure}")
     if (isinstance(value, int) and abs(value) > MOST_WHOLE) or not math.isfinite(value):
         raise CoperError(f"{told(value)} is beyond any tube", "write a finite number")
-    return f"{value:.12f}"
+    return f"{value:.12f}".rstrip("0").rstrip(".")
 
 
 MOST_WHOLE = 10**12

@@ -16,6 +16,8 @@ from coper.units import shown
 TUBE_KEYS = ("shape", "start", "end", "turn", "mirror")
 END_KEYS = ("at", "on", "cut", "back")
 
+EXAMPLE_END = "{ at = [0, 0, 0] }"
+
 
 def read_tubes(check: Checker, table: Table, points: Points) -> tuple[TubePlan, ...]:
     """Every tube that could be read; what cannot is noted."""
@@ -25,6 +27,7 @@ def read_tubes(check: Checker, table: Table, points: Points) -> tuple[TubePlan, 
 
 def _tube(check: Checker, name: str, value: object, points: Points) -> TubePlan | None:
     path = f"tubes.{dotted(name)}"
+    check.name(path, name)
     table = check.table(path, value, TUBE_KEYS)
     if not isinstance(value, dict):
         return None
@@ -50,11 +53,11 @@ def _shape(check: Checker, path: str, table: Table) -> Shape | None:
 def _end(
     check: Checker, tube: str, which: str, outer: Table, points: Points
 ) -> EndPlan | None:
-    value = check.needed(tube, outer, which, '{ at = [0, 0, 0] }')
+    value = check.needed(tube, outer, which, EXAMPLE_END)
     if value is None:
         return None
     path = f"{tube}.{which}"
-    table = check.table(path, value, END_KEYS)
+    table = check.table(path, value, END_KEYS, EXAMPLE_END)
     if not isinstance(value, dict):
         return None
     at = check.needed(path, table, "at", "[0, 0, 0]")

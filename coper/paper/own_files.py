@@ -55,7 +55,7 @@ def write_own(
     ledger = _read_ledger(folder)
     if not force:
         for name in files:
-            _refuse_foreign(folder / name, name, ledger)
+            _refuse_foreign(folder / name, name, stem, ledger)
     before = ledger.get(stem, {})
     kept = {other: sums for other, sums in ledger.items() if other != stem}
     kept[stem] = {name: _checksum(content) for name, content in files.items()}
@@ -67,14 +67,16 @@ def write_own(
     return tuple(written)
 
 
-def _refuse_foreign(path: Path, name: str, ledger: Mapping[str, Sums]) -> None:
+def _refuse_foreign(path: Path, name: str, stem: str, ledger: Mapping[str, Sums]) -> None:
     if not path.is_file():
         return
-    known = {sums[name] for sums in ledger.values() if name in sums}
-    if not known:
-        raise FileError("the file exists already, and coper did not write it",
+    known = ledger.get(stem, {}).get(name)
+    if known is None:
+        owner = next((other for other, sums in ledger.items() if name in sums), None)
+        raise FileError("the file exists already, and coper did not write it" if owner is None
+                        else f"the file is of the packet of {owner}",
                         "move it, choose another folder, or add --force", str(path))
-    if _checksum(path.read_bytes()) not in known:
+    if _checksum(path.read_bytes()) != known:
         raise FileError("the file was changed since coper wrote it",
                         "move it to keep the changes, or add --force", str(path))
 

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.errors import FileError
+from coper.errors import JointError
 from coper.joint import record
 from coper.joint.cautions import WORK
 from coper.joint.joint import Joint
 from coper.work.head import head
+from coper.work.sheets import picture_file
 
 if TYPE_CHECKING:
     from coper.joint.fit import Fit
@@ -59,9 +60,20 @@ def work_fit(order: FitOrder) -> FitWork:
     from coper.joint.fit import seat
 
     face = cut_face(order.joint, order.cut, order.saw)
-    mounted = order.errors.of(order.joint)
-    return FitWork(order, mounted,
-                   seat(face, mounted.cluster(), order.errors.clock, order.points))
+    try:
+        mounted = order.errors.of(order.joint)
+        return FitWork(order, mounted,
+                       seat(face, mounted.cluster(), order.errors.clock, order.points))
+    except JointError as error:
+        if mounted_as_meant(order):
+            raise
+        raise JointError(f"as mounted, {error.fault}", "make the error smaller",
+                         f"{error.where} error") from error
+
+
+def mounted_as_meant(order: FitOrder) -> bool:
+    """Whether no error of the mounting was asked about."""
+    return not any((order.errors.angle, order.errors.clock, order.errors.offset))
 
 
 def fit_json(work: FitWork) -> dict[str, Any]:
@@ -88,18 +100,4 @@ def fit_files(work: FitWork, picture: Path) -> dict[Path, bytes]:
 
     order = work.order
     page = gap_page(work.mounted, work.fit, order.limit, f"{title(order.joint)}, {order.cut} cut")
-    match picture.suffix.lower():
-        case ".svg":
-            from coper.paper.svg import svg_text
-
-            return {picture: svg_text(page).encode()}
-        case ".pdf":
-            from coper.paper.pdf import pdf_bytes
-
-            return {picture: pdf_bytes((page,), title(order.joint))}
-        case ".png":
-            from coper.paper.pdf import png_bytes
-
-            return {picture: png_bytes(page)}
-    raise FileError(f"no picture can be written as {picture.suffix or 'a name without an ending'}",
-                    "end its name in .svg, .pdf or .png", str(picture))
+    return picture_file(page, title(order.joint), picture)

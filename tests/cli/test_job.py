@@ -88,9 +88,79 @@ def test_a_tube_that_misses_is_told_with_the_file_and_the_path(tmp_path):
 
 @pytest.mark.parametrize(("words", "said"), [
     (("job",), "FILE"), (("job", "none.toml"), "none.toml: no such file"),
-    (("job", "."), "a folder"), (("job", ""), "a folder"),
+    (("job", "."), "a folder"), (("job", ""), "no file name"),
     (("job", "none.toml", "--jsn"), "did you mean --json?")])
 def test_words_that_cannot_be_used_get_one_line(words, said):
     status, out, err = run(*words)
     assert (status, out) == (2, "")
     assert said in err and err.count("\n") == 1
+
+
+RAIL = """\
+[tubes.rail]
+shape = "19 x 1"
+start = { at = [0, 0, 0] }
+end = { at = [100, 0, 0] }
+"""
+
+
+@pytest.mark.parametrize(("text", "said"), [
+    ('title = "a\\nb"\n' + RAIL, "title: 'a b' is no name; "),
+    (RAIL.replace("tubes.rail", 'tubes."ra\\u0007il"'), "is no name; write one on one line"),
+    (RAIL.replace("tubes.rail", 'tubes." "'), "is no name; "),
+    ('[points]\n"" = [0, 0, 0]\n' + RAIL, 'points."": \'\' is no name; '),
+    (RAIL.replace("{ at = [0, 0, 0] }", "[0, 0, 0]"), "is no table; write { at = [0, 0, 0] }"),
+    ('[shop]\npaper = "a5"\n' + RAIL, "shop.paper: 'a5' is not known; known are a3, a4, "),
+    (RAIL.replace("[100, 0, 0]", "[1000000, 0, 0]"), "tubes.rail.end.at[0]: 1000000: longer than"),
+])
+def test_what_a_line_of_paper_cannot_hold_is_refused_as_the_file_is_read(text, said, tmp_path):
+    file = tmp_path / "rail.toml"
+    file.write_text(text)
+    status, out, err = run("job", str(file))
+    assert (status, out) == (2, "") and err.count("\n") == 1
+    assert said in err
+
+
+def test_a_letter_that_paper_lacks_is_told_with_the_file_and_nothing_is_written(tmp_path):
+    file = tmp_path / "rail.toml"
+    file.write_text(RAIL.replace("tubes.rail", 'tubes."レール"'), encoding="utf-8")
+    assert run("job", str(file))[0] == 0
+    status, out, err = run("job", str(file), "--out", str(tmp_path / "out"))
+    assert (status, out) == (2, "")
+    assert err.splitlines()[-1].startswith(f"coper: {file}: ") and "Latin letters" in err
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(("out", "said"), [
+    ("no/such", "there is no folder"), ("rail.toml", "this is a file"), ("", "--out: no name"),
+    ("x" * 300, "no folder can have this name")])
+def test_a_folder_that_cannot_be_written_into_is_refused_before_the_packet_is_made(
+        out, said, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "rail.toml").write_text(RAIL)
+    status, told, err = run("job", "rail.toml", "--out", out)
+    assert (status, told) == (2, "") and said in err and err.count("\n") == 1
+
+
+def test_a_job_without_a_name_or_with_two_gets_one_line(tmp_path):
+    assert run("job", "")[2] == "coper: FILE: no file name; give a job file, such as frame.toml\n"
+    status, _, err = run("job", "one.toml", "other.toml")
+    assert status == 2 and "'other.toml' is one word too many; give one FILE" in err
+
+
+FEET = RAIL.replace("19 x 1", "plate 5") + """\
+[tubes.leg]
+shape = "16 x 1"
+start = { at = [50, 0, 0], on = ["rail"] }
+end = { at = [60, 0, 90] }
+"""
+
+
+def test_a_leg_stands_on_a_plate_whose_second_point_is_ahead_and_not_on_one_turned_over(tmp_path):
+    file = tmp_path / "feet.toml"
+    file.write_text(FEET)
+    assert run("job", str(file))[0] == 0
+    file.write_text(FEET.replace('"plate 5"', '"plate 5"\nturn = 180'))
+    status, out, err = run("job", str(file))
+    assert (status, out) == (2, "") and "tubes.leg.start: the branch lies behind" in err
+    assert "give the plate turn = 90, 180 or 270" in err

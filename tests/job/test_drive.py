@@ -70,7 +70,7 @@ def test_lengths_are_in_the_jobs_unit():
     ("heel = { back = 180, out = 90 }", "drive.crank", "crank = 165"),
     ("crank = 165\nheel = { back = 180 }", "drive.heel.out", "missing"),
     ("crank = 165\nheel = { back = 180, out = 90, in = 3 }", "drive.heel.in", "no such key"),
-    ("crank = 165\nheel = 180", "drive.heel", "keys and values"),
+    ("crank = 165\nheel = 180", "drive.heel", "write { back = …, out = … }"),
     ("crank = 165\npedal = { out = 150, under = 'x' }", "drive.pedal.under", "x"),
     ("crank = 165\npedal = {}", "drive.pedal.under", "missing"),
 ])

@@ -8,7 +8,10 @@ import pytest
 
 from coper import CoperError, make_pieces, parse_job, read_job
 from coper.frame.record import piece_record
+from coper.job.faults import JobError
 from coper.job.job import Shop
+from coper.job.papers import PAPERS
+from coper.paper import pages
 
 FRAME = """
 title = "Frame"
@@ -140,3 +143,13 @@ def test_a_file_that_begins_with_a_byte_order_mark_is_read(tmp_path):
     file = tmp_path / "job.toml"
     file.write_bytes(b"\xef\xbb\xbf" + FRAME.encode())
     assert read_job(file).title == "Frame"
+
+
+def test_the_papers_of_a_job_are_those_that_pages_are_composed_for():
+    assert set(PAPERS) == {*pages.PAPERS, pages.ROLL}
+
+
+def test_a_name_that_stands_twice_is_offered_once():
+    with pytest.raises(JobError, match="known are axle, bottom-bracket, other"):
+        parse_job('[bicycle]\ndrop = 58\nchain_stay = 419\n[points]\naxle = [0, 0, 0]\n'
+                  'other = "zzz"\n')

@@ -65,3 +65,10 @@ def test_a_spoilt_ledger_makes_no_file_coper_s_own(tmp_path, ledger):
     with pytest.raises(CoperError, match="did not write it"):
         write_own(tmp_path, "frame", {"frame.pdf": b"1"}, force=False)
     assert (tmp_path / "frame.pdf").read_bytes() == b"mine"
+
+
+def test_a_page_of_another_packet_is_not_replaced(tmp_path):
+    write_own(tmp_path, "rack", {"rack.pdf": b"1", "rack-B.svg": b"1"}, force=False)
+    with pytest.raises(CoperError, match="of the packet of rack"):
+        write_own(tmp_path, "rack-B", {"rack-B.pdf": b"2", "rack-B.svg": b"2"}, force=False)
+    assert names(tmp_path) == [LEDGER, "rack-B.svg", "rack.pdf"]

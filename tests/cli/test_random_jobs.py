@@ -1,0 +1,147 @@
+"""Random jobs through every verb of a job file: done, or refused with a line a fault."""
+
+import json
+import random
+import re
+import tomllib
+
+import pytest
+
+from coper import parse_job
+from coper.paper.visit import bounds
+from coper.work.job import work_job
+from coper.work.packet import packet_pages
+from tests.cli.odd_jobs import gone_wrong, toml
+from tests.cli.run import run
+from tests.cli.test_job import DEMO
+from tests.cli.test_packet import on_others
+
+SMALL = """\
+title = "Small"
+[shop]
+process = "tig"
+saws = ["1in", "1-1/4in"]
+blocks = ["3in", "1in"]
+stock = ["2m"]
+[bicycle]
+drop = 58
+chain_stay = 419
+rear_wheel = "40-507"
+rear_hub = 130
+shell = 68
+seat_angle = 69
+[drive]
+slot = 20
+ring = 44
+sprocket = 18
+crank = 152
+crank_inside = 62
+[points]
+seat-top = { along = "seat-axis", by = 200 }
+lug = { from = "axle-left", by = [7, 0, 3] }
+[tubes.shell]
+shape = "40 x 3"
+start = { at = "shell-right" }
+end = { at = "shell-left" }
+[tubes.seat-tube]
+shape = "31.8 x 0.9"
+start = { at = "bottom-bracket", on = ["shell"] }
+end = { at = "seat-top" }
+[tubes.chain-stay]
+shape = "19 to 14 over 410 x 0.8"
+start = { at = [-4, 22, 0], on = ["shell"] }
+end = { at = "lug", back = 15 }
+mirror = true
+"""
+TRACKING = ("--head-diameter", "36", "--seat-diameter", "31.8", "--head-to-seat", "500",
+            "--seat-to-dropout", "410", "--hub", "130", "--width", "131")
+VERBS = {"job": (), "layout": (), "clearance": (), "bicycle": (), "tracking": TRACKING}
+
+
+def no_number(word):
+    pytest.fail(f"{word} in the JSON")
+
+
+def check(verb, file, *words):
+    """Run a verb; its status."""
+    status, out, err = run(verb, str(file), *words)
+    if status == 2:
+        assert out == "" and err.endswith("\n")
+        for line in err.splitlines():
+            assert line.startswith("coper: ") and "; " in line and len(line) < 900, line
+        return status
+    assert status in (0, 1), err
+    assert err == "" and out
+    if out.startswith("{"):
+        json.loads(out, parse_constant=no_number)
+    else:
+        assert not re.search(r"\b(nan|inf|None)\b", out)
+    return status
+
+
+def write(folder, text):
+    file = folder / "job.toml"
+    file.write_text(text, encoding="utf-8")
+    return file
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_a_small_job_gone_wrong_is_done_or_refused_by_every_verb(seed, tmp_path):
+    chance = random.Random(seed)
+    file = write(tmp_path, toml(gone_wrong(tomllib.loads(SMALL), chance)))
+    for verb, words in VERBS.items():
+        check(verb, file, *words, *chance.choice([("--json",), ()]))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_demo_gone_wrong_is_read_or_refused(seed, tmp_path):
+    chance = random.Random(1000 + seed)
+    file = write(tmp_path, toml(gone_wrong(tomllib.loads(DEMO.read_text()), chance)))
+    check("bicycle", file, *chance.choice([("--json",), ()]))
+
+
+def test_many_of_the_wrong_jobs_are_refused_and_many_are_not(tmp_path):
+    statuses = [check("tracking", write(tmp_path, toml(
+        gone_wrong(tomllib.loads(SMALL), random.Random(seed)))), *TRACKING) for seed in range(40)]
+    assert 8 <= statuses.count(2) <= 32
+
+
+def rack(chance):
+    """A rack of plausible sizes, a plate under its legs."""
+    length, width = chance.uniform(250, 500), chance.uniform(60, 220)
+    height = chance.uniform(90, 400)
+    rail = chance.choice(["12.7 x 1", "16 x 1", "box 20 by 12 corner 2 x 1.2", "oval 20 by 12 x 1"])
+    tubes = {
+        "rail": {"shape": rail, "start": {"at": [0, width / 2, height]},
+                 "end": {"at": [-length, width / 2, height]}, "mirror": True},
+        "foot": {"shape": "plate 5", "start": {"at": [-length, width / 2, 0]},
+                 "end": {"at": [0, width / 2, 0]}, "mirror": True},
+        "leg": {"shape": "12.7 x 1", "start": {"at": [-length / 2, width / 2, height],
+                                               "on": ["rail"]},
+                "end": {"at": [-chance.uniform(0.3, 0.7) * length, width / 2, 0], "on": ["foot"]},
+                "mirror": True},
+    }
+    tubes["brace"] = {"shape": "9.5 x 0.9", "start": {"at": [-length / 4, width / 2, height / 3]},
+                      "end": {"at": [0, width / 2, height], "on": ["rail"]}}  # shaped at its end
+    for number in range(chance.randint(1, 3)):
+        x = -length * (number + 1) / 5
+        tubes[f"cross {number + 1}"] = {
+            "shape": chance.choice(["9.5 x 0.9", "10 x 1"]),
+            "start": {"at": [x, width / 2, height], "on": ["rail"]},
+            "end": {"at": [x, -width / 2, height], "on": ["rail"]}}
+    return toml({"title": "Rack", "tubes": tubes})
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_plausible_rack_goes_through_every_verb_that_is_about_it(seed, tmp_path):
+    file = write(tmp_path, rack(random.Random(seed)))
+    for verb in ("job", "layout"):
+        assert check(verb, file, "--json") == 0
+
+
+def test_no_words_of_a_plausible_racks_packet_stand_on_others_or_leave_the_page():
+    for page in packet_pages(work_job(parse_job(rack(random.Random(7)))), lambda step: None):
+        assert not on_others(page), page.letter
+        box = bounds(page.marks)
+        assert box.left >= 0 and box.bottom >= 0
+        assert box.right <= page.width and box.top <= page.height
