@@ -20,7 +20,14 @@ import numpy as np
 
 from coper.paper.card_sketch import END_MM, GAP_MM, SIDE_MM, SKETCH_MM, sketch
 from coper.paper.card_words import Card, CardCut, rows, speed_words, steps
-from coper.paper.letters import DESCENT_CAPS, shortened, text_width, wrap_text
+from coper.paper.letters import (
+    DESCENT_CAPS,
+    shortened,
+    shortened_name,
+    text_width,
+    wrap_text,
+    wrapped,
+)
 from coper.paper.marks import FINE, FOLD, NOTE_HEIGHT, PLAIN_HEIGHT, THIN, Group, Mark, Path, Text
 from coper.paper.pages import Block
 from coper.paper.visit import bounds, moved
@@ -34,6 +41,8 @@ ACROSS = 2
 LEADING_MM = 1.6 * NOTE_HEIGHT
 MM_AT, INCH_AT = 63.0, PANEL_MM
 """Where the table's two columns of numbers end."""
+ON_LINES = 2
+"""The tube, and each main, is told in no more lines than this."""
 BOX_MM = NOTE_HEIGHT
 """A check box."""
 INDENT_MM = 4.5
@@ -70,12 +79,12 @@ def _below(marks: Iterable[Mark]) -> float:
 
 def _head(card: Card, wide: float) -> tuple[Mark, ...]:
     y = -PLAIN_HEIGHT
-    below = y - LEADING_MM
-    rule = below - PAD_MM / 2
+    about = wrapped(card.about, wide, NOTE_HEIGHT, ON_LINES)
+    rule = y - len(about) * LEADING_MM - PAD_MM / 2
     return (
-        Text((0.0, y), shortened(card.title, wide, PLAIN_HEIGHT, bold=True), PLAIN_HEIGHT,
-             bold=True),
-        Text((0.0, below), shortened(card.about, wide, NOTE_HEIGHT), NOTE_HEIGHT),
+        Text((0.0, y), shortened_name(card.title, wide, PLAIN_HEIGHT), PLAIN_HEIGHT, bold=True),
+        *(Text((0.0, y - line * LEADING_MM), words, NOTE_HEIGHT)
+          for line, words in enumerate(about, 1)),
         Path(np.array(((0.0, rule), (wide, rule))), THIN),
     )
 
@@ -84,10 +93,11 @@ def _panel(card: Card, number: int) -> tuple[Mark, ...]:
     """One cut, its upper left corner at the origin."""
     cut = card.cuts[number]
     told = f"cut {number + 1} of {len(card.cuts)}, " if len(card.cuts) > 1 else ""
-    marks: list[Mark] = [Text(
-        (0.0, -NOTE_HEIGHT), shortened(f"{told}on {cut.on}", PANEL_MM, NOTE_HEIGHT, bold=True),
-        NOTE_HEIGHT, bold=True)]
-    top = -NOTE_HEIGHT - PAD_MM
+    said = wrapped(f"{told}on {cut.on}", PANEL_MM, NOTE_HEIGHT, ON_LINES, bold=True)
+    marks: list[Mark] = [
+        Text((0.0, -NOTE_HEIGHT - line * LEADING_MM), words, NOTE_HEIGHT, bold=True)
+        for line, words in enumerate(said)]
+    top = -NOTE_HEIGHT - PAD_MM - (len(said) - 1) * LEADING_MM
     marks += moved(sketch(cut, number + 1), 0.0, top)
     marks += _table(card, cut, top - SKETCH_MM - PAD_MM / 2)
     marks += _lines(speed_words(card, cut), bounds(marks).bottom, PANEL_MM)

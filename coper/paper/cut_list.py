@@ -25,7 +25,7 @@ from coper.frame.cut_list.cut_list import (
 )
 from coper.frame.cut_list.packing import Bar
 from coper.frame.cut_list.tapered_blank import sides_label
-from coper.frame.layout.words import Grid
+from coper.frame.grid import Grid
 from coper.frame.tube import Side
 from coper.paper.grid import grid_blocks
 from coper.paper.letters import shortened, text_width

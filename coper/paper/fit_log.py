@@ -2,20 +2,21 @@
 
 ::
 
-    +----------------------------------------------------------+
-    | title, tube and main                                     |
-    | clock     | 0    45   90   …   315 | length | angle | by   |
-    |           | heel      side         |        |       |      |
-    | expected  | 0.00 0.02 …            |        | 62    |      |
-    | 1st fit   |                        |        |       |      |
-    | 2nd, 3rd  |                        |        |       |      |
-    | coper regrind … --gaps 0=__,45=__,…                       |
-    +----------------------------------------------------------+
+    +-----------------------------------------------+
+    | title, tube and main                          |
+    | clock      | expect   | 1st | 2nd | 3rd       |
+    | 0 heel     |     0.00 |     |     |           |   from the end of a tube a column more:
+    | 45         |     0.02 |     |     |           |   what the command calls each clock
+    | …          |          |     |     |           |
+    | angle      |      62° |     |     |           |
+    | length     |          |     |     |           |
+    | coper regrind … --gaps "0=__, 45=__, …"       |
+    +-----------------------------------------------+
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -25,12 +26,16 @@ from coper.frame.setup import EndSetup
 from coper.joint.describe import side_names, title
 from coper.joint.fit import Fit
 from coper.joint.joint import Joint
-from coper.paper.letters import shortened, wrap_text
-from coper.paper.marks import FINE, FOLD, NOTE_HEIGHT, PLAIN_HEIGHT, THIN, Mark, Path, Text
+from coper.joint.readings import LEAST_READINGS
+from coper.paper.form import PAD_MM, ROW_MM, form_marks
+from coper.paper.letters import shortened_name, wrap_text, wrapped
+from coper.paper.lines import box_path
+from coper.paper.marks import FOLD, NOTE_HEIGHT, Mark, Text
+from coper.paper.notes import COLUMN_MM
 from coper.paper.pages import Block
+from coper.paper.visit import moved
 from coper.shapes.checks import plain
 from coper.shapes.flipped import Flipped
-from coper.shapes.lines import Floats
 from coper.units import format_angle
 
 READINGS = 8
@@ -39,15 +44,16 @@ ROUNDS = ("1st fit", "2nd fit", "3rd fit")
 TYPED_PLACES = 3
 """Decimals of what is typed: a thousandth of a degree or of a mm is below any reading."""
 
-NAME_MM, CELL_MM = 19.0, 14.0
-AFTER_MM = (("length", 18.0), ("angle", 16.0), ("by, date", 16.0))
-"""Columns after the readings: the seated length and the angle that were measured, and who."""
-WIDE_MM = NAME_MM + READINGS * CELL_MM + sum(wide for _, wide in AFTER_MM)
-ROW_MM = 8.0
-"""A cell that a hand can write into."""
-CELL_LINES = 2
-"""Lines of words that a cell holds."""
-PAD_MM = 1.5
+FRAME_MM = 2.0
+"""Between the log's frame and what is in it."""
+WIDE_MM = COLUMN_MM - 2 * FRAME_MM
+"""Its frame is as wide as a column of notes: two stand side by side on the narrowest page."""
+TYPED_MM, EXPECTED_MM, ROUND_MM = 9.5, 16.0, 12.6
+"""Widths of the columns; the clock's has what is left."""
+HEAD_MM = 3.0
+"""Height of the title: most names of tubes fit one line."""
+ABOUT_LINES = 2
+"""The tube and its mains take no more lines than this."""
 LEADING_MM = 1.6 * NOTE_HEIGHT
 
 
@@ -81,8 +87,8 @@ class FitLog:
     ----------
     title, about : str
     readings : tuple of Reading
-    angle : str
-        The angle that is meant, a line for each of the first mains.
+    angles : tuple of (label, told)
+        The angle that is meant, to each main.
     after : str
         What to type with the readings, or why there is nothing.
     """
@@ -90,15 +96,15 @@ class FitLog:
     title: str
     about: str
     readings: tuple[Reading, ...]
-    angle: str
+    angles: tuple[tuple[str, str], ...]
     after: str
 
 
 def joint_log(joint: Joint, fit: Fit) -> FitLog:
     """The log of a single joint, cut so that ``fit`` is to be expected."""
     readings = _readings(joint, fit, turned=1)
-    return FitLog("Fit-up log", title(joint), readings, format_angle(joint.angle),
-                  f"Then type: {regrind_command(joint, readings)}")
+    return FitLog("Fit-up log", title(joint), readings, (("angle", format_angle(joint.angle)),),
+                  _then_type(joint, readings))
 
 
 def log_blocks(piece: Piece, setups: Sequence[EndSetup]) -> list[Block]:
@@ -111,7 +117,8 @@ def end_log(piece: Piece, setup: EndSetup) -> FitLog:
     end, first = setup.end, setup.cuts[0]
     readings = _readings(first.joint, setup.own, turned=1 if end.which == "start" else -1)
     on = ", ".join(seat.name for seat in end.seats)
-    angles = "\n".join(format_angle(seat.angle) for seat in end.seats[:CELL_LINES])
+    angles = tuple((f"to {seat.name}" if len(end.seats) > 1 else "angle", format_angle(seat.angle))
+                   for seat in end.seats)
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
                   f"{piece.tube.shape.words()} on {on}, {end.cut} cut", readings, angles,
                   _after(setup, readings))
@@ -125,7 +132,15 @@ def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:
     if isinstance(joint.branch, Flipped):
         return ("coper regrind has no words for this tube from this end: take off where the "
                 "readings are least above what is expected.")
-    return f"Then type: {regrind_command(joint, readings, end.cut)}"
+    return _then_type(joint, readings, end.cut)
+
+
+def _then_type(joint: Joint, readings: Sequence[Reading], cut: str = "bevelled") -> str:
+    """The command, or that there are too few places to read."""
+    if sum(not np.isnan(one.expected) for one in readings) < LEAST_READINGS:
+        return (f"coper regrind needs {LEAST_READINGS} readings, and the tube overhangs its main: "
+                "take off where the readings are least above what is expected.")
+    return f"Then type: {regrind_command(joint, readings, cut)}"
 
 
 def regrind_command(
@@ -140,8 +155,8 @@ def regrind_command(
             words.append(f"--{name.replace('_', '-')} {told}")
     if cut != "bevelled":
         words.append(f"--cut {cut}")
-    gaps = ",".join(f"{_clock(one.typed)}=__" for one in readings if not np.isnan(one.expected))
-    return " ".join((*words, f"--gaps {gaps}"))
+    gaps = ", ".join(f"{_clock(one.typed)}=__" for one in readings if not np.isnan(one.expected))
+    return " ".join((*words, f'--gaps "{gaps}"'))
 
 
 def _typed(value: float) -> str:
@@ -171,66 +186,36 @@ def log_block(log: FitLog) -> Block:
 
 def log_marks(log: FitLog) -> tuple[Mark, ...]:
     """The log, its upper left corner at the origin, mm."""
-    y = -PLAIN_HEIGHT
+    y = -HEAD_MM
     marks: list[Mark] = [
-        Text((0.0, y), shortened(log.title, WIDE_MM, PLAIN_HEIGHT, bold=True), PLAIN_HEIGHT,
-             bold=True),
-        Text((0.0, y - LEADING_MM), shortened(log.about, WIDE_MM, NOTE_HEIGHT), NOTE_HEIGHT),
-    ]
-    top = y - LEADING_MM - 2 * PAD_MM
-    rows = list(_rows(log))
-    for number, row in enumerate(rows):
-        marks += _row(row, top - number * ROW_MM)
-    foot = top - len(rows) * ROW_MM
-    marks += _grid(top, len(rows))
-    y = foot - PAD_MM
+        Text((0.0, y), shortened_name(log.title, WIDE_MM, HEAD_MM), HEAD_MM, bold=True)]
+    for part in wrapped(log.about, WIDE_MM, NOTE_HEIGHT, ABOUT_LINES):
+        y -= LEADING_MM
+        marks.append(Text((0.0, y), part, NOTE_HEIGHT))
+    rows, widths = _form(log)
+    top = y - FRAME_MM
+    marks += moved((form_marks(rows, widths),), 0.0, top)
+    y = top - len(rows) * ROW_MM - PAD_MM
     for part in wrap_text(log.after, WIDE_MM, NOTE_HEIGHT):
         y -= LEADING_MM
         marks.append(Text((0.0, y), part, NOTE_HEIGHT, name="after"))
-    bottom = y - 2 * PAD_MM
-    corners = np.array(((-PAD_MM, PAD_MM), (WIDE_MM + PAD_MM, PAD_MM),
-                        (WIDE_MM + PAD_MM, bottom), (-PAD_MM, bottom)))
-    return (Path(corners, FOLD, closed=True, name="log-frame"), *marks)
+    frame = box_path(-FRAME_MM, y - FRAME_MM, COLUMN_MM, FRAME_MM - (y - FRAME_MM), FOLD,
+                     name="log-frame")
+    return (frame, *marks)
 
 
-def _rows(log: FitLog) -> Iterator[tuple[str, ...]]:
-    """The cells of each row; a line break stands between two lines of one cell."""
-    readings = log.readings
-    none = ("",) * len(AFTER_MM)
-    yield ("clock", *(f"{_clock(one.clock)}\n{one.side}" for one in readings),
-           *(name for name, _ in AFTER_MM))
-    if any(_clock(one.clock) != _clock(one.typed) for one in readings):
-        yield ("type as", *(_clock(one.typed) for one in readings), *none)
-    yield ("expected", *(_told(one.expected) for one in readings), "", log.angle, "")
-    for name in ROUNDS:
-        yield (name, *("open" if np.isnan(one.expected) else "" for one in readings), *none)
+def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
+    """The cells of each row, and the columns' widths."""
+    typed = any(_clock(one.clock) != _clock(one.typed) for one in log.readings)
+    rows = [("clock", "type", "expect", *ROUNDS), *map(_reading_row, log.readings),
+            *((label, "", angle) for label, angle in log.angles), ("length",), ("by, date",)]
+    others = [TYPED_MM, EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
+    if not typed:
+        rows, others = [(*row[:1], *row[2:]) for row in rows], others[1:]
+    return rows, [WIDE_MM - sum(others), *others]
 
 
-def _told(gap: float) -> str:
-    return "open" if np.isnan(gap) else f"{gap:.2f}"
-
-
-def _edges() -> Floats:
-    wide = [NAME_MM, *(CELL_MM,) * READINGS, *(wide for _, wide in AFTER_MM)]
-    return np.concatenate(([0.0], np.cumsum(wide)))
-
-
-def _row(cells: tuple[str, ...], top: float) -> Iterator[Mark]:
-    edges = _edges()
-    for index, cell in enumerate(cells):
-        lines = [shortened(line, edges[index + 1] - edges[index] - 2 * PAD_MM / 2, NOTE_HEIGHT)
-                 for line in cell.split("\n") if line]
-        middle = float(edges[index] + edges[index + 1]) / 2
-        y = top - ROW_MM / 2 + (len(lines) - 1) * LEADING_MM / 2 - NOTE_HEIGHT / 2
-        for line in lines:
-            yield Text((middle, y), line, NOTE_HEIGHT, "middle")
-            y -= LEADING_MM
-
-
-def _grid(top: float, count: int) -> Iterator[Mark]:
-    foot = top - count * ROW_MM
-    for number in range(count + 1):
-        y = top - number * ROW_MM
-        yield Path(np.array(((0.0, y), (WIDE_MM, y))), THIN if number in (0, count) else FINE)
-    for x in _edges():
-        yield Path(np.array(((x, top), (x, foot))), FINE)
+def _reading_row(one: Reading) -> tuple[str, ...]:
+    told = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
+    rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
+    return f"{_clock(one.clock)} {one.side}".rstrip(), _clock(one.typed), told, *rounds

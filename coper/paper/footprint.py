@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
 from coper.joint.cope import Cope
 from coper.paper.curves import pieces
-from coper.paper.letters import text_width
+from coper.paper.letters import wrapped
 from coper.paper.marks import (
     CENTRE,
     CUT,
@@ -32,6 +32,17 @@ STUB_MM = 4.0
 
 TICK_MM = 2.5
 
+LEAST_MM = 44.0
+"""A footprint's paper is no narrower: a few words of its name stand in a line."""
+
+NAME_LINES = 3
+"""The name takes no more lines than this."""
+
+LINE_MM = 1.6 * NOTE_HEIGHT
+
+OFF_STUB_MM = 1.0
+"""Words keep so far from where an axis may be drawn."""
+
 
 def footprint_marks(
     cope: Cope, paper: float, sides: Mapping[float, str], main: int = 0, name: str = "footprint"
@@ -45,11 +56,14 @@ def footprint_marks(
     edge = cope.at(clock).flat_footprint(main, paper / 2)
     low = np.nanmin(edge, axis=0) - MARGIN_MM
     high = np.nanmax(edge, axis=0) + MARGIN_MM
-    high[0] = max(high[0], low[0] + text_width(name, NOTE_HEIGHT) + 2 * GAP_MM)
+    high[0] = max(high[0], low[0] + LEAST_MM)
+    lines = wrapped(name, float(high[0] - low[0]) - 2 * GAP_MM, NOTE_HEIGHT, NAME_LINES)
+    inner = low.copy()
+    low[1] -= (len(lines) - 1) * LINE_MM
     return (
         Group(_frame(low, high), "edge"),
         Group(tuple(Path(piece, CUT, name="footprint") for piece in pieces(edge)), "landing"),
-        Group(_axes(low, high, name), "axes"),
+        Group((*_axes(low, inner, high), *_name(low, high, lines)), "axes"),
         Group(_sides(edge, clock, sides), "sides"),
     )
 
@@ -59,30 +73,34 @@ def _frame(low: Floats, high: Floats) -> tuple[Mark, ...]:
     return (Path(corners, LINE, closed=True, name="edge"),)
 
 
-def _axes(low: Floats, high: Floats, words: str) -> tuple[Mark, ...]:
-    """The main's line on the branch's side, the foot of the branch's axis, the main's + end."""
+def _axes(low: Floats, inner: Floats, high: Floats) -> tuple[Mark, ...]:
+    """The main's line on the branch's side, the foot of the branch's axis, the main's + end.
+
+    ``inner`` is the lower left corner of the paper without what the lines of the name add.
+    """
     marks: list[Mark] = []
     for way, line in ((0, "main-line"), (1, "branch-foot")):
         across = 1 - way
         if not low[across] < 0 < high[across]:
             continue
         stretches = [(low[way], low[way] + STUB_MM), (high[way] - STUB_MM, high[way])]
-        if low[across] + MARGIN_MM < 0 < high[across] - MARGIN_MM:
-            stretches.append((low[way] + MARGIN_MM, high[way] - MARGIN_MM))
+        if inner[across] + MARGIN_MM < 0 < high[across] - MARGIN_MM:
+            stretches.append((inner[way] + MARGIN_MM, high[way] - MARGIN_MM))
         for stretch in stretches:
             ends = np.zeros((2, 2))
             ends[:, way] = stretch
             marks.append(Path(ends, CENTRE, name=line))
-    right = (float(high[0]) - GAP_MM, float(high[1]) - NOTE_HEIGHT - GAP_MM)
-    return (*marks, Text(right, "main + →", NOTE_HEIGHT, "right"), _name(low, high, words))
+    right = (float(high[0]) - GAP_MM, float(high[1]) - STUB_MM - OFF_STUB_MM - NOTE_HEIGHT)
+    return (*marks, Text(right, "main + →", NOTE_HEIGHT, "right"))
 
 
-def _name(low: Floats, high: Floats, words: str) -> Text:
+def _name(low: Floats, high: Floats, lines: Sequence[str]) -> Iterator[Text]:
     """What the paper is, in the lower corner that the foot of the branch's axis is further from."""
-    y = float(low[1]) + STUB_MM + 1.0
-    if high[0] > -low[0]:
-        return Text((float(high[0]) - GAP_MM, y), words, NOTE_HEIGHT, "right")
-    return Text((float(low[0]) + GAP_MM, y), words, NOTE_HEIGHT, "left")
+    to_right = high[0] > -low[0]
+    x = float(high[0]) - GAP_MM if to_right else float(low[0]) + GAP_MM
+    for index, line in enumerate(reversed(lines)):
+        y = float(low[1]) + STUB_MM + OFF_STUB_MM + index * LINE_MM
+        yield Text((x, y), line, NOTE_HEIGHT, "right" if to_right else "left")
 
 
 def _sides(edge: Floats, clock: Floats, sides: Mapping[float, str]) -> tuple[Mark, ...]:

@@ -11,7 +11,7 @@ from coper.frame.end import TubeEnd
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards
 from coper.frame.piece import Piece
 from coper.frame.tube import Placed
-from coper.paper.letters import shortened, wrap_text
+from coper.paper.letters import shortened, wrapped
 from coper.paper.marks import FINE, HIDDEN, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
 from coper.paper.spread import PointLabels, ink_of
 from coper.paper.visit import bounds, moved, scaled
@@ -26,8 +26,8 @@ APART_MM = 12.0
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0)
 """A frame is drawn so many times smaller: steps that a rule can follow."""
 
-JOINT_MM = 38.0
-"""Width and height of a joint's picture."""
+JOINT_MM = 32.0
+"""Width and height of a joint's picture: five stand side by side on the narrowest page."""
 CAPTION_LINES = 3
 WITHIN_MM = 1.5
 """Its drawing keeps so far from its border."""
@@ -81,11 +81,7 @@ def joint_marks(
 
 def _caption(words: str) -> Iterator[Mark]:
     """Under the square, of the same height whatever the words, so that a row of them is even."""
-    lines = wrap_text(words, JOINT_MM, NOTE_HEIGHT)
-    if len(lines) > CAPTION_LINES:
-        rest = " ".join(lines[CAPTION_LINES - 1:])
-        lines[CAPTION_LINES - 1:] = [shortened(rest, JOINT_MM, NOTE_HEIGHT)]
-    for index, line in enumerate(lines):
+    for index, line in enumerate(wrapped(words, JOINT_MM, NOTE_HEIGHT, CAPTION_LINES)):
         y = -JOINT_MM / 2 - 1.5 - (1 + 1.7 * index) * NOTE_HEIGHT
         yield Text((0.0, y), line, NOTE_HEIGHT, "middle")
 

@@ -10,8 +10,6 @@ r"""A picture of the gap: against the clock, and round the end as it is seen fro
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
 from coper.joint.describe import clock_name, slide_words
@@ -19,7 +17,7 @@ from coper.joint.edge import even_clocks
 from coper.joint.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.limits import Limit
-from coper.paper.curves import pieces
+from coper.paper.curves import pieces, round_step
 from coper.paper.letters import shortened
 from coper.paper.marks import (
     CUT,
@@ -88,7 +86,7 @@ def _axes(joint: Joint, top: float) -> list[Mark]:
         x = float(_x(clock))
         marks.append(Path(np.array(((x, 0.0), (x, HIGH_MM))), FINE))
         marks.append(Text((x, -3 * NOTE_HEIGHT), clock_name(joint, clock), NOTE_HEIGHT, "middle"))
-    step = _step(top / TICKS)
+    step = round_step(top / TICKS)
     for k in range(int(top / step) + 1):
         y = k * step / top * HIGH_MM
         marks.append(Path(np.array(((0.0, y), (WIDE_MM, y))), FINE))
@@ -179,9 +177,3 @@ def _seen(points: Floats) -> Floats:
     """Points of the section as one sees them from the main: the clock runs clockwise."""
     seen: Floats = points * np.array((1.0, -1.0))
     return seen
-
-
-def _step(rough: float) -> float:
-    """The next round step up: 1, 2 or 5 times a power of ten."""
-    power = 10.0 ** math.floor(math.log10(rough))
-    return next(k * power for k in (1.0, 2.0, 5.0, 10.0) if k * power >= rough)

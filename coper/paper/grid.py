@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from coper.frame.layout.words import Grid, holds_numbers
+from coper.frame.grid import Grid, holds_numbers
 from coper.paper.letters import text_width, wrap_text
 from coper.paper.marks import NOTE_HEIGHT, PLAIN_HEIGHT, THIN, Mark, Path, Text
 from coper.paper.notes import LEADING
@@ -15,7 +15,7 @@ from coper.paper.notes import LEADING
 WIDE_MM = 184.0
 """A table is no wider: it fits the narrowest page upright."""
 
-HIGH_MM = 200.0
+HIGH_MM = 215.0
 """A table that is higher goes on in another block: it fits the lowest page."""
 
 APART_MM = 3.5
@@ -58,11 +58,48 @@ def _lines(cells: Cells) -> int:
 
 
 def _widths(grid: Grid) -> list[float]:
-    """Of every column what its widest cell takes; columns of words give way where that is much."""
-    widths = [max(text_width(row[at], NOTE_HEIGHT) for row in (*grid.rows, _shortest(grid.columns)))
-              for at in range(len(grid.columns))]
+    """Of every column what its widest cell takes; columns of words give way where that is much.
+
+    Heads take one line where there is room for that, else two, else as many as it needs.
+    """
+    cells = [max((text_width(cell, NOTE_HEIGHT) for cell in cells), default=0.0)
+             for cells in zip(*grid.rows, strict=True)]
+    for lines in (1, 2):
+        widths = [max(width, _head_width(head, lines))
+                  for width, head in zip(cells, grid.columns, strict=True)]
+        if lines > 1:
+            widths = _given_way(grid, widths)
+        if _over(widths) <= _SLACK_MM:
+            return widths
+    return _given_way(grid, [
+        max(width, *(text_width(word, NOTE_HEIGHT) for word in head.split()))
+        for width, head in zip(cells, grid.columns, strict=True)])
+
+
+def _head_width(head: str, lines: int) -> float:
+    """What a column's head takes in one line or in two, mm."""
+    words = head.split()
+    return min(max(text_width(" ".join(part), NOTE_HEIGHT) for part in (words[:at], words[at:]))
+               for at in range(1 if lines > 1 else len(words), len(words) + 1))
+
+
+def _over(widths: Sequence[float]) -> float:
+    """How much wider than a page the table is, mm."""
+    return sum(widths) + APART_MM * (len(widths) - 1) - WIDE_MM
+
+
+def _given_way(grid: Grid, widths: list[float]) -> list[float]:
+    """The widths when columns of words, all or one of them, have given way: the lowest table."""
     words = [at for at, column in enumerate(grid.columns) if not holds_numbers(column)]
-    over = sum(widths) + APART_MM * (len(widths) - 1) - WIDE_MM
+    ways = [_narrowed(widths, some) for some in (words, *([at] for at in words))]
+    return min(ways, key=lambda way: (
+        _over(way) > _SLACK_MM, sum(_lines(_wrapped(row, way)) for row in grid.rows)))
+
+
+def _narrowed(widths: list[float], words: Sequence[int]) -> list[float]:
+    """The widths when the columns ``words`` have given way, the widest first."""
+    widths = [*widths]
+    over = _over(widths)
     while over > _SLACK_MM and words:
         widest = max(words, key=lambda at: widths[at])
         next_one = max((widths[at] for at in words if at != widest), default=0.0)
@@ -73,11 +110,6 @@ def _widths(grid: Grid) -> list[float]:
         over -= widths[widest] - less
         widths[widest] = less
     return widths
-
-
-def _shortest(columns: Sequence[str]) -> tuple[str, ...]:
-    """Of every column's head the longest word: a head is wrapped between words."""
-    return tuple(max(column.split(), key=len) for column in columns)
 
 
 def _wrapped(row: Sequence[str], widths: Sequence[float]) -> Cells:

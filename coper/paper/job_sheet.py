@@ -7,14 +7,20 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from coper.frame.piece import Piece
-from coper.paper.frame_picture import WIDE_MM, frame_marks, joint_marks
+from coper.paper.frame_picture import JOINT_MM, WIDE_MM, frame_marks, joint_marks
 from coper.paper.letters import shortened
+from coper.paper.lines import Lines
 from coper.paper.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Text
-from coper.paper.notes import caution_column, column
+from coper.paper.notes import COLUMN_MM, caution_column, column
 from coper.paper.pages import Block
+from coper.paper.room import GAP_MM
+from coper.paper.visit import moved
 
 RULED_MM = 40.0
 """A line to write on."""
+
+ACROSS = 5
+"""Pictures of joints stand side by side."""
 
 ORDER = (
     "Print all pages at 100 % and measure both 100 mm bars on each: if one is off, no template "
@@ -30,6 +36,21 @@ ORDER = (
     "Measure the tracking before and after every run of beads, and write it into its log.",
 )
 """The work in order; common practice, no source."""
+
+
+WORDS = (
+    "Clock: position round a tube, in degrees. 0 is the side that faces left, which is up on the "
+    "table (of a tube that runs across the frame: the side that faces up); it counts clockwise, "
+    "looking along the tube from its start to its end.",
+    "Start and end: the tube's two points in the job. Lengths along it count from its start point.",
+    "Main: the tube that an end seats on. Main +: the side towards the main's end point.",
+    "Heel and toe: the sides of the sharp and of the blunt corner with the main. Where a tube "
+    "stands square on its main, the lines are called main + and main –.",
+    "Long point: where the cut end reaches furthest. Blank: the straight piece that is cut from "
+    "stock.",
+    "Gap: what a feeler gauge finds from outside once the end is pushed home.",
+)
+"""What the pages take for granted."""
 
 
 def job_sheet_blocks(
@@ -53,11 +74,12 @@ def job_sheet_blocks(
     """
     yield Block("job-sheet", _heading(title), keep_upright=True)
     yield Block("job-sheet frame", frame_marks(pieces), keep_upright=True)
-    yield Block("job-sheet contents", column("In this packet", tuple(contents)))
+    yield Block("job-sheet contents", _listed("In this packet", contents))
     if measures:
-        yield Block("job-sheet measures", column("What it measures", tuple(measures)))
-    yield Block("job-sheet order", column("Order of work", _numbered(ORDER)))
+        yield Block("job-sheet measures", _listed("What it measures", measures))
     yield Block("job-sheet cautions", caution_column(cautions))
+    yield Block("job-sheet order", column("Order of work", _numbered(ORDER)))
+    yield Block("job-sheet words", column("Words on these pages", WORDS))
     yield from _joint_blocks(pieces)
 
 
@@ -74,17 +96,28 @@ def _heading(title: str) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
+def _listed(head: str, lines: Sequence[str]) -> tuple[Mark, ...]:
+    """A column of short lines, close together."""
+    listed = Lines(COLUMN_MM)
+    listed.head(head)
+    for line in lines:
+        listed.line(line)
+    return listed.marks
+
+
 def _numbered(lines: Sequence[str]) -> tuple[str, ...]:
     return tuple(f"{index}. {line}" for index, line in enumerate(lines, 1))
 
 
 def _joint_blocks(pieces: Sequence[Piece]) -> Iterator[Block]:
+    """The pictures of all joints in the order of work, a block a row of them."""
     others: dict[tuple[str, str], Piece] = {
         (piece.tube.name, piece.tube.side): piece for piece in pieces}
-    for piece in pieces:
-        for end in piece.ends:
-            if end.cope is not None:
-                words = f"{piece.label}, {end.which}"
-                on = ", ".join(main.name for main in end.mains)
-                yield Block(f"joint {words}",
-                            joint_marks(piece, end, others, f"{words}, on {on}"))
+    pictures = [
+        joint_marks(piece, end, others, f"{piece.label}, {end.which}, on "
+                    f"{', '.join(main.name for main in end.mains)}")
+        for piece in pieces for end in piece.ends if end.cope is not None]
+    for first in range(0, len(pictures), ACROSS):
+        row = [mark for at, picture in enumerate(pictures[first:first + ACROSS])
+               for mark in moved(picture, at * (JOINT_MM + GAP_MM), 0.0)]
+        yield Block("job-sheet joints", tuple(row), keep_upright=True)

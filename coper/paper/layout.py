@@ -16,6 +16,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from coper.frame.layout.axis_marks import AxisMarks
 from coper.frame.layout.layout import Circle, Layout
 from coper.frame.layout.lying import centreline, seen_outline
 from coper.paper.layout_sides import Drawing, across_table, all_told, beside
@@ -42,8 +43,8 @@ from coper.paper.visit import Box, bounds, clipped, moved
 from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
 
-SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500)
-"""Round scales: a mm on paper is so many on the table."""
+SCALES = (1, 2, 4, 5, 8, 10, 15, 20, 25, 50, 100, 200, 500)
+"""A mm on paper is so many on the table: steps that a rule can follow."""
 
 ROLL_PAPER = "a3"
 """On a roll a drawing to scale is made as large as on this."""
@@ -60,8 +61,11 @@ CIRCLE_STEPS = 720
 WHEEL_LABEL_DEG = (60.0, 120.0, 90.0, 30.0, 150.0, 0.0, 180.0, 270.0)
 """Where round a wheel its label is hung, the first that lies on the table."""
 
-WORDS_WIDE_MM = (100.0, 150.0)
-"""How long the lines of words below the drawing may be: at full size they fit one page."""
+WORDS_WIDE_MM = 100.0
+"""The lines of words below the drawing are as long as it is wide, but not shorter than this."""
+
+FULL_WORDS_MM = 150.0
+"""At full size they are no longer than this: they fit one page."""
 
 
 def fitted_layout(
@@ -72,10 +76,11 @@ def fitted_layout(
     table = layout.table
     scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
     for scale in scales:
-        box = bounds(_round_about(Drawing(layout, scale)))
-        if _fits(box.width, box.height, size):
-            return layout_marks(layout, scale)
-    return layout_marks(layout, SCALES[-1])
+        for key in (True, False):
+            box = bounds(_round_about(Drawing(layout, scale), key))
+            if _fits(box.width, box.height, size):
+                return layout_marks(layout, scale, key)
+    return layout_marks(layout, SCALES[-1], key=False)
 
 
 def _fits(width: float, height: float, size: tuple[float, float]) -> bool:
@@ -83,23 +88,26 @@ def _fits(width: float, height: float, size: tuple[float, float]) -> bool:
     return min(width, height) <= min(size) and max(width, height) <= max(size)
 
 
-def layout_marks(layout: Layout, scale: float = FULL) -> tuple[Mark, ...]:
-    """The drawing, a mm on paper for ``scale`` mm on the table; its corner is the origin."""
+def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple[Mark, ...]:
+    """The drawing, a mm on paper for ``scale`` mm on the table; its corner is the origin.
+
+    Drawn smaller, it holds numbers; ``key`` has their names told below it.
+    """
     drawing = Drawing(layout, scale)
     wheels = tuple(_wheels(drawing))
     tubes, axes = tuple(_tubes(drawing)), tuple(_axis_lines(drawing))
     spots = tuple(_crosses(drawing))
     lines = [mark.points for mark in (*wheels, *tubes, *axes)]
     labels = tuple(_labels(drawing, ink_of(lines, np.zeros(2), drawing.size)))
-    return (*_round_about(drawing), Group(wheels, "wheels"), Group(tubes, "tubes"),
+    return (*_round_about(drawing, key), Group(wheels, "wheels"), Group(tubes, "tubes"),
             Group(axes, "axes"), Group(spots, "marks"), Group(labels, "labels"))
 
 
-def _round_about(drawing: Drawing) -> tuple[Mark, ...]:
+def _round_about(drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The four lines, what stands beside them and below: nothing of the drawing is outside."""
     sides = tuple(beside(drawing))
     around = Group(tuple(_border(drawing)), "table"), Group(sides, "ordinates")
-    foot = _foot(bounds(around), drawing, all_told(drawing))
+    foot = _foot(bounds(around), drawing, key)
     return (*around, Group(foot, "scale"))
 
 
@@ -168,29 +176,40 @@ def _labels(drawing: Drawing, ink: Ink) -> Iterator[Mark]:
     for at in spots:
         labels.keep_clear(at, CROSS_MM)
     for spot, at in zip(drawing.layout.spots, spots, strict=True):
-        yield from labels.place(at, (spot.label, str(spot.number)))
+        yield from labels.place(at, _choices(drawing, spot.label, str(spot.number)))
     for name, key, at in _line_middles(drawing):
-        yield from labels.place(at, (name, key) if key else (name,))
+        yield from labels.place(at, _choices(drawing, name, key))
     for wheel in drawing.layout.wheels:
         hung = _wheel_place(drawing, wheel)
         if hung is not None:
-            yield from labels.place(hung, (f"{wheel.name} wheel, radius {plain(wheel.radius)}",))
+            short = f"{wheel.name} wheel"
+            yield from labels.place(hung, (f"{short}, radius {plain(wheel.radius)}", short))
+
+
+def _choices(drawing: Drawing, name: str, key: str) -> tuple[str, ...]:
+    """What a label may say: drawn smaller, there is room for the key only, told below."""
+    return (name, key) if drawing.scale == FULL else (key,)
 
 
 def _line_middles(drawing: Drawing) -> Iterator[tuple[str, str, Points]]:
-    """What a line is called, its key and where its label hangs: the middle of its tube."""
+    """What a line is called, in full and short, and where that hangs: the middle of its tube."""
     layout = drawing.layout
     middles = {
         piece.label: centreline(piece, layout.table)[[0, -1]].mean(axis=0)
         for piece in layout.subject.pieces}
     for axis in layout.axes:
-        names = (name.removesuffix(" left").removesuffix(" right") for name in axis.names)
         at = next((middles[name] for name in axis.names if name in middles),
                   np.mean([mark.at for mark in axis.marks], axis=0))
-        yield f"{axis.key} {', '.join(dict.fromkeys(names))}", axis.key, drawing.on_paper(at)
+        yield _axis_name(axis), axis.key, drawing.on_paper(at)
     for tube in layout.tubes:
         if tube.bent and tube.angle is not None:
-            yield tube.name, "", drawing.on_paper(middles[tube.name])
+            yield tube.name, tube.name, drawing.on_paper(middles[tube.name])
+
+
+def _axis_name(axis: AxisMarks) -> str:
+    """Its key and what lies on it, twins once."""
+    names = (name.removesuffix(" left").removesuffix(" right") for name in axis.names)
+    return f"{axis.key} {', '.join(dict.fromkeys(names))}"
 
 
 def _wheel_place(drawing: Drawing, wheel: Circle) -> Points | None:
@@ -203,16 +222,31 @@ def _wheel_place(drawing: Drawing, wheel: Circle) -> Points | None:
     return None
 
 
-def _foot(box: Box, drawing: Drawing, all_there: bool) -> tuple[Mark, ...]:
+def _foot(box: Box, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The scale, and how the frame lies, below the drawing."""
     words = (f"The frame lies on its right side, its front to the left, the middle plane "
              f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Numbers are mm "
              "on the table; A1 and so on are axes.")
-    if not all_there:
+    if not all_told(drawing):
         words += " What had no room beside a line stands in the tables."
     left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT
-    low, high = WORDS_WIDE_MM
-    lines = wrap_text(words, min(max(box.right - left, low), high), NOTE_HEIGHT)
+    wide = max(box.right - left, WORDS_WIDE_MM)
+    if drawing.scale == FULL:
+        wide = min(wide, FULL_WORDS_MM)
+    elif not key:
+        words += " The tables name the numbers."
+    lines = wrap_text(words, wide, NOTE_HEIGHT)
+    if drawing.scale != FULL and key:
+        lines += _key_lines(drawing, wide)
     return (*moved(scale_bar(drawing.scale), left, top),
             *(Text((left, top - (4.5 + LEADING * row) * NOTE_HEIGHT), line, NOTE_HEIGHT)
               for row, line in enumerate(lines)))
+
+
+def _key_lines(drawing: Drawing, wide: float) -> list[str]:
+    """The names of marks and axes, in lines ``wide`` mm long."""
+    layout = drawing.layout
+    key = [f"Marks: {'; '.join(spot.label for spot in layout.spots)}."]
+    if layout.axes:
+        key.append(f"Axes: {'; '.join(map(_axis_name, layout.axes))}.")
+    return [line for words in key for line in wrap_text(words, wide, NOTE_HEIGHT)]

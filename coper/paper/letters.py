@@ -126,6 +126,25 @@ def wrap_text(words: str, width: float, height: float, bold: bool = False) -> li
     return lines
 
 
+def shortened_name(words: str, width: float, height: float) -> str:
+    """Bold words shortened before their last comma: ``a long na…, start`` keeps its end."""
+    name, comma, end = words.rpartition(",")
+    tail = comma + end if comma else ""
+    if text_width(words, height, bold=True) <= width or not comma:
+        return shortened(words, width, height, bold=True)
+    return shortened(name, width - text_width(tail, height, bold=True), height, bold=True) + tail
+
+
+def wrapped(
+    words: str, width: float, height: float, most: int, bold: bool = False
+) -> list[str]:
+    """Words in ``most`` lines at most, the last one shortened to hold the rest; mm."""
+    lines = wrap_text(words, width, height, bold)
+    if len(lines) > most:
+        lines[most - 1:] = [shortened(" ".join(lines[most - 1:]), width, height, bold)]
+    return lines
+
+
 def shortened(words: str, width: float, height: float, bold: bool = False) -> str:
     """The words if they fit the width (mm), else as many letters as fit and an ellipsis."""
     if text_width(words, height, bold) <= width:

@@ -14,10 +14,10 @@ from coper.paper.marks import NOTE_HEIGHT, PLAIN_HEIGHT, THIN, Mark, Path, Text
 from coper.shapes.checks import plain
 from coper.units import format_length
 
-COLUMN_MM = 82.0
+COLUMN_MM = 89.0
 """Width of a column of notes: two stand side by side on the narrowest page."""
 
-LEADING = 1.9
+LEADING = 1.7
 """Distance of two lines, in heights of a capital."""
 
 BEVEL_STEP_DEG = 45.0

@@ -21,9 +21,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
+
 from coper.errors import CoperError, nearest_known
 from coper.paper.furniture import LEAST_SIZE_MM, STRIP_BELOW_MM, STRIP_LEFT_MM, furniture
 from coper.paper.marks import Group, Mark
+from coper.paper.room import SLACK_MM, Room
 from coper.paper.tiles import LEAST_OVERLAP_MM, crop_marks, join_marks, tiles
 from coper.paper.visit import Box, bounds, moved, scaled, turned90
 
@@ -43,10 +46,6 @@ OVERLAP_MM: Final = 10.0
 _MOST_OVERLAP_MM: Final = 50.0
 _BAR_RANGE_MM: Final = (90.0, 110.0)
 """A bar outside this was measured wrong, or printed fitted to the page."""
-_GAP_MM: Final = 6.0
-"""Between blocks: room for the scissors."""
-_SLACK_MM: Final = 1e-6
-"""A block this much too large still fits: rounding of a sum of coordinates."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +99,11 @@ def compose(
 ) -> tuple[Page, ...]:
     """Lay blocks out on pages.
 
-    Blocks go from the top down in their order, side by side where there is room. One that is too
-    wide for a page is turned by a quarter, and one that is too large either way is cut into tiles
-    on pages of its own. On a roll everything is stacked on one page as large as it needs.
+    Blocks go from the top down in their order, side by side where there is room; a small one fills
+    what larger ones before it have left, on the pages since the last that a block had to begin.
+    One that is too wide for a page is turned by a quarter, and one that is too large either way is
+    cut into tiles on pages of its own. On a roll a page is as wide as its widest block and as long
+    as it needs, and a new one begins only where a block has to begin it.
 
     Parameters
     ----------
@@ -131,14 +132,13 @@ def compose(
     paper = paper.lower()
     _check(paper, printer, overlap)
     if paper == ROLL:
-        area = _roll_area(blocks, printer)
-        contents = _stacked(blocks, _content(area))
+        sheets = [_rolled(part, printer) for part in _parts(blocks)]
     else:
         area = _sheet_area(PAPERS[paper], printer)
-        contents = _flowed(blocks, _content(area), overlap)
+        sheets = [(area, content) for content in _flowed(blocks, _content(area), overlap)]
     return tuple(
-        _page(content, index, len(contents), area, printer, title)
-        for index, content in enumerate(contents)
+        _page(content, index, len(sheets), area, printer, title)
+        for index, (area, content) in enumerate(sheets)
     )
 
 
@@ -205,14 +205,39 @@ def _sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Box:
     return Box(side, end, width * across / 100 - side, height * along / 100 - end)
 
 
-def _roll_area(blocks: Sequence[Block], printer: tuple[float, float]) -> Box:
-    """The printable part of a roll that just holds all blocks, in mm as they are printed."""
+def _parts(blocks: Sequence[Block]) -> list[list[Block]]:
+    """The blocks of each page of a roll, one part at least."""
+    parts: list[list[Block]] = [[]]
+    for block in blocks:
+        if block.new_page and parts[-1]:
+            parts.append([])
+        parts[-1].append(block)
+    return parts
+
+
+def _rolled(
+    blocks: Sequence[Block], printer: tuple[float, float]
+) -> tuple[Box, list[Mark]]:
+    """The printable part of a piece of a roll that just holds blocks, and they on it.
+
+    It is as wide as its widest block, and as long as it has to be.
+    """
     boxes = [bounds(block.marks) for block in blocks]
-    width = STRIP_LEFT_MM + max((box.width for box in boxes), default=0.0)
-    height = STRIP_BELOW_MM + sum(box.height + _GAP_MM for box in boxes)
+    width = max((box.width for box in boxes), default=0.0)
+    room, begun, places = Room(Box(0.0, -np.inf, width, 0.0)), dict[str, float](), list[Box]()
+    for block, box in zip(blocks, boxes, strict=True):
+        place = room.take(box.width, box.height, begun.get(block.name, np.inf))
+        assert place is not None  # a roll has no end
+        places.append(place)
+        begun[block.name] = place.top
+    height = -min((place.bottom for place in places), default=0.0)
     side, end = MARGIN_MM * printer[0] / 100, MARGIN_MM * printer[1] / 100
-    right = side + max(width, LEAST_SIZE_MM)
-    return Box(side, end, right, end + max(height, STRIP_BELOW_MM + LEAST_SIZE_MM))
+    area = Box(side, end, side + max(STRIP_LEFT_MM + width, LEAST_SIZE_MM),
+               end + max(STRIP_BELOW_MM + height, STRIP_BELOW_MM + LEAST_SIZE_MM))
+    content = _content(area)
+    return area, [
+        _set(block.name, block.marks, content.left + place.left, content.top + place.top)
+        for block, place in zip(blocks, places, strict=True)]
 
 
 def _content(area: Box) -> Box:
@@ -232,69 +257,58 @@ def _page(
     return Page(letter, width, height, scaled(marks, across, along))
 
 
-def _stacked(blocks: Sequence[Block], content: Box) -> list[list[Mark]]:
-    """One page with all blocks, one below the other."""
-    page: list[Mark] = []
-    top = content.top
-    for block in blocks:
-        page.append(_set(block.name, block.marks, content.left, top))
-        top -= bounds(block.marks).height + _GAP_MM
-    return [page]
-
-
 def _set(name: str, marks: tuple[Mark, ...], left: float, top: float) -> Group:
     """A named group of marks whose bounds have their upper left corner at ``(left, top)``."""
     box = bounds(marks)
     return Group(moved(marks, left - box.left, top - box.top), name)
 
 
-@dataclass(slots=True)
-class _Row:
-    """Where the next block may go: beside the last one, or below its row."""
-
-    left: float
-    top: float
-    bottom: float
-
-
 def _flowed(blocks: Sequence[Block], content: Box, overlap: float) -> list[list[Mark]]:
-    """Pages with the blocks from the top down, side by side where there is room."""
+    """Pages with each block in the first room there is since the last new page.
+
+    A block stands neither before nor above one of its own name: a table goes on after it began.
+    """
     pages: list[list[Mark]] = []
-    row: _Row | None = None
+    rooms: list[Room] = []
+    begun: dict[str, tuple[int, Box]] = {}
     for block in blocks:
         marks = _fitted(block, content)
+        if marks is None or block.new_page:
+            rooms, begun = [], {}
         if marks is None:
             pages += _tiled(block, content, overlap, len(pages))
-            row = None
             continue
-        box = bounds(marks)
-        row = None if block.new_page or row is None else _room(row, box, content)
-        if row is None:
+        open_pages = len(rooms)
+        number, place = _place(rooms, begun.get(block.name), bounds(marks), content)
+        if number == open_pages:
             pages.append([])
-            row = _Row(content.left, content.top, content.top)
-        pages[-1].append(_set(block.name, marks, row.left, row.top))
-        row.left += box.width + _GAP_MM
-        row.bottom = min(row.bottom, row.top - box.height)
+        begun[block.name] = number, place
+        pages[number - len(rooms)].append(_set(block.name, marks, place.left, place.top))
     return pages or [[]]
 
 
-def _room(row: _Row, box: Box, content: Box) -> _Row | None:
-    """The place for a box beside or below what stands on the page; ``None`` for no place."""
-    if (
-        row.left + box.width <= content.right + _SLACK_MM
-        and row.top - box.height >= content.bottom - _SLACK_MM
-    ):
-        return row
-    top = row.bottom - _GAP_MM
-    if top - box.height >= content.bottom - _SLACK_MM:
-        return _Row(content.left, top, top)
-    return None
+def _place(
+    rooms: list[Room], after: tuple[int, Box] | None, box: Box, content: Box
+) -> tuple[int, Box]:
+    """The page and the place there for a box that fits an empty one.
+
+    It is not on a page before the place ``after``, and not higher on the same one.
+    """
+    first, last = after or (0, content)
+    for number in range(first, len(rooms)):
+        below = last.top if number == first else np.inf
+        place = rooms[number].take(box.width, box.height, below)
+        if place is not None:
+            return number, place
+    place = Box(content.left, content.top - box.height, content.left + box.width, content.top)
+    rooms.append(Room(content, [place]))
+    return len(rooms) - 1, place
 
 
 def _fitted(block: Block, content: Box) -> tuple[Mark, ...] | None:
     """The block's marks as they fit a page, turned if need be; ``None`` where they never fit."""
     box = bounds(block.marks)
-    wide, high = content.width + _SLACK_MM, content.height + _SLACK_MM
+    wide, high = content.width + SLACK_MM, content.height + SLACK_MM
     if box.width <= wide and box.height <= high:
         return block.marks
     if not block.keep_upright and box.height <= wide and box.width <= high:

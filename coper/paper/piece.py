@@ -8,8 +8,10 @@ import numpy as np
 
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
+from coper.frame.seat import Seat
 from coper.joint.describe import named
 from coper.joint.template import Cut
+from coper.paper.card_words import LEVEL_MM
 from coper.paper.footprint import footprint_marks
 from coper.paper.marks import Mark
 from coper.paper.notes import CUT_WORDS, column
@@ -18,6 +20,7 @@ from coper.paper.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
 from coper.paper.strip_marks import strip_marks
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape
+from coper.tolerances import SQUARE_DEG
 from coper.units import format_length
 
 SHORT_MM = 200.0
@@ -82,16 +85,22 @@ def _seam(piece: Piece) -> float:
 
 def _sides(piece: Piece, girth: float) -> dict[float, str]:
     """The lines along the tube: both heels, and the quarters that stand clear of them."""
-    heels: dict[str, float] = {
-        end.which: end.seats[0].heel_clock for end in piece.ends if end.seats}
-    if len(heels) == 2 and _apart(heels["start"], heels["end"], girth) < LINES_APART_MM:
-        heels = {"both ends": heels["start"]}
-    sides = {clock: f"{plain(round(clock, 1))} heel, {which}" for which, clock in heels.items()}
+    seats: dict[str, Seat] = {end.which: end.seats[0] for end in piece.ends if end.seats}
+    clocks = [seat.heel_clock for seat in seats.values()]
+    if len(clocks) == 2 and _apart(clocks[0], clocks[1], girth) < LINES_APART_MM:
+        seats = {"both ends": seats["start"]}
+    sides = {seat.heel_clock: f"{plain(round(seat.heel_clock, 1))} {_heel_name(seat)}, {which}"
+             for which, seat in seats.items()}
     for clock in QUARTERS:
         taken = (*sides, _seam(piece) - LINES_APART_MM / 2 / girth * 360)
         if all(_apart(known, clock, girth) >= LINES_APART_MM for known in taken):
             sides[clock] = f"{clock:.0f}"
     return sides
+
+
+def _heel_name(seat: Seat) -> str:
+    """What its heel is called: where a tube stands square on its main, it has none."""
+    return "main +" if abs(seat.angle - 90) <= SQUARE_DEG else "heel"
 
 
 def _apart(one: float, other: float, girth: float) -> float:
@@ -111,6 +120,8 @@ def _notes(piece: Piece) -> tuple[Mark, ...]:
         named(tube.shape),
         f"Blank {format_length(piece.blank)}; point to point {format_length(tube.length)}",
         *(line for end in piece.ends for line in _end_lines(end)),
+        *(f"{cut.capitalize()} cut: {CUT_WORDS[cut]}"
+          for cut in dict.fromkeys(end.cut for end in piece.ends if end.cope)),
     ]
     if piece.heels is not None:
         lines.append(f"Turn: {piece.heels.words}.")
@@ -124,9 +135,9 @@ def _end_lines(end: TubeEnd) -> Iterator[str]:
         yield f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the start"
         return
     for seat in end.seats:
+        offset = (f"offset {format_length(seat.offset)}" if abs(seat.offset) >= LEVEL_MM
+                  else "no offset")
         yield (f"{end.which.capitalize()} on {seat.name}: angle {plain(round(seat.angle, 2))}°, "
-               f"offset {format_length(seat.offset)}, heel at clock "
-               f"{plain(round(seat.heel_clock, 1))}")
-    yield f"{end.cut.capitalize()} cut: {CUT_WORDS[end.cut]}"
+               f"{offset}, {_heel_name(seat)} at clock {plain(round(seat.heel_clock, 1))}")
     yield (f"Long point at clock {plain(round(end.long_point.clock, 1))}, "
            f"{format_length(end.long_point.along)} from the start point")

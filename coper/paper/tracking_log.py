@@ -19,7 +19,7 @@ from coper.frame.tracking.straight_edge import edge_rise
 from coper.frame.tracking.string_gaps import tangent_slope
 from coper.frame.tracking.tracking import Tracking
 from coper.joint.edge import even_clocks
-from coper.paper.letters import shortened
+from coper.paper.form import form_marks
 from coper.paper.marks import (
     CENTRE,
     FINE,
@@ -32,7 +32,6 @@ from coper.paper.marks import (
     Hatch,
     Mark,
     Path,
-    Pen,
     Text,
 )
 from coper.paper.notes import column
@@ -57,8 +56,8 @@ ROUND_STEPS = 48
 APART_MM = 1.5
 HATCH_MM = 0.8
 
-LABEL_MM, SHOULD_MM, CELL_MM, ROW_MM = 64.0, 30.0, 27.0, 6.5
-"""The form: its first two columns, a cell, a row."""
+LABEL_MM, SHOULD_MM, CELL_MM = 64.0, 30.0, 27.0
+"""Widths of the form's columns: the first two, then a cell a round."""
 ROUNDS = 3
 
 
@@ -74,7 +73,7 @@ def tracking_log_blocks(found: Tracking, command: str) -> list[Block]:
     """
     return [
         Block("tracking-plan", plan_marks(found), keep_upright=True),
-        Block("tracking-form", form_marks(found), keep_upright=True),
+        Block("tracking-form", _form(found), keep_upright=True),
         Block("tracking-how", column("How to read", _how(found, command))),
         Block("tracking-advice", column("If it is out (common practice)", (*HEAT, *BEADS))),
     ]
@@ -202,35 +201,14 @@ def _arrow(x: float, start: float, end: float, name: str, words: float) -> Itera
     yield Text((x + 1.5 * APART_MM, words - NOTE_HEIGHT / 2), name, NOTE_HEIGHT)
 
 
-def form_marks(found: Tracking) -> tuple[Mark, ...]:
+def _form(found: Tracking) -> tuple[Mark, ...]:
     """Cells for three rounds of readings, beside what each should be."""
-    rows = [("", "should be", tuple(f"round {number}" for number in range(1, ROUNDS + 1))),
+    rows = [("", "should be", *(f"round {number}" for number in range(1, ROUNDS + 1))),
             *_rows(found)]
-    width, height = LABEL_MM + SHOULD_MM + ROUNDS * CELL_MM, len(rows) * ROW_MM
-    marks: list[Mark] = []
-    for index, (label, should, cells) in enumerate(rows):
-        y = -index * ROW_MM
-        marks.append(_line(0.0, y, width, y))
-        words = [(APART_MM, label), (LABEL_MM + APART_MM, should)]
-        words += [(_cell(number) + APART_MM, cell) for number, cell in enumerate(cells)]
-        base = y - (ROW_MM + NOTE_HEIGHT) / 2
-        marks += [Text((x, base), word, NOTE_HEIGHT, bold=index == 0)
-                  for x, word in words if word]
-    marks.append(_line(0.0, -height, width, -height))
-    for x in (0.0, LABEL_MM, *map(_cell, range(ROUNDS + 1))):
-        marks.append(_line(x, 0.0, x, -height))
-    return (Group(tuple(marks), "form"),)
+    return (form_marks(rows, (LABEL_MM, SHOULD_MM, *(CELL_MM,) * ROUNDS)),)
 
 
-def _cell(number: int) -> float:
-    return LABEL_MM + SHOULD_MM + number * CELL_MM
-
-
-def _line(x0: float, y0: float, x1: float, y1: float, pen: Pen = THIN) -> Path:
-    return Path(np.array(((x0, y0), (x1, y1))), pen)
-
-
-def _rows(found: Tracking) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+def _rows(found: Tracking) -> Iterator[tuple[str, ...]]:
     """Label, what it should be, and what is known of the first round."""
     readings, laid = found.readings, found.laid
     edge = format_mm(found.expected_edge)
@@ -239,18 +217,20 @@ def _rows(found: Tracking) -> Iterator[tuple[str, str, tuple[str, ...]]]:
     pairs = (("Edge", edge, readings.edge), ("String gap", string, readings.string),
              ("Stay", "both the same", readings.stays))
     for name, should, pair in pairs:
+        if not should and pair is None:
+            continue
         for side in ("left", "right"):
             known = None if pair is None else getattr(pair, side)
-            yield f"{name}, {side}", should, _first(known)
+            yield f"{name}, {side}", should, *_first(known)
         if name == "Edge":
-            yield f"Off, + to the left: {half}", format_mm(0.0), _first(
+            yield f"Off, + to the left: {half}", format_mm(0.0), *_first(
                 None if found.edge is None else found.edge.off)
-    yield "Between the dropouts", format_mm(found.rear.hub), _first(readings.width)
-    yield "Cold, date, by", "", ()
+    yield "Between the dropouts", format_mm(found.rear.hub), *_first(readings.width)
+    yield ("Cold, date, by",)
 
 
 def _first(value: float | None) -> tuple[str, ...]:
-    return () if value is None else (shortened(format_mm(value), CELL_MM, NOTE_HEIGHT),)
+    return () if value is None else (format_mm(value),)
 
 
 def _how(found: Tracking, command: str) -> tuple[str, ...]:

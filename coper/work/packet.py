@@ -112,19 +112,26 @@ def _sections(work: JobWork, tell: Tell) -> Iterator[Section]:
     tell("layout")
     yield _made("On the table", lambda: _layout_blocks(work))
     shaped = [piece for piece in work_order(work.pieces) if any(end.cope for end in piece.ends)]
-    logs: list[Block] = []
     for index, piece in enumerate(shaped, 1):
         tell(f"{piece.label} ({index} of {len(shaped)})")
         setups = shop_setups(piece, job.shop)
         cards = card_blocks(piece, setups, shop_limit(job.shop), job.shop.material)
-        yield Section(piece.label, (*piece_blocks(piece, PAPER_MM, GLUE_MM), *cards))
-        logs += log_blocks(piece, setups)
-    if logs:
-        yield Section("Fit-up logs", tuple(logs))
+        blocks = (*piece_blocks(piece, PAPER_MM, GLUE_MM), *cards, *log_blocks(piece, setups))
+        yield Section(piece.label, _fewest_pages(blocks, job.shop.paper or "a4"))
     tell("clearance and tracking")
     if job.drive != Drive() or (job.bicycle is not None and job.bicycle.wheels):
         yield _made("Clearance", lambda: _clearance_blocks(work))
     yield _made("Is it straight?", lambda: _tracking_blocks(job))
+
+
+def _fewest_pages(blocks: tuple[Block, ...], paper: str) -> tuple[Block, ...]:
+    """A tube's blocks, those after the notes the highest first where that saves a page."""
+    from coper.paper.pages import compose
+    from coper.paper.visit import bounds
+
+    highest = (blocks[0], *sorted(
+        blocks[1:], key=lambda block: bounds(block.marks).height, reverse=True))
+    return min(blocks, highest, key=lambda order: len(compose(order, paper)))
 
 
 def _made(title: str, make: Callable[[], list[Block]]) -> Section:

@@ -33,6 +33,31 @@ def sheet_files(
     return files
 
 
+def picture_file(page: Page, title: str, path: Path) -> dict[Path, bytes]:
+    """One page in the format that the file's name ends in.
+
+    Raises
+    ------
+    FileError
+        Where it ends in none that is known.
+    """
+    match path.suffix.lower():
+        case ".svg":
+            from coper.paper.svg import svg_text
+
+            return {path: svg_text(page).encode()}
+        case ".pdf":
+            from coper.paper.pdf import pdf_bytes
+
+            return {path: pdf_bytes((page,), title)}
+        case ".png":
+            from coper.paper.pdf import png_bytes
+
+            return {path: png_bytes(page)}
+    raise FileError(f"no picture can be written as {path.suffix or 'a name without an ending'}",
+                    "end its name in .svg, .pdf or .png", str(path))
+
+
 def together(files: dict[Path, bytes], more: dict[Path, bytes]) -> dict[Path, bytes]:
     """Both, refused where one name is in both: a later page of an SVG has a name of its own."""
     for path in more:

@@ -76,13 +76,25 @@ def test_the_contents_name_the_page_that_each_part_begins_on(demo):
     contents = re.findall(r"Page ([A-Z]+): (.+?)(?= Page [A-Z]+: | What it measures|$)",
                           said(pages[0]) + " " + said(pages[1]))
     titles = {title.strip(): letter for letter, title in contents}
-    assert {"Cut list", "On the table", "down-tube", "chain-stay left", "Fit-up logs",
+    assert {"Cut list", "On the table", "down-tube", "chain-stay left",
             "Clearance"} <= set(titles)
     for title, heading in (("Cut list", "Cut list"), ("down-tube", "down-tube"),
-                           ("Clearance", "Clearance of the rear tyre"),
-                           ("Fit-up logs", "Fit-up log: ")):
+                           ("Clearance", "Clearance of the rear tyre")):
         page = next(page for page in pages if f"page {titles[title]} of " in said(page))
         assert heading in said(page)
+
+
+def test_a_tubes_template_card_and_log_stand_together_before_the_next_tubes(demo):
+    pages = [said(page) for page in demo[1]]
+    tubes = ("seat-tube", "down-tube", "top-tube", "chain-stay left", "chain-stay right")
+    letters = {title: letter for letter, title in re.findall(
+        r"Page ([A-Z]+): (\S+(?: left| right)?)", pages[0])}
+    begun = [next(index for index, text in enumerate(pages) if f"page {letters[tube]} of " in text)
+             for tube in tubes]
+    for tube, first, after in zip(tubes, begun, begun[1:], strict=False):
+        found = [index for index, text in enumerate(pages)
+                 if f"Fit-up log: {tube}, start" in text or f"{tube} start on" in text]
+        assert len(found) >= 1 and first <= min(found) and max(found) < after
 
 
 def test_every_shaped_end_has_a_template_a_card_a_log_and_a_picture(demo):

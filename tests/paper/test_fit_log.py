@@ -134,7 +134,7 @@ def test_from_the_end_of_a_tube_the_log_says_what_to_type_for_each_clock():
     piece, (start, end) = of_piece(Round(28.6, 0.9))
     words = {which: [text.words for text in texts(log_marks(end_log(piece, setup)))]
              for which, setup in (("start", start), ("end", end))}
-    assert "type as" in words["end"] and "type as" not in words["start"]
+    assert "type" in words["end"] and "type" not in words["start"]
 
 
 def test_where_no_command_reads_the_end_the_log_says_what_to_do_instead():
@@ -144,6 +144,18 @@ def test_where_no_command_reads_the_end_the_log_says_what_to_do_instead():
     piece = make_piece(tube, shape_end(tube, "start", [LOW]), plain_end(tube, "end"))
     setup, = piece_setups(piece, ONE_SAW)
     assert "no words for this tube" in end_log(piece, setup).after
+
+
+def test_an_end_that_touches_at_too_few_clocks_gets_no_command_that_would_be_refused():
+    log = log_of(Joint(Round(44.45, 1.2), Round(25.4), 90))
+    assert sum(np.isfinite([one.expected for one in log.readings])) == 2
+    assert log.after.startswith("coper regrind needs 3 readings")
+
+
+def test_with_several_mains_each_one_has_its_angle_to_compare():
+    piece, setups = of_piece(Round(28.6, 0.9), low=(LOW, BESIDE))
+    words = [text.words for text in texts(log_marks(end_log(piece, setups[0])))]
+    assert {"to low", "to beside"} <= set(words) and "angle" not in words
 
 
 def test_no_words_overlap_and_nothing_leaves_the_frame():
@@ -170,4 +182,4 @@ def test_every_shaped_end_has_its_block_with_three_rounds_to_write_into():
 def test_a_square_cut_is_named_in_the_command():
     command = regrind_command(PLAIN, log_of(PLAIN).readings, "square")
     assert command == ('coper regrind "28.6 x 0.9" "38.1" --angle 62 --offset 3 --cut square '
-                       "--gaps 0=__,45=__,90=__,135=__,180=__,225=__,270=__,315=__")
+                       '--gaps "0=__, 45=__, 90=__, 135=__, 180=__, 225=__, 270=__, 315=__"')

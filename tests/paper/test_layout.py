@@ -12,8 +12,8 @@ from scipy.optimize import nnls
 from coper import Bent, Placed, Round, make_piece, plain_end
 from coper.frame.bicycle.bicycle import StandingWheel
 from coper.frame.bicycle.wheel import Wheel
+from coper.frame.grid import Grid
 from coper.frame.layout.layout import Setting, Subject, make_layout
-from coper.frame.layout.words import Grid
 from coper.paper.grid import HIGH_MM, WIDE_MM, grid_blocks
 from coper.paper.layout import SCALES, fitted_layout, layout_marks
 from coper.paper.marks import Path, Text
@@ -190,6 +190,25 @@ def test_a_table_of_words_is_cut_where_it_is_too_high_and_wrapped_where_it_is_to
     said = " ".join(mark.words for part in parts for mark in leaves(part) if isinstance(mark, Text))
     assert all(f"{n}.00" in said for n in range(40))
     assert "Head, continued" in said
+
+
+def test_heads_of_a_table_take_one_line_where_there_is_room_and_two_where_there_is_little():
+    def heads(words):
+        rows = (("1.00", "2.00", words),)
+        grid = Grid("Head", ("from left, mm", "from front, mm", "point"), rows)
+        part, = grid_blocks(grid)
+        return [mark.words for mark in leaves(part) if isinstance(mark, Text)][1:-3]
+
+    assert heads("short") == ["from left, mm", "from front, mm", "point"]
+    assert heads("long words " * 12)[:4] == ["from", "left, mm", "from", "front, mm"]
+
+
+def test_drawn_smaller_the_marks_are_numbers_and_the_key_below_or_the_tables_name_them():
+    for scale, key, named in ((1, True, 1), (4, True, 1), (4, False, 0)):
+        said = " ".join(mark.words for mark in leaves(layout_marks(FRAME, scale, key))
+                        if isinstance(mark, Text))
+        assert said.count(FRAME.spots[0].label) == named
+        assert ("The tables name the numbers" in said) == (not key)
 
 
 @given(st.floats(1, 500))

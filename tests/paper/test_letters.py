@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from coper.errors import CoperError
 from coper.paper import letters
-from coper.paper.letters import CAP_EM, EM, shortened, text_width, wrap_text
+from coper.paper.letters import CAP_EM, EM, shortened, shortened_name, text_width, wrap_text
 
 FACES = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
 SIGNS = "°×±–—·′″½¼¾≤≥→←↑↓µØ"
@@ -80,3 +80,11 @@ def test_words_that_fit_are_not_shortened_and_others_end_in_an_ellipsis():
     cut = shortened("a long title " * 9, 50.0, 2.5)
     assert cut.endswith("…")
     assert 45.0 < text_width(cut, 2.5) <= 50.0
+
+
+def test_a_name_that_is_shortened_still_says_which_end():
+    name = "cross-member-between-the-two-rails-number-1"
+    for end in ("start", "end"):
+        told = shortened_name(f"{name}, {end}", 60.0, 3.5)
+        assert told.endswith(f"…, {end}") and text_width(told, 3.5, bold=True) <= 60
+    assert shortened_name("rail, end", 60.0, 3.5) == "rail, end"

@@ -226,3 +226,40 @@ def test_a_block_that_begins_a_page_stands_on_no_page_with_others():
     pages = compose(blocks, "a4", title="title")
     names = [{mark.name for mark in page.marks} & {"one", "two", "three"} for page in pages]
     assert names == [{"one"}, {"two", "three"}]
+
+
+def test_a_small_block_fills_what_larger_ones_before_it_left():
+    blocks = [Block("a", frame(80.0, 250.0)), Block("b", frame(150.0, 200.0)),
+              Block("c", frame(90.0, 40.0))]
+    first, second = compose(blocks, "a4", title="title")
+    assert (names(first), names(second)) == (["a", "c"], ["b"])
+    a, c = (bounds(group(first, name).marks) for name in "ac")
+    assert c.left > a.right and c.top == pytest.approx(a.top)
+
+
+def test_a_block_goes_no_page_back_past_one_of_its_own_name_or_one_that_begins_a_page():
+    table = [Block("a", frame(80.0, 250.0)), Block("table", frame(150.0, 250.0)),
+             Block("table", frame(80.0, 40.0))]
+    assert [names(page) for page in compose(table, "a4")] == [["a"], ["table"], ["table"]]
+    begun = [Block("a", frame(80.0, 100.0)), Block("b", frame(150.0, 250.0), new_page=True),
+             Block("c", frame(80.0, 40.0))]
+    assert [names(page) for page in compose(begun, "a4")] == [["a"], ["b"], ["c"]]
+
+
+def test_on_a_roll_blocks_stand_side_by_side_and_a_new_page_is_another_piece_of_it():
+    blocks = [Block("wide", frame(200.0, 50.0)), Block("a", frame(90.0, 80.0)),
+              Block("b", frame(90.0, 30.0)), Block("c", frame(60.0, 20.0), new_page=True)]
+    first, second = compose(blocks, "roll", title="title")
+    assert (names(first), names(second)) == (["wide", "a", "b"], ["c"])
+    a, b = (bounds(group(first, name).marks) for name in "ab")
+    assert b.left > a.right and b.top == pytest.approx(a.top)
+    assert second.height < first.height and second.width < first.width
+
+
+def test_a_block_stands_no_higher_than_one_of_its_own_name_on_the_same_page():
+    blocks = [Block("a", frame(90.0, 30.0)), Block("row", frame(180.0, 30.0)),
+              Block("row", frame(40.0, 30.0))]
+    for paper in ("a4", "roll"):
+        (page,) = compose(blocks, paper)
+        first, second = (bounds((mark,)) for mark in page.marks if mark.name == "row")
+        assert second.top < first.bottom

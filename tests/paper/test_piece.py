@@ -115,3 +115,13 @@ def test_a_plain_end_of_a_short_tube_is_a_straight_line_on_its_strip():
     piece = make_piece(tube, shape_end(tube, "start", [LOW]), plain_end(tube, "end", 10))
     ((_, strip),) = piece_strips(piece, PAPER, 10.0)
     assert np.allclose(strip.edges[1].along, 110)
+
+
+def test_the_line_of_an_end_that_stands_square_is_called_main_plus_and_not_heel():
+    tube = Placed(Round(28.6, 0.9), (0, 0, 300), (0, 0, 0), "post")
+    base = Placed(Round(40), (0, -60, 0), (0, 60, 0), "base")
+    piece = make_piece(tube, plain_end(tube, "start"), shape_end(tube, "end", [base]))
+    said = [mark.words for block in piece_blocks(piece, 0.1, 10.0) for mark in leaves(block.marks)
+            if isinstance(mark, Text)]
+    assert any(words.endswith("main +, end") for words in said)
+    assert not any("heel" in words for words in said)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from coper.frame.grid import Grid, Row
 from coper.frame.layout.axis_marks import AxisMarks, Mark
 from coper.frame.layout.layout import Drop, Layout
 from coper.frame.layout.lying import Lying, Support
@@ -19,32 +19,11 @@ INCH_STEP = 32
 HEIGHT_PLACES = 2
 """Heights that agree to so many decimals of a mm take one stack."""
 
-Row = tuple[str, ...]
+LEFT, FRONT = "from left, mm", "from front, mm"
+"""Heads of the columns that say where on the table."""
 
-
-@dataclass(frozen=True, slots=True)
-class Grid:
-    """A table of words.
-
-    Attributes
-    ----------
-    head : str
-    columns : tuple of str
-        What stands over each column; those that end in ``mm`` or ``in`` hold numbers.
-    rows : tuple of tuple of str
-    note : str
-        What to know before reading it.
-    """
-
-    head: str
-    columns: Row
-    rows: tuple[Row, ...]
-    note: str = ""
-
-
-def holds_numbers(column: str) -> bool:
-    """Whether a column holds lengths, which stand to the right."""
-    return column.rsplit(maxsplit=1)[-1] in ("mm", "in")
+WHERE = "From left is from the left end of the table, from front from its front edge."
+"""What those heads mean."""
 
 
 def length_words(mm: float) -> str:
@@ -84,9 +63,8 @@ def _pair(mm: float) -> Row:
 
 def _points(layout: Layout) -> Grid:
     rows = [row for spot in layout.spots for row in _spot_rows(spot)]
-    return Grid("Points", ("mark", "from left end, mm", "in", "from front edge, mm", "in",
-                           "height, mm", "in", "point"), tuple(rows),
-                "Points that stand above each other share a mark.")
+    return Grid("Points", ("mark", LEFT, "in", FRONT, "in", "height, mm", "in", "point"),
+                tuple(rows), f"{WHERE} Points that stand above each other share a mark.")
 
 
 def _spot_rows(spot: Spot) -> Iterator[Row]:
@@ -136,8 +114,8 @@ def _supports(layout: Layout) -> Grid:
         (*_pair(one.at[0]), *_pair(one.at[1]), format_mm(one.centre).removesuffix(" mm"),
          *_pair(one.gap.mm), _support_name(tube, one))
         for tube in layout.tubes for one in tube.supports)
-    return Grid("Under the tubes", ("from left end, mm", "in", "from front edge, mm", "in",
-                                    "centre, mm", "gap under, mm", "in", "tube"), rows,
+    return Grid("Under the tubes", (LEFT, "in", FRONT, "in", "centre, mm", "gap under, mm",
+                                    "in", "tube"), rows,
                 "Told where the tube is whole, clear of its cope: the height of its centre, and "
                 "the gap between its outside and the table.")
 
@@ -174,8 +152,7 @@ def _diagonals(layout: Layout) -> Grid:
 def _wheels(layout: Layout) -> Grid:
     rows = tuple((wheel.name, *_pair(wheel.at[0]), *_pair(wheel.at[1]), *_pair(wheel.radius))
                  for wheel in layout.wheels)
-    return Grid("Wheels", ("wheel", "from left end, mm", "in", "from front edge, mm", "in",
-                           "radius, mm", "in"), rows)
+    return Grid("Wheels", ("wheel", LEFT, "in", FRONT, "in", "radius, mm", "in"), rows)
 
 
 def _heights(layout: Layout) -> Grid:
@@ -196,8 +173,9 @@ def _every_height(layout: Layout) -> Iterator[tuple[str, Height]]:
             if point.given or round(point.height.mm, HEIGHT_PLACES) not in given:
                 yield point.name, point.height
     for tube in layout.tubes:
-        for one in tube.supports:
-            yield f"under {_support_name(tube, one)}", one.gap
+        same = len({round(one.gap.mm, HEIGHT_PLACES) for one in tube.supports}) == 1
+        for one in tube.supports[:1] if same else tube.supports:
+            yield f"under {tube.name if same else _support_name(tube, one)}", one.gap
 
 
 def _stack(height: Height) -> str:
