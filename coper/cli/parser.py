@@ -7,11 +7,23 @@ import re
 from collections.abc import Sequence
 from typing import NoReturn, TextIO
 
-from coper.cli import bicycle, clearance, fit, job, joint, layout, new, regrind, saw, tracking
+from coper.cli import (
+    bicycle,
+    clearance,
+    fit,
+    job,
+    joint,
+    layout,
+    new,
+    regrind,
+    saw,
+    tolerance,
+    tracking,
+)
 from coper.errors import CoperError, nearest_known
 from coper.version import __version__
 
-VERBS = (joint, fit, saw, regrind, new, job, bicycle, clearance, tracking, layout)
+VERBS = (joint, fit, saw, regrind, tolerance, new, job, bicycle, clearance, tracking, layout)
 """Every verb's module: ``NAME``, ``HELP``, ``EXAMPLES``, ``add_options`` and ``run``."""
 
 HELPS = ("-h", "--help", "--version")
@@ -73,8 +85,11 @@ def read_arguments(
         if word.startswith("-"):
             raise UsageError(f"{word} is no option of coper {arguments.verb}",
                              nearest_known(word, arguments.known))
-        raise UsageError(f"{word!r} is one tube too many",
-                         "put each tube in quotes: coper joint \"28.6 x 0.9\" \"38.1\"")
+        if "branch" in arguments:
+            raise UsageError(f"{word!r} is one tube too many", "put each tube in quotes: "
+                             f"coper {arguments.verb} \"28.6 x 0.9\" \"38.1\"")
+        raise UsageError(f"{word!r} is one word too many",
+                         "give one FILE, in quotes where its name has spaces")
     return arguments
 
 

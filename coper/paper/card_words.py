@@ -147,7 +147,7 @@ def steps(card: Card, cut: CardCut) -> Iterator[str]:
     else:
         yield f"Clamp the tube, its {cut.line} up."
     yield "Set the saw's axis square to the tube." if cut.from_square == "0°" else (
-        f"Set {cut.from_square} off square, sharp corner at heel.")
+        f"Lean the saw {cut.from_square} over the tube, heel side.")
     first = next(one.passes[0] for one in card.cuts if one.passes)
     for number, one in enumerate(cut.passes, 1):
         told = f"Pass {number}: axis" if len(cut.passes) > 1 else "Saw's axis"
