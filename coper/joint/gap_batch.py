@@ -1,9 +1,11 @@
 """The largest gaps of many joints at once, each with errors of its own.
 
 The seating of :mod:`coper.joint.fit` on arrays of (joints, depths, clocks), told in the clock of
-the cut. It looks at fewer places than a full fit-up. On 3000 random joints of every branch on
-every main, bevelled and square, with usual errors, 99 in 100 gaps agreed with it within 0.002 mm
-and all within 0.01 mm, but for edges that hang past a ring to its far side.
+the cut. It looks at fewer places than a full fit-up. Held against one on 4500 gaps of random
+joints of every branch on every main, bevelled and square, with usual errors: 99 in 100 agree
+within 0.002 mm, all of branches that meet their main all round within 0.005 mm. Of the thousand
+that overhang it five are off by more than 0.01 mm, at tips: four by up to 0.03 mm, the fifth, of
+9.6 mm on the far side of a ring, by 0.3 mm.
 """
 
 from __future__ import annotations

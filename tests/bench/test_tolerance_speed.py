@@ -1,6 +1,6 @@
 """How fast 10,000 joints are reckoned, beside fit-ups of one at a time in the same run.
 
-Aim: about a second, which 10,000 calls of ``seat`` would take a minute for.
+Aim: about a second; 10,000 calls of ``seat`` take the better part of a minute.
 """
 
 import time
