@@ -22,18 +22,18 @@ HELP = "Tell how careful to be: what gap each error leaves, and what gaps to exp
 EXAMPLES = """\
 examples:
   coper tolerance "28.6 x 0.9" 38.1 --angle 62 --offset 3 --process tig
-  coper tolerance "28.6 x 0.9" 36 --angle 90 --angle-scatter 0.25 --length-scatter 0
+  coper tolerance "28.6 x 0.9" 36 --angle 90 --angle-scatter 0.25 --length-scatter 0.5
   coper tolerance "28.6 x 0.9" 36 --angle 90 --cut square --limit 1 --picture care.svg
 """
 OVER_LIMIT = 1
 SEED = "1"
 
-SCATTERS = {"angle": "0.5", "turn": "1", "offset": "0.3", "diameter": "0.05", "length": "0.5"}
+SCATTERS = {"angle": "0.5", "turn": "1", "offset": "0.3", "diameter": "0.05", "length": "0"}
 """The usual scatters, as in :class:`coper.joint.spread.Scatter`, which a test holds."""
 
 MEANT = {"angle": "the angle", "turn": "how the cope is turned on its tube", "offset": "the offset",
          "diameter": "the main's real size",
-         "length": "a tube held between two ends (0 where it can be pushed home)"}
+         "length": "the length of a tube held between two ends"}
 
 
 def add_options(parser: ArgumentParser) -> None:

@@ -113,6 +113,8 @@ def _spread(spread: Spread, found: Tolerance) -> Iterator[str]:
     yield f"  scatter      {said}"
     usual = "; the usual ones: common practice, no source" if spread.scatter == Scatter() else ""
     yield f"               standard deviations{usual}"
+    if not spread.scatter.length:
+        yield "               no length is wrong: the tube is pushed home, not held between two ends"
     yield f"  together     {spread.gaps.size} joints, all errors at once, seed {spread.seed}"
     for share, gap in spread.percentiles.items():
         yield f"    {share} in 100   no gap above {format_length(gap)}"

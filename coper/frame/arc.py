@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -44,6 +44,15 @@ class Arc:
     def patches(self) -> int:
         """The ring's own."""
         return self.bent.patches
+
+    @property
+    def across(self) -> float:
+        """The tube's own, mm."""
+        return self.bent.across
+
+    def grown(self, by: float) -> Arc:
+        """The same arc of a tube ``by`` mm larger in diameter."""
+        return replace(self, bent=self.bent.grown(by))
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""

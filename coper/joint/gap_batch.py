@@ -17,11 +17,11 @@ import numpy as np
 
 from coper.errors import ShapeError
 from coper.joint.cluster import Cluster
-from coper.joint.edge import STEPS, drawn_clocks, even_clocks, merged
+from coper.joint.edge import even_clocks, merged
 from coper.joint.face import Face, cut_face, raised
-from coper.joint.grown import grown
 from coper.joint.highest import ROUNDS, Places, Value, closed_in, grid_peaks
 from coper.joint.joint import Joint
+from coper.joint.tabled import tabled
 from coper.joint.template import Cut
 from coper.joint.touch import break_clocks
 from coper.joint.wall import DEPTHS
@@ -39,9 +39,6 @@ SHARES = np.array(((0.0,), (0.5,), (1.0,)))
 
 SMOOTH_ROUNDS, BROKEN_ROUNDS = 2, 5
 """Windows at least for an edge without breaks, and with them: a ridge may pass unseen at first."""
-
-STEEP_DEG = 0.5 * 2.0 ** -np.arange(12.0)
-"""How near to a break a square cut is looked up: its flank there may be as steep as a step."""
 
 TOGETHER = 64
 """Joints that are reckoned together: their arrays still fit a processor's own memory."""
@@ -70,7 +67,7 @@ class Errors:
     offset : float, mm
         Added to the offset.
     diameter : float, mm
-        By which the main is larger than the one that the end was cut for; see :func:`grown`.
+        By which the main is larger than the one that the end was cut for; see ``MainShape.grown``.
     length : float, mm
         By which the tube is too short (or, below 0, too long) between two fixed ends: it then
         stands so far from its first touch, at this end or at the other one. A tube that can be
@@ -93,46 +90,15 @@ class Errors:
         return Errors(*(getattr(self, item.name)[chosen] for item in fields(self)))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tabled:
-    """A face that is the same at every depth, looked up instead of computed each time.
-
-    Attributes
-    ----------
-    clocks, table : (n,) float, degrees, mm
-        So close that straight lines between them are the face.
-    """
-
-    cluster: Cluster
-    clocks: Floats
-    table: Floats
-
-    def along(self, clock: Floats, depth: Floats) -> Floats:
-        """Along in mm, in the common shape of ``clock`` and ``depth``."""
-        flat = np.interp(np.ravel(clock), self.clocks, self.table, period=360)
-        shaped = flat.reshape(np.shape(clock))
-        return np.broadcast_to(shaped, np.broadcast_shapes(shaped.shape, np.shape(depth)))
-
-
 def gap_batch(joint: Joint, cut: Cut) -> GapBatch:
     """The model of an end that was cut for ``joint``."""
     face = cut_face(joint, cut)
     breaks = break_clocks(face.cluster)
     if cut == "square":
-        face = _tabled(face, breaks)
+        face = tabled(face, breaks)
     clocks = merged(even_clocks(CLOCKS), np.ravel(breaks[:, None] + NEAR_DEG) % 360)
     return GapBatch(joint, face, clocks, face.along(clocks, SHARES * face.cluster.wall()),
                     BROKEN_ROUNDS if breaks.size else SMOOTH_ROUNDS)
-
-
-def _tabled(face: Face, breaks: Floats) -> Tabled:
-    def along(clock: Floats) -> Floats:
-        return face.along(clock, np.zeros(1))
-
-    near = np.ravel(breaks[:, None] + np.concatenate((STEEP_DEG, -STEEP_DEG))) % 360
-    known = merged(even_clocks(STEPS), breaks, near)
-    clocks = drawn_clocks(along, known, face.cluster.branch.girth())
-    return Tabled(face.cluster, clocks, along(clocks))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -167,7 +133,7 @@ class GapBatch:
         for diameter in np.unique(errors.diameter):
             chosen = np.flatnonzero(stands & (errors.diameter == diameter))
             try:
-                joint = replace(self.joint, main=grown(self.joint.main, float(diameter)))
+                joint = replace(self.joint, main=self.joint.main.grown(float(diameter)))
             except ShapeError:
                 continue
             for start in range(0, chosen.size, TOGETHER):

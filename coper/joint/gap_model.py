@@ -13,10 +13,11 @@ import numpy as np
 
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
-from coper.joint.edge import STEPS, even_clocks
+from coper.joint.edge import even_clocks
 from coper.joint.face import Face, cut_face, raised
 from coper.joint.joint import Joint
 from coper.joint.mount import Mounting
+from coper.joint.tabled import tabled
 from coper.joint.template import Cut
 from coper.joint.touch import break_clocks
 from coper.shapes.lines import Floats
@@ -55,26 +56,13 @@ class Misfit:
     spot: float = ALL_ROUND
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tabled:
-    """A face that is the same at every depth, looked up instead of computed each time."""
-
-    cluster: Cluster
-    table: Floats
-
-    def along(self, clock: Floats, depth: Floats) -> Floats:
-        """Along in mm, between the table's (STEPS,) even clocks."""
-        flat = np.interp(np.ravel(clock), even_clocks(STEPS), self.table, period=360)
-        shaped = flat.reshape(np.shape(clock))
-        return np.broadcast_to(shaped, np.broadcast_shapes(shaped.shape, np.shape(depth)))
-
-
 def gap_model(joint: Joint, cut: Cut) -> GapModel:
     """The model of an end that was cut for ``joint``."""
     face = cut_face(joint, cut)
+    breaks = break_clocks(face.cluster)
     if cut == "square":
-        face = Tabled(face.cluster, face.along(even_clocks(STEPS), np.zeros(1)))
-    return GapModel(joint, face, break_clocks(face.cluster))
+        face = tabled(face, breaks)
+    return GapModel(joint, face, breaks)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -41,7 +41,8 @@ class Scatter:
 
     The values that it has unless told otherwise are common practice, no source: an angle set with
     a protractor, a template wrapped by eye, an offset scribed and clamped, a tube as it comes from
-    the rack, an edge ground to a line.
+    the rack. No length is wrong: a tube that is pushed home has none; one that is held between two
+    ends has.
 
     Attributes
     ----------
@@ -53,7 +54,7 @@ class Scatter:
     turn: float = 1.0
     offset: float = 0.3
     diameter: float = 0.05
-    length: float = 0.5
+    length: float = 0.0
 
     def __post_init__(self) -> None:
         for thing, unit in UNITS.items():

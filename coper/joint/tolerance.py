@@ -10,7 +10,6 @@ import numpy as np
 from coper.joint.face import Square
 from coper.joint.fit import seat
 from coper.joint.gap_batch import Errors, GapBatch, gap_batch
-from coper.joint.grown import narrowest
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.shapes.lines import Floats
@@ -148,7 +147,7 @@ def _pair(values: Floats) -> tuple[float, float]:
 def _reach(joint: Joint) -> Floats:
     """How far (things, 2) is looked, above 0 and below."""
     across = joint.branch.girth() / np.pi
-    main = narrowest(joint.main)
+    main = joint.main.across
     reach = np.array((ANGLE_DEG, TURN_DEG, OFFSET_SHARE * across,
                       DIAMETER_SHARE * (across if main is None else main), LENGTH_MM))
     return np.stack((reach, -reach), axis=-1)

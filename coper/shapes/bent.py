@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 import numpy as np
@@ -70,6 +70,15 @@ class Bent:
             case (("", diameter), ("bent to", radius)):
                 return cls(diameter, radius, words.get("x"))
         return None
+
+    @property
+    def across(self) -> float:
+        """The least width across it, mm."""
+        return self.diameter
+
+    def grown(self, by: float) -> Bent:
+        """The same bend of a tube ``by`` mm larger in diameter."""
+        return replace(self, diameter=self.diameter + by)
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""

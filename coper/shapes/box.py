@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 import numpy as np
@@ -80,6 +80,16 @@ class Box:
             case (("box", first), ("by", second), ("corner", corner)):
                 return cls(first, second, corner, words.get("x"))
         return None
+
+    @property
+    def across(self) -> float:
+        """The least width across it, mm."""
+        return min(self.first, self.second)
+
+    def grown(self, by: float) -> Box:
+        """The same box, ``by`` mm larger both ways; a corner's radius by half of it, if round."""
+        corner = max(self.corner + by / 2, 0.0) if self.corner else 0.0
+        return replace(self, first=self.first + by, second=self.second + by, corner=corner)
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 import numpy as np
@@ -50,6 +50,15 @@ class Oval:
             case (("oval", major), ("by", minor)):
                 return cls(major, minor, words.get("x"))
         return None
+
+    @property
+    def across(self) -> float:
+        """The least width across it, mm."""
+        return self.minor
+
+    def grown(self, by: float) -> Oval:
+        """The same oval, ``by`` mm larger both ways."""
+        return replace(self, major=self.major + by, minor=self.minor + by)
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""

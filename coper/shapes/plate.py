@@ -39,6 +39,16 @@ class Plate:
                 return cls(thickness)
         return None
 
+    @property
+    def across(self) -> float | None:
+        """A plate has no width across that matters to a branch."""
+        return None
+
+    def grown(self, by: float) -> Plate:
+        """The same plate: its face stays where it is."""
+        del by
+        return self
+
     def words(self) -> str:
         """The plate in the grammar of the command line, in mm."""
         return f"plate {plain(self.thickness)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 import numpy as np
@@ -48,6 +48,15 @@ class Round:
             case ("around",):
                 return cls(words.parts[0][1] / np.pi, wall)
         return None
+
+    @property
+    def across(self) -> float:
+        """The least width across it, mm."""
+        return self.diameter
+
+    def grown(self, by: float) -> Round:
+        """The same tube, ``by`` mm larger in diameter."""
+        return replace(self, diameter=self.diameter + by)
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""

@@ -90,6 +90,13 @@ class MainShape(Protocol):
     def patches(self) -> int:
         """How many smooth pieces the skin has, 1 where it has no edge and no seam."""
 
+    @property
+    def across(self) -> float | None:
+        """The least width in mm that a caliper meets across it; ``None`` for a plate."""
+
+    def grown(self, by: float) -> MainShape:
+        """The same member, ``by`` mm larger wherever a caliper goes across it, about its axis."""
+
     def first_entry(self, lines: Lines) -> Floats:
         """Along (...,) in mm where each line, followed from large along down, first enters.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 import numpy as np
@@ -63,6 +63,15 @@ class Tapered:
             case (("", start), ("to", end), ("over", length)):
                 return cls(start, end, length, words.get("x"))
         return None
+
+    @property
+    def across(self) -> float:
+        """The lesser of its two diameters, mm."""
+        return min(self.start, self.end)
+
+    def grown(self, by: float) -> Tapered:
+        """The same taper, ``by`` mm larger in both diameters."""
+        return replace(self, start=self.start + by, end=self.end + by)
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""

@@ -1,6 +1,7 @@
 """The written sheets, read back and measured."""
 
 import re
+from itertools import product
 
 import numpy as np
 import pypdfium2
@@ -104,8 +105,9 @@ def test_the_printer_correction_makes_bar_and_template_come_out_true(printer, tm
     assert (cut[-1, 0] - cut[0, 0]) * across / 100 == pytest.approx(np.pi * 28.7, abs=0.002)
 
 
-@pytest.mark.parametrize("paper", ["a4", "letter", "legal", "a3", "roll"])
-@pytest.mark.parametrize("case", CASES)
+@pytest.mark.parametrize(("case", "paper"), [
+    *((case, "a4") for case in CASES),
+    *product(("large", "shallowest", "box main"), ("letter", "legal", "a3", "roll"))])
 def test_nothing_leaves_the_printable_margin(case, paper, tmp_path):
     document = written(tmp_path, *CASES[case], "--paper", paper)
     for page in range(pages(document)):

@@ -10,7 +10,6 @@ from coper import Box, Joint, Plate, Round, Tapered
 from coper.joint.face import cut_face
 from coper.joint.fit import seat
 from coper.joint.gap_batch import Errors, gap_batch
-from coper.joint.grown import grown
 from coper.joint.mount import Mounting
 from coper.joint.tolerance import UNITS, square_cost, tolerance
 
@@ -22,7 +21,7 @@ def largest(joint, cut, thing, error):
     """The largest gap by ``coper fit`` with this one thing wrong."""
     mounting = Mounting(**{{"turn": "clock"}.get(thing, thing): error}) if thing in (
         "angle", "turn", "offset") else Mounting()
-    real = replace(joint, main=grown(joint.main, error)) if thing == "diameter" else joint
+    real = replace(joint, main=joint.main.grown(error)) if thing == "diameter" else joint
     mounted = mounting.of(real).cluster()
     return seat(cut_face(joint, cut), mounted, mounting.clock, 8).largest
 

@@ -8,11 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coper import Bent, Box, Joint, Oval, Plate, Round, Tapered, TaperedOval
-from coper.errors import ShapeError
 from coper.joint.face import cut_face
 from coper.joint.fit import seat
 from coper.joint.gap_batch import TOGETHER, Errors, gap_batch
-from coper.joint.grown import grown, narrowest
 from coper.joint.mount import Mounting
 from tests.specimens import BRANCHES, MAINS, random_pair
 
@@ -35,7 +33,7 @@ def fitted(joint, cut, errors, index=0):
     """The same joint seated by ``coper fit``."""
     angle, turn, offset, diameter = (float(getattr(errors, name)[index])
                                      for name in ("angle", "turn", "offset", "diameter"))
-    real = replace(joint, main=grown(joint.main, diameter))
+    real = replace(joint, main=joint.main.grown(diameter))
     mounted = Mounting(angle, turn, offset).of(real).cluster()
     return seat(cut_face(joint, cut), mounted, turn, 8)
 
@@ -151,8 +149,8 @@ def test_a_joint_that_cannot_be_made_has_no_gap_but_an_endless_one():
                                   Box(40, 30, 3), Box(40, 30)])
 @pytest.mark.parametrize("by", [0.5, -0.5])
 def test_a_larger_main_is_as_much_larger_across(main, by):
-    other = grown(main, by)
-    assert narrowest(other) == pytest.approx(narrowest(main) + by)
+    other = main.grown(by)
+    assert other.across == pytest.approx(main.across + by)
     points = np.array(((50.0, 0.0, 0.0), (0.0, 50.0, 0.0)))
     lean = 1.0 if not isinstance(main, Tapered) else 1 / np.hypot(1, main.slope)
     np.testing.assert_allclose(other.distance(points), main.distance(points) - by / 2 * lean,
@@ -160,13 +158,4 @@ def test_a_larger_main_is_as_much_larger_across(main, by):
 
 
 def test_the_size_of_a_plate_does_not_matter():
-    assert grown(Plate(6), 1.0) == Plate(6) and narrowest(Plate(6)) is None
-
-
-def test_a_member_without_a_known_size_is_refused():
-    class Other:
-        def words(self):
-            return "a rope"
-
-    with pytest.raises(ShapeError, match="a rope has no size that can be wrong"):
-        grown(Other(), 1.0)
+    assert Plate(6).grown(1.0) == Plate(6) and Plate(6).across is None

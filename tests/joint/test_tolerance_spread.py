@@ -53,7 +53,7 @@ def test_the_same_seed_gives_the_same_numbers_and_another_seed_others():
 
 @pytest.mark.parametrize("thing", UNITS)
 def test_more_scatter_of_one_thing_never_makes_a_gap_smaller(thing):
-    model, usual = gap_batch(JOINT, "bevelled"), getattr(Scatter(), thing)
+    model, usual = gap_batch(JOINT, "bevelled"), getattr(Scatter(), thing) or 0.5
     gaps = [model.largest(drawn(replace(NONE, **{thing: times * usual}), 1, 100))
             for times in (0.5, 1.0, 3.0)]
     for less, more in pairwise(gaps):

@@ -1,0 +1,48 @@
+"""A cut that is the same at every depth, looked up where it is asked for hundreds of times."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.joint.cluster import Cluster
+from coper.joint.edge import STEPS, drawn_clocks, even_clocks, merged
+from coper.joint.face import Face
+from coper.shapes.lines import Floats
+
+STEEP_DEG = 0.5 * 2.0 ** -np.arange(12.0)
+"""How near to a break a square cut is looked up: its flank there may be as steep as a step."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Tabled:
+    """A face that is the same at every depth, looked up instead of computed each time.
+
+    Attributes
+    ----------
+    clocks, table : (n,) float, degrees, mm
+        So close that straight lines between them are the face.
+    """
+
+    cluster: Cluster
+    clocks: Floats
+    table: Floats
+
+    def along(self, clock: Floats, depth: Floats) -> Floats:
+        """Along in mm, in the common shape of ``clock`` and ``depth``."""
+        flat = np.interp(np.ravel(clock), self.clocks, self.table, period=360)
+        shaped = flat.reshape(np.shape(clock))
+        return np.broadcast_to(shaped, np.broadcast_shapes(shaped.shape, np.shape(depth)))
+
+
+def tabled(face: Face, breaks: Floats) -> Tabled:
+    """A square ``face`` whose edges have ``breaks`` (k,) in degrees, as a table."""
+
+    def along(clock: Floats) -> Floats:
+        return face.along(clock, np.zeros(1))
+
+    near = np.ravel(breaks[:, None] + np.concatenate((STEEP_DEG, -STEEP_DEG))) % 360
+    known = merged(even_clocks(STEPS), breaks, near)
+    clocks = drawn_clocks(along, known, face.cluster.branch.girth())
+    return Tabled(face.cluster, clocks, along(clocks))
