@@ -68,7 +68,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
 
 def read_order(arguments: Namespace) -> FitOrder:
     """Everything that was asked for."""
-    from coper.joint.mount import Mounting
+    from coper.joint.fit.mount import Mounting
     from coper.work.fit import FitOrder
 
     cut, saw = read("--cut", arguments.cut, read_cut)

@@ -11,9 +11,9 @@ from coper.cli.tables import SHOWN_MM, length_cell
 from coper.joint.cautions import WORK
 from coper.joint.describe import clock_name, slide_words, title
 from coper.joint.edge import even_clocks
-from coper.joint.fit import Fit
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
-from coper.joint.limits import Limit
 from coper.units import format_angle, format_length, format_mm
 from coper.work.fit import FitOrder, FitWork
 

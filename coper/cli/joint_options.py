@@ -13,7 +13,7 @@ from coper.shapes.shape import as_branch, as_main
 from coper.units import parse_angle, parse_length
 
 if TYPE_CHECKING:
-    from coper.joint.limits import Limit
+    from coper.joint.fit.limits import Limit
 
 
 def add_joint_options(parser: ArgumentParser) -> None:
@@ -51,7 +51,7 @@ def add_limit_options(parser: ArgumentParser) -> None:
 
 def read_limit(arguments: Namespace) -> Limit | None:
     """The limit that was asked for; ``None`` where none was."""
-    from coper.joint.limits import own_limit, process_limit
+    from coper.joint.fit.limits import own_limit, process_limit
 
     if arguments.limit is not None and arguments.process is not None:
         raise WordsError("a limit and a process at once", "give one of the two", "--limit")

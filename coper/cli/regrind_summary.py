@@ -10,7 +10,7 @@ from coper.joint.cautions import WORK
 from coper.joint.describe import clock_name, title
 from coper.joint.edge import even_clocks
 from coper.joint.joint import Joint
-from coper.joint.regrind import Cause, Regrind
+from coper.joint.regrind.regrind import Cause, Regrind
 from coper.units import format_angle, format_length, format_mm
 from coper.work.regrind import RegrindWork
 

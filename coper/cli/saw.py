@@ -62,8 +62,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
 
 def read_order(arguments: Namespace) -> SawOrder:
     """Everything that was asked for."""
-    from coper.joint.saw import USUAL_DEPTH_MM
-    from coper.joint.saw_kit import USUAL_KIT_MM
+    from coper.joint.saw.kit import USUAL_KIT_MM
+    from coper.joint.saw.setting import USUAL_DEPTH_MM
     from coper.work.saw import SawOrder
 
     kit, depth = arguments.kit, arguments.depth

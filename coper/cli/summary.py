@@ -12,7 +12,7 @@ from coper.joint.describe import clock_name, from_axis, stretch_words, title
 from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates
 from coper.joint.record import sizes_of
-from coper.joint.saw import SawSetting
+from coper.joint.saw.setting import SawSetting
 from coper.shapes.shape import BranchShape, MainShape
 from coper.units import format_angle, format_length, format_mm
 from coper.work.joint import JointWork

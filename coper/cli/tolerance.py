@@ -14,7 +14,7 @@ from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
 
 if TYPE_CHECKING:
-    from coper.joint.spread import Scatter
+    from coper.joint.tolerance.spread import Scatter
     from coper.work.tolerance import ToleranceOrder
 
 NAME = "tolerance"
@@ -89,7 +89,7 @@ def read_order(arguments: Namespace) -> ToleranceOrder:
 
 
 def _read_scatter(arguments: Namespace) -> Scatter:
-    from coper.joint.spread import Scatter
+    from coper.joint.tolerance.spread import Scatter
 
     values = {}
     for thing in SCATTERS:

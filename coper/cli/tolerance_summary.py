@@ -9,8 +9,8 @@ from pathlib import Path
 from coper.cli.tables import SHOWN_MM
 from coper.joint.cautions import WORK
 from coper.joint.describe import clock_name, title
-from coper.joint.spread import TOLD, Scatter, Spread
-from coper.joint.tolerance import UNITS, Care, SquareCost, Thing, Tolerance
+from coper.joint.tolerance.spread import TOLD, Scatter, Spread
+from coper.joint.tolerance.tolerance import UNITS, Care, SquareCost, Thing, Tolerance
 from coper.shapes.checks import plain
 from coper.units import format_length, format_mm
 from coper.work.tolerance import USUAL_PROCESS, ToleranceWork
@@ -114,7 +114,7 @@ def _spread(spread: Spread, found: Tolerance) -> Iterator[str]:
     usual = "; the usual ones: common practice, no source" if spread.scatter == Scatter() else ""
     yield f"               standard deviations{usual}"
     if not spread.scatter.length:
-        yield "               no length is wrong: the tube is pushed home, not held between two ends"
+        yield "               no length is wrong: the tube is pushed home, not held at both ends"
     yield f"  together     {spread.gaps.size} joints, all errors at once, seed {spread.seed}"
     for share, gap in spread.percentiles.items():
         yield f"    {share} in 100   no gap above {format_length(gap)}"

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from coper.frame.tracking.rear_end import Pair, RearEnd
     from coper.frame.tracking.tracking import Readings
     from coper.job.job import Job
-    from coper.joint.limits import Limit
+    from coper.joint.fit.limits import Limit
     from coper.work.tracking import TrackingOrder
 
 NAME = "tracking"

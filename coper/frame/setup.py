@@ -25,7 +25,7 @@ from coper.frame.tube import Placed
 from coper.joint.cluster import Cluster
 from coper.joint.cope import Cope
 from coper.joint.edge import STEPS, even_clocks
-from coper.joint.face import (
+from coper.joint.fit.face import (
     Bevelled,
     Pass,
     Sawn,
@@ -34,10 +34,10 @@ from coper.joint.face import (
     pass_face,
     raised,
 )
-from coper.joint.fit import Fit, seat
+from coper.joint.fit.fit import Fit, seat
 from coper.joint.joint import Joint
-from coper.joint.saw import USUAL_DEPTH_MM, SawSetting
-from coper.joint.saw_kit import USUAL_KIT_MM, SawChoice, choose_saws
+from coper.joint.saw.kit import USUAL_KIT_MM, SawChoice, choose_saws
+from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting
 from coper.shapes.oval import Oval
 from coper.shapes.round import Round
 from coper.shapes.shape import MainShape

@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 
 from coper.frame.setup import EndSetup, SawCut
-from coper.joint.fit import Fit
-from coper.joint.fit_record import gap_record
-from coper.joint.limits import Limit
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.limits import Limit
+from coper.joint.fit.record import gap_record
 from coper.joint.record import saw_record
 
 

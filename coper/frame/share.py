@@ -20,12 +20,12 @@ from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.cope import make_cope
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.face import Pass, pass_face
-from coper.joint.fit import Fit, seat
+from coper.joint.fit.face import Pass, pass_face
+from coper.joint.fit.fit import Fit, seat
+from coper.joint.fit.touch import break_clocks
 from coper.joint.joint import Joint
-from coper.joint.saw import SawSetting, make_setting
-from coper.joint.saw_place import SHIFTS
-from coper.joint.touch import break_clocks
+from coper.joint.saw.place import SHIFTS
+from coper.joint.saw.setting import SawSetting, make_setting
 from coper.shapes.lines import Floats
 from coper.tolerances import EVEN_MM, SEATED_MM
 

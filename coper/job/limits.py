@@ -5,7 +5,7 @@ from __future__ import annotations
 from coper.job.faults import dotted
 from coper.job.job import Shop
 from coper.job.schema import Checker, Table
-from coper.joint.limits import OF_JOB, Limit, own_limit, process_limit, process_word
+from coper.joint.fit.limits import OF_JOB, Limit, own_limit, process_limit, process_word
 
 
 def shop_limit(shop: Shop) -> Limit | None:

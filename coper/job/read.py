@@ -17,7 +17,7 @@ from coper.job.points import Points
 from coper.job.schema import Checker, Table
 from coper.job.stock import read_rack, read_sawing
 from coper.job.tubes import check_seats, read_tubes
-from coper.joint.saw import RPM_AT_ONE_INCH
+from coper.joint.saw.setting import RPM_AT_ONE_INCH
 from coper.units import UNITS
 
 JOB_KEYS = ("title", "units", "shop", "bicycle", "drive", "points", "tubes", "stock")

@@ -11,7 +11,7 @@ import numpy as np
 from coper.joint.cope import Cope, EdgePoint
 from coper.joint.footprint import Footprint
 from coper.joint.joint import Joint
-from coper.joint.saw import SawSetting
+from coper.joint.saw.setting import SawSetting
 from coper.joint.template import Template
 from coper.shapes.lines import Floats
 

@@ -18,7 +18,7 @@ from collections.abc import Callable
 import numpy as np
 
 from coper.joint.edge import STEPS, even_clocks
-from coper.joint.face import pass_face
+from coper.joint.fit.face import pass_face
 from coper.joint.joint import Joint
 from coper.paper.card_words import LEVEL_MM, CardCut
 from coper.paper.curves import pieces

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from coper.frame.piece import Piece
 from coper.frame.setup import EndSetup, SawCut, choice_passes
 from coper.joint.describe import SHOWN_SLIDE_MM, clock_name, named, slide_words
-from coper.joint.fit import Fit
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
-from coper.joint.limits import Limit
-from coper.joint.saw_kit import SawChoice
+from coper.joint.saw.kit import SawChoice
 from coper.paper.card import card_block
 from coper.paper.card_words import Card, CardCut, gap_words
 from coper.paper.pages import Block

@@ -24,9 +24,9 @@ import numpy as np
 from coper.frame.piece import Piece
 from coper.frame.setup import EndSetup
 from coper.joint.describe import side_names, title
-from coper.joint.fit import Fit
+from coper.joint.fit.fit import Fit
 from coper.joint.joint import Joint
-from coper.joint.readings import LEAST_READINGS
+from coper.joint.regrind.readings import LEAST_READINGS
 from coper.paper.form import PAD_MM, ROW_MM, form_marks
 from coper.paper.letters import shortened_name, wrap_text, wrapped
 from coper.paper.lines import box_path

@@ -14,9 +14,9 @@ import numpy as np
 
 from coper.joint.describe import clock_name, slide_words
 from coper.joint.edge import even_clocks
-from coper.joint.fit import Fit
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
-from coper.joint.limits import Limit
 from coper.paper.curves import pieces, round_step
 from coper.paper.letters import shortened
 from coper.paper.marks import (

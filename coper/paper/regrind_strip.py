@@ -20,7 +20,7 @@ import numpy as np
 from coper.joint.describe import clock_name, title
 from coper.joint.edge import STEPS, drawn_clocks, even_clocks, merged
 from coper.joint.joint import Joint
-from coper.joint.regrind import Regrind
+from coper.joint.regrind.regrind import Regrind
 from coper.joint.template import Template
 from coper.paper.curves import pieces
 from coper.paper.marks import FINE, LINE, Group, Hatch, Mark, Path

@@ -12,9 +12,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from coper.joint.limits import Limit
-from coper.joint.spread import Spread
-from coper.joint.tolerance import Care, Tolerance
+from coper.joint.fit.limits import Limit
+from coper.joint.tolerance.spread import Spread
+from coper.joint.tolerance.tolerance import Care, Tolerance
 from coper.paper.curves import pieces, round_step
 from coper.paper.letters import shortened
 from coper.paper.marks import (

@@ -14,9 +14,9 @@ from coper.work.head import head
 from coper.work.sheets import picture_file
 
 if TYPE_CHECKING:
-    from coper.joint.fit import Fit
-    from coper.joint.limits import Limit
-    from coper.joint.mount import Mounting
+    from coper.joint.fit.fit import Fit
+    from coper.joint.fit.limits import Limit
+    from coper.joint.fit.mount import Mounting
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +56,8 @@ class FitWork:
 
 def work_fit(order: FitOrder) -> FitWork:
     """Push the shaped end home."""
-    from coper.joint.face import cut_face
-    from coper.joint.fit import seat
+    from coper.joint.fit.face import cut_face
+    from coper.joint.fit.fit import seat
 
     face = cut_face(order.joint, order.cut, order.saw)
     try:
@@ -78,7 +78,7 @@ def mounted_as_meant(order: FitOrder) -> bool:
 
 def fit_json(work: FitWork) -> dict[str, Any]:
     """The one object that ``coper fit --json`` prints."""
-    from coper.joint.fit_record import gap_record
+    from coper.joint.fit.record import gap_record
 
     order = work.order
     return {

@@ -13,7 +13,7 @@ from coper.joint.cope import Cope
 from coper.joint.footprint import Footprint
 from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates, make_ordinates
-from coper.joint.saw import SawSetting, own_saw
+from coper.joint.saw.setting import SawSetting, own_saw
 from coper.joint.template import Cut, Template
 from coper.work.head import head
 from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files, together

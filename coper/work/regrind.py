@@ -14,7 +14,7 @@ from coper.work.head import head
 from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files
 
 if TYPE_CHECKING:
-    from coper.joint.regrind import Regrind
+    from coper.joint.regrind.regrind import Regrind
     from coper.paper.pages import Page
 
 
@@ -37,14 +37,14 @@ class RegrindWork:
 
 def work_regrind(order: RegrindOrder) -> RegrindWork:
     """Find what is wrong with the fit, and the metal to take off."""
-    from coper.joint.regrind import regrind
+    from coper.joint.regrind.regrind import regrind
 
     return RegrindWork(order, regrind(order.joint, order.cut, order.gaps))
 
 
 def regrind_json(work: RegrindWork) -> dict[str, Any]:
     """The one object that ``coper regrind --json`` prints."""
-    from coper.joint.regrind_record import regrind_record
+    from coper.joint.regrind.record import regrind_record
 
     return {
         **head(),

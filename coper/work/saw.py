@@ -13,8 +13,8 @@ from coper.work.head import head
 from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
-    from coper.joint.limits import Limit
-    from coper.joint.saw_kit import SawKit
+    from coper.joint.fit.limits import Limit
+    from coper.joint.saw.kit import SawKit
     from coper.paper.pages import Page
 
 
@@ -45,7 +45,7 @@ class SawWork:
 
 def work_saw(order: SawOrder) -> SawWork:
     """Try every saw of the kit; two passes of one where one pass is above the limit or has none."""
-    from coper.joint.saw_kit import choose_saws
+    from coper.joint.saw.kit import choose_saws
 
     enough = 0.0 if order.limit is None else order.limit.mm
     return SawWork(order, choose_saws(order.joint, order.kit, order.depth, enough))
@@ -53,7 +53,7 @@ def work_saw(order: SawOrder) -> SawWork:
 
 def saw_json(work: SawWork) -> dict[str, Any]:
     """The one object that ``coper saw --json`` prints."""
-    from coper.joint.fit_record import kit_records
+    from coper.joint.fit.record import kit_records
 
     limit = work.order.limit
     rows = kit_records(work.kit, None if limit is None else limit.mm)

@@ -15,7 +15,7 @@ def shop_setups(piece: Piece, shop: Shop) -> tuple[EndSetup, ...]:
     """The set-ups of ``piece``; the usual saws and depth where the shop does not say."""
     from coper.frame.setup import SawShop, piece_setups
     from coper.job.limits import shop_limit
-    from coper.joint.saw import USUAL_DEPTH_MM
+    from coper.joint.saw.setting import USUAL_DEPTH_MM
 
     limit = shop_limit(shop)
     return piece_setups(piece, SawShop(

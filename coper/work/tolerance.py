@@ -14,9 +14,9 @@ from coper.work.head import head
 from coper.work.sheets import picture_file
 
 if TYPE_CHECKING:
-    from coper.joint.limits import Limit
-    from coper.joint.spread import Scatter, Spread
-    from coper.joint.tolerance import Tolerance
+    from coper.joint.fit.limits import Limit
+    from coper.joint.tolerance.spread import Scatter, Spread
+    from coper.joint.tolerance.tolerance import Tolerance
 
 USUAL_PROCESS = "tig"
 """Whose limit is taken where none was given: it forgives the least of those that melt the edges."""
@@ -59,9 +59,9 @@ class ToleranceWork:
 
 def work_tolerance(order: ToleranceOrder) -> ToleranceWork:
     """Each error alone, then all of them together."""
-    from coper.joint.limits import process_limit
-    from coper.joint.spread import JOINTS, spread
-    from coper.joint.tolerance import tolerance
+    from coper.joint.fit.limits import process_limit
+    from coper.joint.tolerance.spread import JOINTS, spread
+    from coper.joint.tolerance.tolerance import tolerance
 
     limit = order.limit or process_limit(USUAL_PROCESS)
     found = tolerance(order.joint, order.cut, limit.mm)
@@ -71,7 +71,7 @@ def work_tolerance(order: ToleranceOrder) -> ToleranceWork:
 
 def tolerance_json(work: ToleranceWork) -> dict[str, Any]:
     """The one object that ``coper tolerance --json`` prints."""
-    from coper.joint.tolerance_record import tolerance_record
+    from coper.joint.tolerance.record import tolerance_record
 
     return {
         **head(),

@@ -12,7 +12,7 @@ from coper.frame.tracking.rear_end import RearEnd
 from coper.frame.tracking.straight_edge import StraightEdge
 from coper.frame.tracking.tracking import DROPOUT_LIMIT, Readings, track
 from coper.joint.cautions import WORK
-from coper.joint.limits import Limit
+from coper.joint.fit.limits import Limit
 from coper.shapes.checks import plain
 from coper.work.head import head
 from coper.work.sheets import sheet_files

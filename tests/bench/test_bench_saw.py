@@ -3,9 +3,9 @@
 import time
 
 from coper import Joint, Round
-from coper.joint.face import covering_diameter, sawn
-from coper.joint.fit import seat
-from coper.joint.saw_kit import USUAL_KIT_MM, choose_saws
+from coper.joint.fit.face import covering_diameter, sawn
+from coper.joint.fit.fit import seat
+from coper.joint.saw.kit import USUAL_KIT_MM, choose_saws
 
 JOINT = Joint(Round(28.6, 0.9), Round(36), 62, 3)
 

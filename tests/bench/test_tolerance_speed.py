@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 
 from coper import Box, Joint, Oval, Round
-from coper.joint.face import Bevelled
-from coper.joint.fit import seat
-from coper.joint.gap_batch import gap_batch
-from coper.joint.mount import Mounting
-from coper.joint.spread import JOINTS, SEED, Scatter, drawn
+from coper.joint.fit.face import Bevelled
+from coper.joint.fit.fit import seat
+from coper.joint.fit.mount import Mounting
+from coper.joint.tolerance.gap_batch import gap_batch
+from coper.joint.tolerance.spread import JOINTS, SEED, Scatter, drawn
 
 JOINT = Joint(Round(28.6, 0.9), Round(38.1), 62, 3)
 SEATED = 200

@@ -6,9 +6,9 @@ import re
 import pytest
 
 from coper.cli.tolerance import SCATTERS, SEED
-from coper.joint import spread
-from coper.joint.spread import SEED as USUAL_SEED
-from coper.joint.spread import Scatter
+from coper.joint.tolerance import spread
+from coper.joint.tolerance.spread import SEED as USUAL_SEED
+from coper.joint.tolerance.spread import Scatter
 from tests.cli.run import run
 from tests.paper.readback import pdf_size, pdf_texts, svg_size
 

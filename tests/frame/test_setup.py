@@ -22,8 +22,8 @@ from coper.frame.end import make_cluster
 from coper.frame.equivalent import equivalent_joint
 from coper.frame.setup import SawShop, near_saws, piece_setups
 from coper.frame.setup_record import setup_record
-from coper.joint.limits import own_limit
-from coper.joint.saw_kit import USUAL_KIT_MM, choose_saws
+from coper.joint.fit.limits import own_limit
+from coper.joint.saw.kit import USUAL_KIT_MM, choose_saws
 from tests.frame.specimens import random_cluster
 from tests.specimens import BRANCHES, MAINS
 

@@ -7,7 +7,7 @@ import pytest
 from coper import JobError, parse_job
 from coper.job.job import Shop
 from coper.job.limits import shop_limit
-from coper.joint.limits import PROCESSES, process_limit
+from coper.joint.fit.limits import PROCESSES, process_limit
 from tests.cli.run import run
 
 TUBE = """

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from coper import Box, CoperError, Joint, Oval, Plate, Round, Tapered, TaperedOval
 from coper.joint.cluster import Cluster
 from coper.joint.edge import find_breaks, grid_edges
-from coper.joint.face import Bevelled, Sawn, Square, covering_diameter, sawn
-from coper.joint.fit import seat
-from coper.joint.mount import Mounting
+from coper.joint.fit.face import Bevelled, Sawn, Square, covering_diameter, sawn
+from coper.joint.fit.fit import seat
+from coper.joint.fit.mount import Mounting
 from tests.kernel import section_points, skin_distance
 from tests.specimens import BRANCHES, MAINS, random_joint, random_pair
 

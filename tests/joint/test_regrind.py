@@ -1,6 +1,6 @@
 """From gap readings back to what is wrong, and to the metal that has to go.
 
-The readings come from the seating code (``coper.joint.fit``), which the fit does not use.
+The readings come from the seating code (``coper.joint.fit.fit``), which the fit does not use.
 """
 
 import numpy as np
@@ -10,11 +10,11 @@ from scipy.stats import t as student_t
 from coper import Joint, Oval, Plate, Round
 from coper.errors import JointError
 from coper.joint.edge import even_clocks
-from coper.joint.face import Bevelled, Square
-from coper.joint.fit import seat
-from coper.joint.least_squares import STUDENT, student
-from coper.joint.mount import Mounting
-from coper.joint.regrind import regrind
+from coper.joint.fit.face import Bevelled, Square
+from coper.joint.fit.fit import seat
+from coper.joint.fit.mount import Mounting
+from coper.joint.regrind.least_squares import STUDENT, student
+from coper.joint.regrind.regrind import regrind
 
 JOINT = Joint(Round(28.6, wall=0.9), Round(38.1), angle=62, offset=3)
 EIGHT = even_clocks(8)

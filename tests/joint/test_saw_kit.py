@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coper import CoperError, Joint, Round, Tapered
-from coper.joint.face import sawn
-from coper.joint.fit import seat
-from coper.joint.saw import own_saw
-from coper.joint.saw_kit import USUAL_KIT_MM, choose_saws
+from coper.joint.fit.face import sawn
+from coper.joint.fit.fit import seat
+from coper.joint.saw.kit import USUAL_KIT_MM, choose_saws
+from coper.joint.saw.setting import own_saw
 
 SQUARE_ON = Joint(Round(28.6, 0.9), Round(36), 90)
 

@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 from coper import Box, Joint, Plate, Round, Tapered
-from coper.joint.face import cut_face
-from coper.joint.fit import seat
-from coper.joint.gap_batch import Errors, gap_batch
-from coper.joint.mount import Mounting
-from coper.joint.tolerance import UNITS, square_cost, tolerance
+from coper.joint.fit.face import cut_face
+from coper.joint.fit.fit import seat
+from coper.joint.fit.mount import Mounting
+from coper.joint.tolerance.gap_batch import Errors, gap_batch
+from coper.joint.tolerance.tolerance import UNITS, square_cost, tolerance
 
 JOINT = Joint(Round(28.6, 0.9), Round(38.1), 62, 3)
 TAPER = Joint(Tapered(22.2, 14, 390, 0.8), Round(40), 75, -2)

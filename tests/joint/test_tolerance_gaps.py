@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coper import Bent, Box, Joint, Oval, Plate, Round, Tapered, TaperedOval
-from coper.joint.face import cut_face
-from coper.joint.fit import seat
-from coper.joint.gap_batch import TOGETHER, Errors, gap_batch
-from coper.joint.mount import Mounting
+from coper.joint.fit.face import cut_face
+from coper.joint.fit.fit import seat
+from coper.joint.fit.mount import Mounting
+from coper.joint.tolerance.gap_batch import TOGETHER, Errors, gap_batch
 from tests.specimens import BRANCHES, MAINS, random_pair
 
 AGREED_MM = 1e-2

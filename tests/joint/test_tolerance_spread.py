@@ -9,9 +9,9 @@ from scipy.stats import norm
 
 from coper import Joint, Plate, Round
 from coper.errors import JointError
-from coper.joint.gap_batch import gap_batch
-from coper.joint.spread import JOINTS, Scatter, drawn, spread
-from coper.joint.tolerance import UNITS
+from coper.joint.tolerance.gap_batch import gap_batch
+from coper.joint.tolerance.spread import JOINTS, Scatter, drawn, spread
+from coper.joint.tolerance.tolerance import UNITS
 
 JOINT = Joint(Round(28.6, 0.9), Round(38.1), 62, 3)
 FLAT = Joint(Round(30, 1), Plate(6), 90)

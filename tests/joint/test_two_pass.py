@@ -10,10 +10,10 @@ from scipy.ndimage import label
 from scipy.optimize import differential_evolution
 
 from coper import Box, CoperError, Joint, Oval, Plate, Round, Tapered
-from coper.joint.face import Pass, pass_face
-from coper.joint.fit import seat
-from coper.joint.saw_kit import WORTH_MM, choose_saws
-from coper.joint.two_pass import lowest
+from coper.joint.fit.face import Pass, pass_face
+from coper.joint.fit.fit import seat
+from coper.joint.saw.kit import WORTH_MM, choose_saws
+from coper.joint.saw.two_pass import lowest
 
 SQUARE_ON = Joint(Round(28.6, 0.9), Round(36), 90)
 OFFSET = Joint(Round(28.6, 0.9), Round(36), 62, 3)

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from coper import Box, Joint, Oval, Placed, Plate, Round, Tapered, make_piece, plain_end, shape_end
 from coper.frame.setup import SawShop, piece_setups
-from coper.joint.limits import process_limit
-from coper.joint.saw_kit import choose_saws
+from coper.joint.fit.limits import process_limit
+from coper.joint.saw.kit import choose_saws
 from coper.paper.card import PANEL_MM, card_block, card_marks
 from coper.paper.card_words import rows, steps
 from coper.paper.cards import card_blocks, end_card, joint_card

@@ -24,8 +24,8 @@ from coper.cli.parser import make_parser
 from coper.cli.regrind import read_order
 from coper.frame.end import make_cluster
 from coper.frame.setup import SawShop, piece_setups
-from coper.joint.face import Square
-from coper.joint.fit import seat
+from coper.joint.fit.face import Square
+from coper.joint.fit.fit import seat
 from coper.paper.fit_log import end_log, joint_log, log_blocks, log_marks, regrind_command
 from coper.paper.visit import leaves
 from tests.cli.run import run

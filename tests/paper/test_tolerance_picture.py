@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from coper import Joint, Plate, Round
-from coper.joint.limits import own_limit
-from coper.joint.spread import Scatter, spread
-from coper.joint.tolerance import UNITS, tolerance
+from coper.joint.fit.limits import own_limit
+from coper.joint.tolerance.spread import Scatter, spread
+from coper.joint.tolerance.tolerance import UNITS, tolerance
 from coper.paper.svg import svg_text
 from coper.paper.tolerance_picture import HIGH_MM, TIMES_LIMIT, WIDE_MM, tolerance_page
 from tests.paper.readback import svg_paths, svg_size, svg_texts

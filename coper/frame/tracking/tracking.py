@@ -14,7 +14,7 @@ from coper.frame.tracking.rear_end import Faces, Pair, RearEnd
 from coper.frame.tracking.skew import Skew, stay_skew
 from coper.frame.tracking.straight_edge import LaidEdge, StraightEdge, lay
 from coper.frame.tracking.string_gaps import BENT_STRING, expected_gap, string_faces
-from coper.joint.limits import Limit
+from coper.joint.fit.limits import Limit
 from coper.shapes.checks import check_size, plain
 
 DROPOUT_LIMIT = Limit(0.5, "dropout faces", "Barnett's Manual, 5th ed., ch. 8")

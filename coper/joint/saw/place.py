@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.face import Pass, Sawn, pass_face
-from coper.joint.fit import Fit, measured
+from coper.joint.fit.face import Pass, Sawn, pass_face
+from coper.joint.fit.fit import Fit, measured
+from coper.joint.fit.touch import Touch, break_clocks, largest_overlap
 from coper.joint.joint import Joint
-from coper.joint.touch import Touch, break_clocks, largest_overlap
 from coper.shapes.lines import Floats
 from coper.tolerances import SEATED_MM
 

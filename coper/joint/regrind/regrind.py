@@ -17,13 +17,13 @@ import numpy as np
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, extreme, merged
-from coper.joint.face import Face
-from coper.joint.gap_model import Misfit, gap_model
+from coper.joint.fit.face import Face
+from coper.joint.fit.touch import overlaps
 from coper.joint.joint import Joint
-from coper.joint.misfit import find_misfit, limits
-from coper.joint.readings import Readings, check_meets, make_readings
+from coper.joint.regrind.gap_model import Misfit, gap_model
+from coper.joint.regrind.misfit import find_misfit, limits
+from coper.joint.regrind.readings import Readings, check_meets, make_readings
 from coper.joint.template import CUTS, Cut
-from coper.joint.touch import overlaps
 from coper.joint.wall import most_through
 from coper.shapes.lines import Floats
 

@@ -10,7 +10,7 @@ import numpy as np
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, find_breaks, grid_edges, merged
-from coper.joint.face import Face, raised
+from coper.joint.fit.face import Face, raised
 from coper.joint.miss import refuse_miss
 from coper.joint.wall import DEPTHS
 from coper.shapes.lines import Floats

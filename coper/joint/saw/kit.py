@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from coper.errors import JointError
 from coper.joint.cope import EdgePoint, make_cope
 from coper.joint.edge import extreme
-from coper.joint.face import Pass, covering_diameter, pass_face
-from coper.joint.fit import Fit
+from coper.joint.fit.face import Pass, covering_diameter, pass_face
+from coper.joint.fit.fit import Fit
 from coper.joint.joint import Joint
-from coper.joint.saw import USUAL_DEPTH_MM, SawSetting, make_setting
-from coper.joint.saw_place import Place, place_on
-from coper.joint.two_pass import best_pair
+from coper.joint.saw.place import Place, place_on
+from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting, make_setting
+from coper.joint.saw.two_pass import best_pair
 from coper.shapes.checks import check_size, plain
 from coper.tolerances import EVEN_MM, TOUCH_MM
 from coper.units import INCH_MM

@@ -7,10 +7,10 @@ from typing import Any
 
 import numpy as np
 
-from coper.joint.limits import Limit
+from coper.joint.fit.limits import Limit
 from coper.joint.record import numbers
-from coper.joint.spread import Spread
-from coper.joint.tolerance import Care, Tolerance
+from coper.joint.tolerance.spread import Spread
+from coper.joint.tolerance.tolerance import Care, Tolerance
 
 
 def tolerance_record(found: Tolerance, spread: Spread, limit: Limit) -> dict[str, Any]:

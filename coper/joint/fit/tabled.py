@@ -8,7 +8,7 @@ import numpy as np
 
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, drawn_clocks, even_clocks, merged
-from coper.joint.face import Face
+from coper.joint.fit.face import Face
 from coper.shapes.lines import Floats
 
 STEEP_DEG = 0.5 * 2.0 ** -np.arange(12.0)

@@ -14,12 +14,12 @@ import numpy as np
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks
-from coper.joint.face import Face, cut_face, raised
+from coper.joint.fit.face import Face, cut_face, raised
+from coper.joint.fit.mount import Mounting
+from coper.joint.fit.tabled import tabled
+from coper.joint.fit.touch import break_clocks
 from coper.joint.joint import Joint
-from coper.joint.mount import Mounting
-from coper.joint.tabled import tabled
 from coper.joint.template import Cut
-from coper.joint.touch import break_clocks
 from coper.shapes.lines import Floats
 
 CLOCKS = 120

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from coper.joint.record import numbers
-from coper.joint.regrind import Cause, Regrind
+from coper.joint.regrind.regrind import Cause, Regrind
 
 
 def regrind_record(found: Regrind) -> dict[str, Any]:

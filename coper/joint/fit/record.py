@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from coper.joint.fit import Fit
-from coper.joint.limits import Limit
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.limits import Limit
 from coper.joint.record import numbers, saw_record
-from coper.joint.saw import SawSetting
-from coper.joint.saw_kit import SawChoice, SawKit
+from coper.joint.saw.kit import SawChoice, SawKit
+from coper.joint.saw.setting import SawSetting
 
 
 def gap_record(fit: Fit, limit: Limit | None) -> dict[str, Any]:

@@ -21,8 +21,8 @@ from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.cope import check_points
 from coper.joint.edge import STEPS, even_clocks, extreme, merged
-from coper.joint.face import Face, raised
-from coper.joint.touch import Touch, break_clocks, first_touch, overlaps
+from coper.joint.fit.face import Face, raised
+from coper.joint.fit.touch import Touch, break_clocks, first_touch, overlaps
 from coper.joint.wall import DEPTHS, most_through
 from coper.shapes.lines import Floats
 

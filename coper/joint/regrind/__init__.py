@@ -1,0 +1,1 @@
+"""From feeler readings to the metal that has to go."""

@@ -1,0 +1,1 @@
+"""Hole saws: which one, and how it is set."""

@@ -1,0 +1,1 @@
+"""How careful to be."""
