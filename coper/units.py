@@ -181,6 +181,16 @@ def format_length(mm: float) -> str:
     return f"{format_mm(mm)} ({format_inches(mm)})"
 
 
+def format_thousandths(mm: float) -> str:
+    """A length in mm in thousandths of an inch, as feeler gauges are marked: ``0.012 in``."""
+    return f"{_rounded(mm / INCH_MM, 3)} in"
+
+
+def format_gap(mm: float) -> str:
+    """A gap in both systems: ``0.30 mm (0.012 in)``."""
+    return f"{format_mm(mm)} ({format_thousandths(mm)})"
+
+
 def format_angle(deg: float) -> str:
     """An angle for the reader, two decimals at most: ``62.5°``."""
     return _rounded(deg, 2).rstrip("0").rstrip(".") + "°"

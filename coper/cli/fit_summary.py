@@ -7,14 +7,14 @@ from pathlib import Path
 
 import numpy as np
 
-from coper.cli.tables import SHOWN_MM, length_cell
+from coper.cli.tables import SHOWN_MM, gap_cell
 from coper.joint.cautions import WORK
 from coper.joint.describe import clock_name, slide_words, title
 from coper.joint.edge import even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
-from coper.units import format_angle, format_length, format_mm
+from coper.units import format_angle, format_gap, format_length, format_mm
 from coper.work.fit import FitOrder, FitWork
 
 TOLD = 16
@@ -68,7 +68,7 @@ def verdict(joint: Joint, fit: Fit, limit: Limit | None, cure: str) -> Iterator[
     if fit.largest < SHOWN_MM:
         yield "  largest gap  none: the end closes wherever it meets the main"
     else:
-        yield (f"  largest gap  {format_length(fit.largest)} at clock "
+        yield (f"  largest gap  {format_gap(fit.largest)} at clock "
                f"{clock_name(joint, fit.largest_clock)}")
     if limit is not None:
         yield f"  limit        {limit.words()}"
@@ -90,7 +90,7 @@ def _table(joint: Joint, fit: Fit) -> Iterator[str]:
     yield "  gap          outside: what a feeler gauge meets; root: clearance along the tube"
     yield "    clock             outside                 root"
     for at, gap, clear in zip(clock, outside, root, strict=True):
-        yield f"    {clock_name(joint, at):<12} {length_cell(gap):<22} {_mm(clear):>10}"
+        yield f"    {clock_name(joint, at):<12} {gap_cell(gap):<22} {_mm(clear):>10}"
 
 
 def _mm(value: float) -> str:

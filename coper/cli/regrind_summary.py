@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from coper.cli.tables import SHOWN_MM, length_cell
+from coper.cli.tables import SHOWN_MM, gap_cell
 from coper.joint.cautions import WORK
 from coper.joint.describe import clock_name, title
 from coper.joint.edge import even_clocks
 from coper.joint.joint import Joint
 from coper.joint.regrind.regrind import Cause, Regrind
-from coper.units import format_angle, format_length, format_mm
+from coper.units import format_angle, format_gap, format_length, format_mm
 from coper.work.regrind import RegrindWork
 
 TOLD = 24
@@ -35,7 +35,7 @@ def regrind_summary(work: RegrindWork, written: tuple[Path, ...]) -> Iterator[st
 
 
 def _metal(joint: Joint, found: Regrind) -> Iterator[str]:
-    yield (f"  take off     up to {format_length(found.largest)} at clock "
+    yield (f"  take off     up to {format_gap(found.largest)} at clock "
            f"{clock_name(joint, found.largest_clock)}, along the tube")
     if found.edges.cut == "square":
         yield "               what a square cut leaves open on the outside stays open"
@@ -43,7 +43,7 @@ def _metal(joint: Joint, found: Regrind) -> Iterator[str]:
 
 def _length(found: Regrind) -> Iterator[str]:
     way = "further out than" if found.slide > 0 else "further in than"
-    yield f"  seats        {format_length(found.seats_deeper)} deeper after that"
+    yield f"  seats        {format_gap(found.seats_deeper)} deeper after that"
     yield ("  length       the other end comes as much nearer to the main, then "
            f"{format_length(abs(found.slide))} {way} the design puts it")
 
@@ -81,4 +81,4 @@ def _table(joint: Joint, found: Regrind) -> Iterator[str]:
     clock = even_clocks(TOLD)
     yield "  metal        to take off, along the tube, on the outside"
     for at, remove in zip(clock, found.at(clock), strict=True):
-        yield f"    {clock_name(joint, at):<12} {length_cell(remove)}"
+        yield f"    {clock_name(joint, at):<12} {gap_cell(remove)}"

@@ -11,7 +11,7 @@ from coper.joint.describe import clock_name, from_axis, title
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
 from coper.joint.saw.setting import SawSetting
-from coper.units import format_angle, format_inches, format_length, format_mm
+from coper.units import format_angle, format_gap, format_inches, format_length, format_mm
 from coper.work.saw import SawWork
 
 
@@ -44,7 +44,7 @@ def _way(choice: SawChoice, told: bool) -> str:
 def _gap_words(joint: Joint, choice: SawChoice) -> str:
     if choice.fit.largest < SHOWN_MM:
         return "none: it cuts the cope itself"
-    return (f"{format_length(choice.fit.largest)} at the most, {_place(choice)}, clock "
+    return (f"{format_gap(choice.fit.largest)} at the most, {_place(choice)}, clock "
             f"{clock_name(joint, choice.fit.largest_clock)}")
 
 

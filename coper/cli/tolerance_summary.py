@@ -12,7 +12,7 @@ from coper.joint.describe import clock_name, title
 from coper.joint.tolerance.spread import TOLD, Scatter, Spread
 from coper.joint.tolerance.tolerance import UNITS, Care, SquareCost, Thing, Tolerance
 from coper.shapes.checks import plain
-from coper.units import format_length, format_mm
+from coper.units import format_gap, format_mm
 from coper.work.tolerance import USUAL_PROCESS, ToleranceWork
 
 MEANING: dict[Thing, str] = {
@@ -53,7 +53,7 @@ def _ideal(work: ToleranceWork) -> Iterator[str]:
     if found.ideal < SHOWN_MM:
         yield "  ideal        no gap where nothing is wrong"
         return
-    yield f"  ideal        {format_length(found.ideal)} where nothing is wrong"
+    yield f"  ideal        {format_gap(found.ideal)} where nothing is wrong"
     if not found.possible:
         yield (f"  TOO OPEN     {format_mm(found.ideal - work.limit.mm)} above the limit by "
                "itself, no care brings it under:")
@@ -117,7 +117,7 @@ def _spread(spread: Spread, found: Tolerance) -> Iterator[str]:
         yield "               no length is wrong: the tube is pushed home, not held at both ends"
     yield f"  together     {spread.gaps.size} joints, all errors at once, seed {spread.seed}"
     for share, gap in spread.percentiles.items():
-        yield f"    {share} in 100   no gap above {format_length(gap)}"
+        yield f"    {share} in 100   no gap above {format_gap(gap)}"
     yield f"    {spread.good:>6.1%}      under the limit of {format_mm(found.limit)}"
     if spread.saves:
         best = sorted(spread.saves.items(), key=lambda pair: -pair[1])
@@ -133,7 +133,7 @@ def _wall(work: ToleranceWork, square: SquareCost) -> Iterator[str]:
         return
     root = ("closed at the root" if square.root < SHOWN_MM
             else f"{format_mm(square.root)} open right through")
-    yield (f"  wall         an ideal square cut leaves {format_length(square.largest)} outside at "
+    yield (f"  wall         an ideal square cut leaves {format_gap(square.largest)} outside at "
            f"clock {clock},")
     yield (f"               {root}; an ideal bevelled one leaves none: dressing the bevel saves "
            f"{format_mm(square.largest)}")

@@ -9,7 +9,7 @@ from coper.frame.setup import SawPass
 from coper.joint.describe import side_names
 from coper.joint.joint import Joint
 from coper.shapes.checks import plain
-from coper.units import INCH_MM, format_angle, format_inches, format_mm
+from coper.units import format_angle, format_gap, format_inches, format_mm
 
 LEVEL_MM = 0.005
 """An offset that rounds to 0.00 mm is none."""
@@ -173,5 +173,4 @@ def gap_words(largest: float, clock: str, touches: str) -> str:
     """The gap of a seated end."""
     if largest < LEVEL_MM:
         return "no gap"
-    told = f"{format_mm(largest)} ({largest / INCH_MM:.3f} in)"
-    return f"up to {told} at clock {clock}, touches first at clock {touches}"
+    return f"up to {format_gap(largest)} at clock {clock}, touches first at clock {touches}"

@@ -28,7 +28,7 @@ from coper.paper.notes import column
 from coper.paper.strip import Strip, joint_strip
 from coper.paper.strip_marks import strip_marks
 from coper.shapes.lines import Floats
-from coper.units import format_length, format_mm
+from coper.units import format_gap, format_mm
 
 HATCH_MM = 1.2
 """Distance of the strokes: a strip of metal of half a mm still shows some."""
@@ -80,7 +80,7 @@ def regrind_notes(joint: Joint, found: Regrind) -> tuple[Mark, ...]:
     """What the strip is for and how it is used."""
     lines = (
         title(joint),
-        f"Most to take off: {format_length(found.largest)} at clock "
+        f"Most to take off: {format_gap(found.largest)} at clock "
         f"{clock_name(joint, found.largest_clock)}",
         f"The branch then seats {format_mm(found.seats_deeper)} deeper: its other end comes as "
         "much nearer to the main.",

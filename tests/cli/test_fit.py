@@ -43,7 +43,7 @@ def test_json_is_null_where_open():
 
 def test_a_gap_above_the_limit_ends_with_1_and_says_by_how_much_and_what_to_do():
     out = told(*JOINT, "--cut", "saw=38.1", "--limit", "0.3", status=1)
-    assert "largest gap  0.37 mm (1/64 in) at clock 90 (side)" in out
+    assert "largest gap  0.37 mm (0.015 in) at clock 90 (side)" in out
     assert "TOO OPEN     0.07 mm above the limit: take another saw" in out
     assert "touches      clock 0 (main +)" in out
     assert "1.05 mm (3/64 in) further in than the design puts it" in out

@@ -73,7 +73,7 @@ def test_the_saws_axis_is_told_on_the_side_where_it_is():
 def test_the_summary_gives_the_choice_the_setting_and_the_runner_up():
     out = told(*JOINT, "--kit", "38.1,35,20", "--limit", "0.4")
     assert "take         the saw of 35.00 mm (1-3/8 in)" in out
-    assert "0.34 mm (1/64 in) at the most, in the throat, clock 0 (main +)" in out
+    assert "0.34 mm (0.014 in) at the most, in the throat, clock 0 (main +)" in out
     assert "0° from square" in out
     # Computed: sqrt(17.5^2 - 14.3^2) beyond the long point; OD / sin A deep.
     assert "10.09 mm (25/64 in) beyond the long point" in out
