@@ -78,7 +78,7 @@ def test_the_summary_gives_the_choice_the_setting_and_the_runner_up():
     # Computed: sqrt(17.5^2 - 14.3^2) beyond the long point; OD / sin A deep.
     assert "10.09 mm (25/64 in) beyond the long point" in out
     assert "28.60 mm needed, 47.63 mm there: deep enough" in out
-    assert "or else      38.10 mm (1-1/2 in): 0.37 mm (1/64 in) at the most, at the ears" in out
+    assert "or else      38.10 mm (1-1/2 in): 0.37 mm (0.015 in) at the most, at the ears" in out
     assert "two passes" not in out
     assert "leaves tube uncut in one pass (28.60 mm needed)" in out
     assert "eye, hand and breathing protection" in out

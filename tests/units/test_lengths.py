@@ -182,6 +182,6 @@ def test_what_is_no_number_is_never_shown_as_a_length(shape, value):
 
 @pytest.mark.parametrize(("mm", "told"), [
     (0.0, "0.00 mm (0.000 in)"), (0.3, "0.30 mm (0.012 in)"), (0.0508, "0.05 mm (0.002 in)"),
-    (1.5875, "1.59 mm (0.063 in)")])
+    (1.6, "1.60 mm (0.063 in)")])
 def test_a_gap_is_told_in_thousandths_of_an_inch_as_feeler_gauges_are_marked(mm, told):
     assert format_gap(mm) == told
