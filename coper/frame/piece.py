@@ -15,7 +15,7 @@ from coper.shapes.checks import plain
 from coper.shapes.lines import Floats
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
-from coper.tolerances import OVERRUN_MM
+from coper.tolerances import OVERRUN_MM, SQUARE_DEG
 
 ALIKE_DEG = 0.05
 """Clocks are told to a tenth of a degree: two heels nearer than half of it are in line."""
@@ -120,18 +120,30 @@ def _heels(start: TubeEnd, end: TubeEnd) -> Heels | None:
     if not (start.seats and end.seats):
         return None
     between = (end.seats[0].heel_clock - start.seats[0].heel_clock) % 360 % 360
-    return Heels(between, heel_words(between))
+    return Heels(between, heel_words(between, _line(start), _line(end)))
 
 
-def heel_words(between: float) -> str:
-    """Where the end's heel stands, seen from the start's, ``between`` degrees on."""
+def _line(end: TubeEnd) -> str:
+    """What the line of an end is called; a tube that stands square on its main has no heel."""
+    return "main + line" if abs(end.seats[0].angle - 90) <= SQUARE_DEG else "heel"
+
+
+def heel_words(between: float, start: str = "heel", end: str = "heel") -> str:
+    """Where the end's heel stands, seen from the start's, ``between`` degrees on.
+
+    ``start`` and ``end`` are what the two lines are called.
+    """
+    both = f"the {start}s of both ends" if start == end else (
+        f"the start's {start} and the end's {end}")
     if min(between, 360 - between) < ALIKE_DEG:
-        return "the heels of both ends are in line"
+        return f"{both} are in line"
     if abs(between - 180) < ALIKE_DEG:
-        return "the heels of the two ends are on opposite sides"
+        return f"{both} are on opposite sides"
     way = "clockwise" if between < 180 else "anticlockwise"
     told = plain(round(min(between, 360 - between), 1))
-    return f"the end's heel stands {told}° {way} from the start's, looking from start to end"
+    other = "" if start == end else f" {start}"
+    return (f"the end's {end} stands {told}° {way} from the start's{other}, "
+            "looking from start to end")
 
 
 def _taper(tube: Placed) -> str | None:

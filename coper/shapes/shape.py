@@ -128,6 +128,10 @@ class MainShape(Protocol):
         """
 
 
+NOUNS = ("plate", "box")
+"""Kinds that are named by a noun; the others say what sort of tube it is."""
+
+
 def as_branch(shape: object) -> BranchShape:
     """``shape`` itself, refused where its end cannot be coped."""
     if isinstance(shape, BranchShape):
@@ -144,4 +148,5 @@ def as_main(shape: object) -> MainShape:
 
 def _called(shape: object) -> str:
     kind = getattr(shape, "kind", type(shape).__name__)
-    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
+    noun = kind if kind in NOUNS else f"{kind} tube"
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {noun}"

@@ -256,6 +256,12 @@ def test_the_clock_between_the_heels_is_told_in_words(between, words):
     assert words in heel_words(between)
 
 
+def test_a_line_of_a_square_end_is_called_as_the_template_calls_it():
+    assert heel_words(90, "main + line", "heel") == (
+        "the end's heel stands 90° clockwise from the start's main + line, "
+        "looking from start to end")
+
+
 def test_the_blank_reaches_from_the_furthest_point_of_one_end_to_that_of_the_other():
     piece = across(30)
     start, end = piece.ends
