@@ -1,12 +1,15 @@
 """The README and the developers' page are true."""
 
+import ast
 import re
 import shlex
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from coper.cli.parser import VERBS, make_parser
+from coper.cli.parser import VERBS, make_parser, verb_module
 from tests.cli.run import run
 
 TOP = Path(__file__).parents[1]
@@ -42,7 +45,7 @@ def test_ci_calls_the_readmes_test_command_then_lint_and_types():
 def test_every_verb_and_option_stands_in_the_readme():
     parser = make_parser()
     verbs = next(action for action in parser._actions if action.dest == "verb").choices
-    assert set(verbs) == {module.NAME for module in VERBS}
+    assert set(verbs) == set(VERBS)
     for name, verb in verbs.items():
         assert f"coper {name}" in README
         for action in verb._actions:
@@ -51,8 +54,17 @@ def test_every_verb_and_option_stands_in_the_readme():
 
 
 def test_every_verbs_help_has_an_example():
-    for module in VERBS:
-        assert f"coper {module.NAME} " in module.EXAMPLES
+    for name in VERBS:
+        assert f"coper {name} " in verb_module(name).EXAMPLES
+
+
+def test_a_command_loads_no_other_verb():
+    code = ("import sys; from coper.cli.parser import read_arguments; "
+            "read_arguments(['joint', '10 x 1', '20', '--angle', '90']); "
+            "print(sorted(m for m in sys.modules if m.startswith('coper.cli.')))")
+    said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    loaded = {name.removeprefix("coper.cli.") for name in ast.literal_eval(said.stdout)}
+    assert "joint" in loaded and not (set(VERBS) - {"joint"}) & loaded
 
 
 @pytest.mark.parametrize("block", re.findall(r"```python\n(.*?)```", README, re.DOTALL))

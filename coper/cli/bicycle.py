@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from coper.frame.bicycle.change import Change
     from coper.frame.bicycle.wheel import Wheel
 
-NAME = "bicycle"
 HELP = "Work out a bicycle's points from what was measured, and what a change would do."
 EXAMPLES = """\
 a job file needs a [bicycle]; part of it is enough for the points of that part:

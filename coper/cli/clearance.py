@@ -8,7 +8,6 @@ from typing import TextIO
 
 from coper.cli.options import read, read_size
 
-NAME = "clearance"
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
 EXAMPLES = """\
 a job file says in [bicycle] what wheels there are and where they stand, and in [drive], each key

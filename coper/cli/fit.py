@@ -15,7 +15,6 @@ from coper.units import parse_angle, parse_length
 if TYPE_CHECKING:
     from coper.work.fit import FitOrder
 
-NAME = "fit"
 HELP = "Push a shaped end home and tell the gap that is left."
 EXAMPLES = """\
 examples:

@@ -14,7 +14,6 @@ from coper.errors import CoperError
 if TYPE_CHECKING:
     from coper.work.job import JobWork
 
-NAME = "job"
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."
 EXAMPLES = """\
 a job file (TOML; x forward, y to the left, z up):

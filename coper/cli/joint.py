@@ -15,7 +15,6 @@ from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
 from coper.work.joint import JointOrder, JointWork, joint_files, joint_json, work_joint
 
-NAME = "joint"
 HELP = "Compute the cope of one branch on one main, and print its template."
 EXAMPLES = """\
 tubes:

@@ -14,7 +14,6 @@ from coper.units import parse_length
 if TYPE_CHECKING:
     from coper.work.layout import LayoutOrder
 
-NAME = "layout"
 HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."
 EXAMPLES = """\
 The frame lies on its right side, its front to the left; places count from the table's left end

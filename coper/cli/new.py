@@ -8,7 +8,6 @@ from typing import TextIO
 
 from coper.cli.options import read, read_file
 
-NAME = "new"
 HELP = "Write a job file to begin with, every key of it explained."
 EXAMPLES = """\
 examples:

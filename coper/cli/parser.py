@@ -5,26 +5,17 @@ from __future__ import annotations
 import argparse
 import re
 from collections.abc import Sequence
-from typing import NoReturn, TextIO
+from importlib import import_module
+from types import ModuleType
+from typing import NoReturn
 
-from coper.cli import (
-    bicycle,
-    clearance,
-    fit,
-    job,
-    joint,
-    layout,
-    new,
-    regrind,
-    saw,
-    tolerance,
-    tracking,
-)
 from coper.errors import CoperError, nearest_known
 from coper.version import __version__
 
-VERBS = (joint, fit, saw, regrind, tolerance, new, job, bicycle, clearance, tracking, layout)
-"""Every verb's module: ``NAME``, ``HELP``, ``EXAMPLES``, ``add_options`` and ``run``."""
+VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle", "clearance",
+         "tracking", "layout")
+"""Every verb; each is a module of this room, which has ``HELP``, ``EXAMPLES``, ``add_options`` and
+``run``."""
 
 HELPS = ("-h", "--help", "--version")
 
@@ -43,8 +34,13 @@ class Parser(argparse.ArgumentParser):
         raise UsageError(message, f"see {self.prog} --help")
 
 
-def make_parser() -> Parser:
-    """The parser of ``coper``."""
+def verb_module(name: str) -> ModuleType:
+    """The module of a verb: only one that is asked for is loaded, so that a command starts fast."""
+    return import_module(f"coper.cli.{name}")
+
+
+def make_parser(names: Sequence[str] = VERBS) -> Parser:
+    """The parser of ``coper`` with these verbs."""
     parser = Parser(
         prog="coper",
         description="Shape tube ends so that they seat: templates, saw settings, ordinates.",
@@ -52,9 +48,10 @@ def make_parser() -> Parser:
     )
     parser.add_argument("--version", action="version", version=f"coper {__version__}")
     verbs = parser.add_subparsers(dest="verb", metavar="VERB", parser_class=Parser)
-    for module in VERBS:
+    for name in names:
+        module = verb_module(name)
         verb = verbs.add_parser(
-            module.NAME,
+            name,
             help=module.HELP,
             description=module.HELP,
             epilog=module.EXAMPLES,
@@ -70,12 +67,11 @@ def _options(parser: argparse.ArgumentParser) -> tuple[str, ...]:
     return tuple(word for action in parser._actions for word in action.option_strings)
 
 
-def read_arguments(
-    parser: Parser, argv: Sequence[str], out: TextIO
-) -> argparse.Namespace | None:
+def read_arguments(argv: Sequence[str]) -> argparse.Namespace | None:
     """The arguments of one verb; ``None`` where only help or the version was asked for."""
     words = _joined_signs(argv)
     _check_verb(words)
+    parser = make_parser(VERBS if words[0] in HELPS else words[:1])
     try:
         arguments, rest = parser.parse_known_args(words)
     except SystemExit:
@@ -94,13 +90,12 @@ def read_arguments(
 
 
 def _check_verb(words: Sequence[str]) -> None:
-    verbs = [module.NAME for module in VERBS]
     if not words:
-        raise UsageError("no verb", "say what to do: " + ", ".join(verbs) + "; or --help")
+        raise UsageError("no verb", "say what to do: " + ", ".join(VERBS) + "; or --help")
     if words[0].startswith("-") and words[0] not in HELPS:
-        raise UsageError(f"{words[0]} comes before any verb", "begin with " + " or ".join(verbs))
-    if words[0] not in (*verbs, *HELPS):
-        raise UsageError(f"{words[0]!r} is no verb", nearest_known(words[0], verbs))
+        raise UsageError(f"{words[0]} comes before any verb", "begin with " + " or ".join(VERBS))
+    if words[0] not in (*VERBS, *HELPS):
+        raise UsageError(f"{words[0]!r} is no verb", nearest_known(words[0], VERBS))
 
 
 def _joined_signs(argv: Sequence[str]) -> list[str]:

@@ -16,7 +16,6 @@ from coper.units import parse_angle, parse_length
 if TYPE_CHECKING:
     from coper.work.regrind import RegrindOrder
 
-NAME = "regrind"
 HELP = "Tell from the gaps of a dry fit where to take metal off next."
 EXAMPLES = """\
 examples:

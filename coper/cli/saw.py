@@ -15,7 +15,6 @@ from coper.job.papers import PAPERS
 if TYPE_CHECKING:
     from coper.work.saw import SawOrder
 
-NAME = "saw"
 HELP = "Choose a hole saw from the kit and say how to set it."
 EXAMPLES = """\
 examples:

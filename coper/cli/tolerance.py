@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from coper.joint.tolerance.spread import Scatter
     from coper.work.tolerance import ToleranceOrder
 
-NAME = "tolerance"
 HELP = "Tell how careful to be: what gap each error leaves, and what gaps to expect."
 EXAMPLES = """\
 examples:

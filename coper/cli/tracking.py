@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from coper.joint.fit.limits import Limit
     from coper.work.tracking import TrackingOrder
 
-NAME = "tracking"
 HELP = "Tell from straight edge and string whether the rear end stands in the middle."
 EXAMPLES = """\
 lengths run along the straight edge, from middle to middle; the readings are left,right:

@@ -27,7 +27,6 @@ from coper.joint.cope import Cope
 from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.face import (
     Bevelled,
-    Pass,
     Sawn,
     Square,
     covering_diameter,
@@ -35,6 +34,7 @@ from coper.joint.fit.face import (
     raised,
 )
 from coper.joint.fit.fit import Fit, seat
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import USUAL_KIT_MM, SawChoice, choose_saws
 from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting

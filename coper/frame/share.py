@@ -20,8 +20,9 @@ from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.cope import make_cope
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import Pass, pass_face
+from coper.joint.fit.face import pass_face
 from coper.joint.fit.fit import Fit, seat
+from coper.joint.fit.passes import Pass
 from coper.joint.fit.touch import break_clocks
 from coper.joint.joint import Joint
 from coper.joint.saw.place import SHIFTS

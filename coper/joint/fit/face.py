@@ -15,6 +15,7 @@ import numpy as np
 from coper.errors import JointError
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.edge import STEPS, even_clocks, extreme
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.wall import square_along
 from coper.shapes.checks import check_size, plain
@@ -67,28 +68,6 @@ class Sawn:
     def along(self, clock: Floats, depth: Floats) -> Floats:
         """Where each generator enters the saw, mm."""
         return self.cluster.along(clock, depth)
-
-
-@dataclass(frozen=True, slots=True)
-class Pass:
-    """One cut of a saw, whose axis lies as the main's does in the design, but moved.
-
-    Attributes
-    ----------
-    diameter : float, mm
-    offset : float, mm
-        The branch's axis passes the saw's at this distance, signed as the joint's offset.
-    at : float, mm
-        Where it passes: up the branch from the foot of the design.
-    """
-
-    diameter: float
-    offset: float
-    at: float
-
-    def raised(self, by: float) -> Pass:
-        """The same cut ``by`` mm further up the branch."""
-        return replace(self, at=self.at + by)
 
 
 def pass_face(joint: Joint, passes: Sequence[Pass]) -> Sawn:

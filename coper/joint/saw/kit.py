@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from coper.errors import JointError
 from coper.joint.cope import EdgePoint, make_cope
 from coper.joint.edge import extreme
-from coper.joint.fit.face import Pass, covering_diameter, pass_face
+from coper.joint.fit.face import covering_diameter, pass_face
 from coper.joint.fit.fit import Fit
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.saw.place import Place, place_on
 from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting, make_setting

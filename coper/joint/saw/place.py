@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import Pass, Sawn, pass_face
+from coper.joint.fit.face import Sawn, pass_face
 from coper.joint.fit.fit import Fit, measured
+from coper.joint.fit.passes import Pass
 from coper.joint.fit.touch import Touch, break_clocks, largest_overlap
 from coper.joint.joint import Joint
 from coper.shapes.lines import Floats

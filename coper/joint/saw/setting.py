@@ -8,7 +8,7 @@ import numpy as np
 
 from coper.errors import JointError
 from coper.joint.cope import Cope
-from coper.joint.fit.face import Pass
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.shapes.round import Round
 from coper.units import INCH_MM

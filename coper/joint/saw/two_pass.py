@@ -31,7 +31,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import Pass, left_uncut, pass_face
+from coper.joint.fit.face import left_uncut, pass_face
+from coper.joint.fit.passes import Pass
 from coper.joint.regrind.gap_model import CLOCKS, SHARES
 from coper.joint.saw.place import Place
 from coper.shapes.lines import Floats
