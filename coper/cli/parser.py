@@ -43,7 +43,7 @@ def make_parser(names: Sequence[str] = VERBS) -> Parser:
     """The parser of ``coper`` with these verbs."""
     parser = Parser(
         prog="coper",
-        description="Shape tube ends so that they seat: templates, saw settings, ordinates.",
+        description="Shape tube ends so that they seat, lay the frame out, and check it.",
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="version", version=f"coper {__version__}")

@@ -183,19 +183,3 @@ class Group:
 
 
 Mark: TypeAlias = Path | Text | Hatch | Group
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A drawing: marks in mm, and what it is called.
-
-    Attributes
-    ----------
-    marks : tuple of Mark
-        What is drawn, the first undermost.
-    title : str
-        What the drawing is called.
-    """
-
-    marks: tuple[Mark, ...]
-    title: str

@@ -8,7 +8,6 @@ if TYPE_CHECKING:
     from coper.frame.piece import Piece
     from coper.frame.setup import EndSetup
     from coper.job.job import Shop
-    from coper.paper.pages import Block
 
 
 def shop_setups(piece: Piece, shop: Shop) -> tuple[EndSetup, ...]:
@@ -33,14 +32,3 @@ def piece_json(piece: Piece, shop: Shop) -> dict[str, Any]:
     for setup in shop_setups(piece, shop):
         record["ends"][setup.end.which] |= setup_record(setup, shop_limit(shop))
     return record
-
-
-def setup_blocks(piece: Piece, shop: Shop) -> list[Block]:
-    """The cards of a piece's ends, then their logs."""
-    from coper.job.limits import shop_limit
-    from coper.paper.cards import card_blocks
-    from coper.paper.fit_log import log_blocks
-
-    setups = shop_setups(piece, shop)
-    return [*card_blocks(piece, setups, shop_limit(shop), shop.material),
-            *log_blocks(piece, setups)]
