@@ -1,8 +1,10 @@
-"""How a job grows: 200 tubes beside 20 in the same run, a ratio near 10 where it is linear."""
+"""How a job and its packet grow: ratios of the same run, near that of the tubes where linear."""
 
 import time
 
 from coper import make_pieces, parse_job
+from coper.work.job import work_job
+from coper.work.packet import packet_files
 
 
 def fence(tubes):
@@ -31,3 +33,17 @@ def test_a_job_of_200_tubes_beside_one_of_20(benchmark):
         assert len(work(small)) == 20
         times.append(time.perf_counter() - start)
     benchmark.extra_info["times 20 tubes"] = benchmark.stats.stats.min / min(times)
+
+
+def packet(text):
+    return packet_files(work_job(parse_job(text)), "fence", lambda step: None)
+
+
+def test_a_packet_of_40_tubes_beside_one_of_10(benchmark):
+    small, large = fence(10), fence(40)
+    packet(small)
+    benchmark.pedantic(packet, (large,), rounds=1)
+    start = time.perf_counter()
+    assert packet(small)
+    benchmark.extra_info["times 10 tubes"] = (
+        benchmark.stats.stats.min / (time.perf_counter() - start))
