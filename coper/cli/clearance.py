@@ -6,7 +6,7 @@ import json
 from argparse import ArgumentParser, Namespace
 from typing import TextIO
 
-from coper.cli.options import read, read_size
+from coper.cli.options import FALLS_SHORT, read, read_size
 
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
 EXAMPLES = """\
@@ -28,7 +28,6 @@ examples:
   coper clearance demo/wagtail.toml --limit 5
   coper clearance demo/wagtail.toml --json
 """
-FALLS_SHORT = 1
 
 
 def add_options(parser: ArgumentParser) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
-from coper.cli.options import read, read_choice, read_file, read_size, read_whole
+from coper.cli.options import FALLS_SHORT, read, read_choice, read_output, read_size, read_whole
 from coper.joint.template import CUTS
 from coper.units import parse_angle, parse_length
 
@@ -22,7 +22,6 @@ examples:
   coper fit "28.6 x 0.9" 36 --angle 62 --offset 3 --cut saw=1-1/2in --limit 0.5
   coper fit "28.6 x 0.9" 36 --angle 62 --angle-error 1 --clock-error -2 --picture gap.svg
 """
-OVER_LIMIT = 1
 SAW = "saw="
 
 
@@ -48,8 +47,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.work.fit import fit_files, fit_json, work_fit
 
     work = work_fit(read_order(arguments))
-    picture = arguments.picture
-    path = None if picture is None else read("--picture", picture, read_file)
+    path = read_output(arguments, "picture")
     written: tuple[Path, ...] = ()
     if path is not None:
         from coper.paper.files import write_whole
@@ -62,7 +60,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
         out.write("\n")
     else:
         out.writelines(f"{line}\n" for line in fit_summary(work, written))
-    return OVER_LIMIT if work.ok is False else 0
+    return FALLS_SHORT if work.ok is False else 0
 
 
 def read_order(arguments: Namespace) -> FitOrder:

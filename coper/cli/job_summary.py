@@ -10,7 +10,7 @@ from coper.frame.piece import Piece
 from coper.frame.seat import Seat
 from coper.job.limits import shop_limit
 from coper.joint.cope import EdgePoint
-from coper.shapes.checks import plain
+from coper.joint.describe import clock_words
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_angle, format_length, format_mm
 from coper.work.job import JobWork
@@ -60,12 +60,8 @@ def _seat(seat: Seat) -> str:
     side = "" if seat.side == "centre" else f" ({seat.side})"
     square = abs(seat.angle - 90) <= SQUARE_DEG
     return (f"{seat.name}{side} at {format_angle(seat.angle)}, offset {format_mm(seat.offset)}, "
-            f"{'its end point' if square else 'heel'} at clock {_clock(seat.heel_clock)}")
+            f"{'its end point' if square else 'heel'} at clock {clock_words(seat.heel_clock)}")
 
 
 def _point(point: EdgePoint) -> str:
-    return f"{format_mm(point.along)} at clock {_clock(point.clock)}"
-
-
-def _clock(clock: float) -> str:
-    return plain(round(clock, 1) % 360)
+    return f"{format_mm(point.along)} at clock {clock_words(point.clock)}"

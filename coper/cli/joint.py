@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TextIO, cast
 
 from coper.cli.joint_options import add_joint_options, read_joint
-from coper.cli.options import read, read_choice, read_file, read_printer, read_whole
+from coper.cli.options import read, read_choice, read_output, read_printer, read_whole
 from coper.cli.summary import joint_summary
 from coper.job.papers import PAPERS
 from coper.joint.template import CUTS, Cut
@@ -18,9 +18,15 @@ from coper.work.joint import JointOrder, JointWork, joint_files, joint_json, wor
 HELP = "Compute the cope of one branch on one main, and print its template."
 EXAMPLES = """\
 tubes:
-  "28.6 x 0.9"            diameter x wall (a main may leave the wall out)
-  "1-1/8in x 0.035in"     inches and fractions
-  "around 89.8 x 20swg"   from the measured girth; wall as a gauge with its system
+  "28.6 x 0.9"                          diameter x wall (a main may leave the wall out)
+  "1-1/8in x 0.035in"                   inches and fractions
+  "around 89.8 x 20swg"                 from the measured girth; wall as a gauge with its system
+  "22.2 to 14 over 390 x 0.8"           tapered: at the start, at the far end, length between
+  "oval 30 by 17 x 0.9"                 major by minor
+  "oval 30 by 17 to 14 over 380 x 0.8"  oval to round, as a branch
+  "box 40 by 20 corner 3 x 1.5"         rectangular, outside corner radius
+  "plate 6"                             flat, as a main
+  "25.4 bent to 120 x 0.9"              bent to a centreline radius, as a main
 
 examples:
   coper joint "28.6 x 0.9" 38.1 --angle 62 --pdf cope.pdf
@@ -52,7 +58,7 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Do the work, write the files, tell what was done."""
     work = work_joint(read_order(arguments))
-    files = joint_files(work, *(_path(arguments, name) for name in ("svg", "pdf", "table")))
+    files = joint_files(work, *(read_output(arguments, name) for name in ("svg", "pdf", "table")))
     if files:
         from coper.paper.files import write_whole
 
@@ -75,11 +81,6 @@ def read_order(arguments: Namespace) -> JointOrder:
         printer=read("--printer", arguments.printer, read_printer),
         glue=read("--overlap", arguments.overlap, parse_length),
     )
-
-
-def _path(arguments: Namespace, name: str) -> Path | None:
-    text = getattr(arguments, name)
-    return None if text is None else read(f"--{name}", text, read_file)
 
 
 def _tell(work: JointWork, written: tuple[Path, ...], as_json: bool, out: TextIO) -> None:

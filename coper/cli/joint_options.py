@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 def add_joint_options(parser: ArgumentParser) -> None:
     """The two tubes and how they stand, all read as text so that a fault can name its option."""
     parser.add_argument("branch", metavar="BRANCH", help="the tube whose end is shaped")
-    parser.add_argument("main", metavar="MAIN", help="the tube that it seats on")
+    parser.add_argument("main", metavar="MAIN", help="the tube or plate that it seats on")
     add = parser.add_argument
     add("--angle", metavar="A", help="from the main's + end to the branch, degrees (needed)")
     add("--offset", metavar="E", default="0", help="between the two axes, signed (0)")

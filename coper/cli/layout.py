@@ -6,7 +6,7 @@ import json
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING, TextIO
 
-from coper.cli.options import read, read_choice, read_file, read_printer
+from coper.cli.options import read, read_choice, read_output, read_printer
 from coper.errors import CoperError, FileError, WordsError
 from coper.job.papers import PAPERS
 from coper.units import parse_length
@@ -54,8 +54,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.work.layout import layout_files, layout_json, work_layout
 
     order = read_order(arguments)
-    svg, pdf = (None if text is None else read(option, text, read_file) for option, text in
-                (("--svg", arguments.svg), ("--pdf", arguments.pdf)))
+    svg, pdf = (read_output(arguments, name) for name in ("svg", "pdf"))
     try:
         work = work_layout(order)
         files = layout_files(work, svg, pdf)

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from argparse import Namespace
 from collections.abc import Callable
 from pathlib import Path
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from coper.errors import CoperError, FileError, WordsError, nearest_known
 from coper.units import parse_length, shown
 
 Value = TypeVar("Value")
+
+FALLS_SHORT: Final = 1
+"""Exit status of a verb that did its work, where a check that it was asked to make falls short."""
 
 
 def read(where: str, text: str, parse: Callable[[str], Value]) -> Value:
@@ -93,3 +97,9 @@ def read_file(text: str, example: str = "cope.pdf") -> Path:
     if not text.strip():
         raise WordsError("no name", f"give one, such as {example}")
     return Path(text)
+
+
+def read_output(arguments: Namespace, name: str) -> Path | None:
+    """The file that the option ``--name`` asks for; ``None`` where it was not given."""
+    text = getattr(arguments, name)
+    return None if text is None else read(f"--{name}", text, read_file)

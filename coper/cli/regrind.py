@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 from typing import TYPE_CHECKING, TextIO, cast
 
 from coper.cli.joint_options import add_joint_options, read_joint
-from coper.cli.options import needed, read, read_choice, read_file
+from coper.cli.options import needed, read, read_choice, read_output
 from coper.errors import CoperError, WordsError
 from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
@@ -43,7 +42,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.cli.regrind_summary import regrind_summary
     from coper.work.regrind import regrind_files, regrind_json, work_regrind
 
-    svg, pdf = (_path(arguments, name) for name in ("svg", "pdf"))
+    svg, pdf = (read_output(arguments, name) for name in ("svg", "pdf"))
     work = work_regrind(read_order(arguments))
     files = regrind_files(work, svg, pdf)
     if files:
@@ -84,8 +83,3 @@ def _reading(text: str) -> tuple[float, float]:
         return parse_angle(clock), parse_length(gap)
     except CoperError as error:
         raise error.at(repr(text)) from error
-
-
-def _path(arguments: Namespace, name: str) -> Path | None:
-    text = getattr(arguments, name)
-    return None if text is None else read(f"--{name}", text, read_file)

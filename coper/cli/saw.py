@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
-from coper.cli.options import read, read_choice, read_file, read_size
+from coper.cli.options import FALLS_SHORT, read, read_choice, read_output, read_size
 from coper.errors import WordsError
 from coper.job.papers import PAPERS
 
@@ -22,7 +21,6 @@ examples:
   coper saw "28.6 x 0.9" 36 --angle 62 --pdf card.pdf
   coper saw "28.6 x 0.9" 36 --angle 62 --kit 1-1/4in,1-3/8in,1-1/2in --depth 38 --limit 0.5
 """
-FALLS_SHORT = 1
 
 
 def add_options(parser: ArgumentParser) -> None:
@@ -45,7 +43,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.work.saw import saw_files, saw_json, work_saw
 
     work = work_saw(read_order(arguments))
-    files = saw_files(work, *(_path(arguments, name) for name in ("svg", "pdf")))
+    files = saw_files(work, *(read_output(arguments, name) for name in ("svg", "pdf")))
     if files:
         from coper.paper.files import write_whole
 
@@ -73,11 +71,6 @@ def read_order(arguments: Namespace) -> SawOrder:
         read_limit(arguments),
         read("--paper", arguments.paper, read_choice(PAPERS)),
     )
-
-
-def _path(arguments: Namespace, name: str) -> Path | None:
-    text = getattr(arguments, name)
-    return None if text is None else read(f"--{name}", text, read_file)
 
 
 def read_kit(text: str) -> tuple[float, ...]:

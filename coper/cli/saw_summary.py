@@ -88,7 +88,7 @@ def _passes(joint: Joint, choice: SawChoice) -> Iterator[str]:
         yield f"  {name:<11}  saw's axis {_aside(joint, saw)}, {_beyond(saw)} the long point"
     comes = "comes off with the first pass" if first.covers else "hangs on until the second pass"
     yield f"  how          right through both times, the tube clamped all along: the end {comes};"
-    yield "               no pilot drill in the second, it finds no metal: hold the saw in a jig"
+    yield "               no pilot drill in the second, it finds no metal: use a saw fixture"
 
 
 def _aside(joint: Joint, saw: SawSetting) -> str:
@@ -114,7 +114,8 @@ def _table(work: SawWork) -> Iterator[str]:
         faults = [] if choice.depth_ok else ["too shallow"]
         if limit is not None and not choice.fit.within(limit.mm):
             faults.append("too open")
-        said = (", ".join(faults) or "good") + (", in two passes" if choice.passes[1:] else "")
+        good = "deep enough" if limit is None else "good"
+        said = (", ".join(faults) or good) + (", in two passes" if choice.passes[1:] else "")
         yield (f"    {format_inches(saw.diameter):<11} {format_mm(saw.diameter):>9}   gap "
                f"{format_mm(choice.fit.largest):>9} {place:<13}  {said}")
     for diameter in work.kit.too_small:

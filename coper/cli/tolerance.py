@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO, cast
 
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
-from coper.cli.options import read, read_choice, read_file, read_whole
+from coper.cli.options import FALLS_SHORT, read, read_choice, read_output, read_whole
 from coper.errors import CoperError
 from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
@@ -24,11 +24,10 @@ examples:
   coper tolerance "28.6 x 0.9" 36 --angle 90 --angle-scatter 0.25 --length-scatter 0.5
   coper tolerance "28.6 x 0.9" 36 --angle 90 --cut square --limit 1 --picture care.svg
 """
-OVER_LIMIT = 1
 SEED = "1"
 
 SCATTERS = {"angle": "0.5", "turn": "1", "offset": "0.3", "diameter": "0.05", "length": "0"}
-"""The usual scatters, as in :class:`coper.joint.spread.Scatter`, which a test holds."""
+"""The usual scatters, as in :class:`coper.joint.tolerance.spread.Scatter`, which a test holds."""
 
 MEANT = {"angle": "the angle", "turn": "how the cope is turned on its tube", "offset": "the offset",
          "diameter": "the main's real size",
@@ -56,8 +55,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.cli.tolerance_summary import tolerance_summary
     from coper.work.tolerance import tolerance_files, tolerance_json, work_tolerance
 
-    order, picture = read_order(arguments), arguments.picture
-    path = None if picture is None else read("--picture", picture, read_file)
+    order, path = read_order(arguments), read_output(arguments, "picture")
     work = work_tolerance(order)
     written: tuple[Path, ...] = ()
     if path is not None:
@@ -71,7 +69,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
         out.write("\n")
     else:
         out.writelines(f"{line}\n" for line in tolerance_summary(work, written))
-    return OVER_LIMIT if work.ok is False else 0
+    return FALLS_SHORT if work.ok is False else 0
 
 
 def read_order(arguments: Namespace) -> ToleranceOrder:

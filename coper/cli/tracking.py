@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from coper.cli.options import Value, read, read_choice, read_file, read_size
+from coper.cli.options import FALLS_SHORT, Value, read, read_choice, read_output, read_size
 from coper.errors import CoperError, WordsError
 from coper.job.papers import PAPERS
 from coper.units import parse_length
@@ -33,7 +33,6 @@ what a job file tells need not be given; an option goes before it:
 the log to fill in at the frame, before anything is read:
   coper tracking demo/wagtail.toml --head-diameter 36 --pdf tracking.pdf
 """
-FALLS_SHORT = 1
 
 SIZES = {
     "head_diameter": ("--head-diameter", "31.8", "of the head tube, across, where the edge lies"),
@@ -82,7 +81,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
     from coper.cli.tracking_summary import tracking_summary
     from coper.work.tracking import tracking_files, tracking_json, work_tracking
 
-    svg, pdf = (_given(arguments, option, read_file) for option in ("--svg", "--pdf"))
+    svg, pdf = (read_output(arguments, name) for name in ("svg", "pdf"))
     try:
         order = read_order(arguments)
         _check_asked(order, svg or pdf)

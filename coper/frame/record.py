@@ -7,8 +7,7 @@ from typing import Any
 
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
-from coper.joint.cope import EdgePoint
-from coper.joint.record import numbers, shape_record
+from coper.joint.record import numbers, point_record, shape_record
 
 
 def piece_record(piece: Piece) -> dict[str, Any]:
@@ -39,11 +38,7 @@ def end_record(end: TubeEnd) -> dict[str, Any]:
         "inner": numbers(end.inner),
         "main": [None if index < 0 else names[index] for index in end.main.tolist()],
         "open": [list(stretch) for stretch in end.open],
-        "long_point": _point_record(end.long_point),
-        "short_point": _point_record(end.short_point),
+        "long_point": point_record(end.long_point),
+        "short_point": point_record(end.short_point),
         "mains": [asdict(seat) for seat in end.seats],
     }
-
-
-def _point_record(point: EdgePoint) -> dict[str, float]:
-    return {"clock": point.clock, "along": point.along}

@@ -49,6 +49,10 @@ class Cope:
         Which main the outside meets, counted from 0; -1 where it misses them all.
     open : tuple of (from, to), degrees
         Stretches where the outside misses every main; one that runs over 0 has ``to < from``.
+    cluster : Cluster
+        The branch and its mains, which answer for any other clock.
+    breaks, inner_breaks : Breaks
+        Where the outer and the inner edge are not smooth.
     """
 
     clock: Floats

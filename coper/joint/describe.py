@@ -28,11 +28,16 @@ def side_names(joint: Joint) -> dict[float, str]:
     return {joint.side_clock(quarters): name for quarters, name in enumerate(names)}
 
 
+def clock_words(clock: float) -> str:
+    """A clock to a tenth of a degree, from 0 and below 360."""
+    return plain(round(clock, 1) % 360)
+
+
 def clock_name(joint: Joint, clock: float) -> str:
     """A clock to a tenth, with the name of its side where it has one: ``180 (toe)``."""
-    told = plain(round(clock, 1) % 360)
+    told = clock_words(clock)
     for known, name in side_names(joint).items():
-        if told == plain(round(known, 1) % 360):
+        if told == clock_words(known):
             return f"{told} ({name})"
     return told
 

@@ -26,6 +26,13 @@ from coper.tolerances import (
 STEPS = 720
 """Even clocks of a cope unless the caller wants another number; breaks are looked for on these."""
 
+NEAR_DEG, NEAR_TRIED, NEARER = 1e-7, 33, 12.0
+"""How closely an extreme's clock is found, and how: so many clocks at a time, ever closer.
+
+They stand a sixteenth of the half stretch apart; the next one, a twelfth of it either way, reaches
+past both neighbours of the best.
+"""
+
 SPAN_STEPS = 360
 """Chords that a smooth span's length is measured with, before they are halved once."""
 
@@ -163,12 +170,12 @@ def extreme(
     at, low, high = clock[best], clock[best - 1], clock[(best + 1) % clock.size]
     half = max((at - low) % 360, (high - at) % 360)
     least = float(value[best])
-    while half > 1e-7:
-        tried = at + np.linspace(-half, half, 33)
+    while half > NEAR_DEG:
+        tried = at + np.linspace(-half, half, NEAR_TRIED)
         values = curve(tried)
         if np.nanmin(values) < least - EVEN_MM:
             at, least = tried[np.nanargmin(values)], float(np.nanmin(values))
-        half /= 12
+        half /= NEARER
     return float(at % 360), least
 
 

@@ -52,14 +52,15 @@ def cope_record(cope: Cope) -> dict[str, Any]:
         "inner": numbers(cope.inner),
         "dihedral": numbers(cope.dihedral),
         "main": [None if index < 0 else index for index in cope.main.tolist()],
-        "long_point": _point_record(cope.long_point),
-        "short_point": _point_record(cope.short_point),
+        "long_point": point_record(cope.long_point),
+        "short_point": point_record(cope.short_point),
         "edge_length": cope.edge_length,
         "open": [list(stretch) for stretch in cope.open],
     }
 
 
-def _point_record(point: EdgePoint) -> dict[str, float]:
+def point_record(point: EdgePoint) -> dict[str, float]:
+    """One point of an edge: its clock in degrees, its place along in mm."""
     return {"clock": point.clock, "along": point.along}
 
 

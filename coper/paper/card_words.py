@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from coper.frame.setup import SawPass
-from coper.joint.describe import side_names
+from coper.joint.describe import clock_words, side_names
 from coper.joint.joint import Joint
 from coper.shapes.checks import plain
 from coper.units import format_angle, format_gap, format_inches, format_mm
@@ -48,7 +48,7 @@ class CardCut:
     @property
     def line(self) -> str:
         """The line that is clamped up, in words."""
-        return f"{self._name} line (clock {plain(round(self.clock, 1) % 360)})"
+        return f"{self._name} line (clock {clock_words(self.clock)})"
 
     @property
     def up(self) -> str:

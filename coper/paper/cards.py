@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from coper.frame.piece import Piece
 from coper.frame.setup import EndSetup, SawCut, choice_passes
-from coper.joint.describe import SHOWN_SLIDE_MM, clock_name, named, slide_words
+from coper.joint.describe import SHOWN_SLIDE_MM, clock_name, clock_words, named, slide_words
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
@@ -48,8 +48,7 @@ def end_card(
     """The card of one end of a placed tube."""
     end = setup.end
     cuts = tuple(_cut(setup, cut) for cut in setup.cuts)
-    long = plain(round(end.long_point.clock, 1) % 360)
-    gaps = [f"Long point at clock {long}.",
+    gaps = [f"Long point at clock {clock_words(end.long_point.clock)}.",
             f"Gap by the template, {end.cut}: {_gap(setup, setup.own)}."]
     if setup.sawn is not None:
         gaps.append(f"Gap as sawn: {_gap(setup, setup.sawn)}.")
@@ -68,7 +67,7 @@ def _cut(setup: EndSetup, cut: SawCut) -> CardCut:
 
 
 def _gap(setup: EndSetup, fit: Fit) -> str:
-    largest, touches = (plain(round(setup.clock(clock), 1) % 360)
+    largest, touches = (clock_words(setup.clock(clock))
                         for clock in (fit.largest_clock, fit.contact_clock))
     return gap_words(fit.largest, largest, touches)
 

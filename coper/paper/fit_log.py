@@ -23,7 +23,7 @@ import numpy as np
 
 from coper.frame.piece import Piece
 from coper.frame.setup import EndSetup
-from coper.joint.describe import side_names, title
+from coper.joint.describe import clock_words, side_names, title
 from coper.joint.fit.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.regrind.readings import LEAST_READINGS
@@ -155,16 +155,13 @@ def regrind_command(
             words.append(f"--{name.replace('_', '-')} {told}")
     if cut != "bevelled":
         words.append(f"--cut {cut}")
-    gaps = ", ".join(f"{_clock(one.typed)}=__" for one in readings if not np.isnan(one.expected))
+    gaps = ", ".join(f"{clock_words(one.typed)}=__" for one in readings
+                     if not np.isnan(one.expected))
     return " ".join((*words, f'--gaps "{gaps}"'))
 
 
 def _typed(value: float) -> str:
     return plain(round(value, TYPED_PLACES))
-
-
-def _clock(clock: float) -> str:
-    return plain(round(clock, 1) % 360)
 
 
 def _readings(joint: Joint, fit: Fit, turned: int) -> tuple[Reading, ...]:
@@ -173,9 +170,9 @@ def _readings(joint: Joint, fit: Fit, turned: int) -> tuple[Reading, ...]:
     That one runs the other way (``turned`` -1) from the end of a tube.
     """
     clocks = (joint.heel_clock + turned * np.arange(READINGS) * 360 / READINGS) % 360
-    names = {_clock(clock): name for clock, name in side_names(joint).items()}
+    names = {clock_words(clock): name for clock, name in side_names(joint).items()}
     return tuple(
-        Reading(turned * clock % 360, clock, names.get(_clock(clock), ""), expected)
+        Reading(turned * clock % 360, clock, names.get(clock_words(clock), ""), expected)
         for clock, expected in zip(clocks.tolist(), fit.at(clocks)[0].tolist(), strict=True))
 
 
@@ -206,7 +203,7 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
 
 def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
     """The cells of each row, and the columns' widths."""
-    typed = any(_clock(one.clock) != _clock(one.typed) for one in log.readings)
+    typed = any(clock_words(one.clock) != clock_words(one.typed) for one in log.readings)
     rows = [("clock", "type", "expect", *ROUNDS), *map(_reading_row, log.readings),
             *((label, "", angle) for label, angle in log.angles), ("length",), ("by, date",)]
     others = [TYPED_MM, EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
@@ -218,4 +215,4 @@ def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
 def _reading_row(one: Reading) -> tuple[str, ...]:
     told = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
     rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
-    return f"{_clock(one.clock)} {one.side}".rstrip(), _clock(one.typed), told, *rounds
+    return f"{clock_words(one.clock)} {one.side}".rstrip(), clock_words(one.typed), told, *rounds

@@ -34,6 +34,9 @@ RIBBON_MM = 5.0
 STEEP = 4.0
 """The hatched ribbon follows a steep cut line with at most this many times its width."""
 
+CLOCK_STEP_DEG, LONG_STEP_DEG = 15.0, 45.0
+"""A tick, and on a taper a line, at each of the first; a long tick at each of the second."""
+
 TICK_MM = 2.0
 NUMBER_MM = 2 * TICK_MM + NOTE_HEIGHT + 2 * GAP_MM
 """Height of the ruler: ticks and the clocks' numbers."""
@@ -138,8 +141,8 @@ def _ruler(strip: Strip) -> tuple[Mark, ...]:
     step, (level, way) = _number_step(strip), _ruler_at(strip)
     if len(strip.edges) > 1:
         marks.append(Path(strip.round_at(level), FINE, name="ruler"))
-    for clock in np.arange(0.0, 360.0, 15.0):
-        length = TICK_MM * (2 if clock % 45 == 0 else 1)
+    for clock in np.arange(0.0, 360.0, CLOCK_STEP_DEG):
+        length = TICK_MM * (2 if clock % LONG_STEP_DEG == 0 else 1)
         marks.append(Path(_along(strip, clock, level, level + way * length), FINE))
         for edge in strip.edges:
             cut = edge.at(clock)
@@ -161,7 +164,7 @@ def _number_step(strip: Strip) -> float:
     """The finest step at which the clocks' numbers stand clear of each other."""
     needed = text_width("000", NOTE_HEIGHT) + GAP_MM
     level, way = _ruler_at(strip)
-    for step in (15.0, 30.0, 45.0, 90.0):
+    for step in (CLOCK_STEP_DEG, 30.0, LONG_STEP_DEG, 90.0):
         steps = np.diff(strip.place_past(np.arange(0.0, 361.0, step), level + way * NUMBER_MM),
                         axis=0)
         if np.hypot(steps[:, 0], steps[:, 1]).min() >= needed:
@@ -212,7 +215,7 @@ def _lines(strip: Strip) -> tuple[Mark, ...]:
         for clock in strip.branch.corners()
     ]
     if strip.converging:
-        for clock in np.arange(0.0, 360.0, 15.0):
+        for clock in np.arange(0.0, 360.0, CLOCK_STEP_DEG):
             for edge in strip.edges:
                 cut = edge.clear_at(clock)
                 far = cut + edge.body * CONVERGING_MM

@@ -59,7 +59,7 @@ def test_the_demos_twins_are_each_others_mirror_image(record):
 
 def test_the_seat_tubes_start_is_where_the_check_formula_says(record):
     # Square on the shell, clock 0 along it: R at clock 0, sqrt(R^2 - r^2) a quarter on
-    # (check-values.md, "depth of saddle at 90 deg").
+    # (computed, the depth of saddle at 90 degrees is their difference).
     tubes = {tube["name"]: tube for tube in record["tubes"]}
     edge = tubes["seat-tube"]["ends"]["start"]
     at = dict(zip(edge["clock"], edge["outer"], strict=True))

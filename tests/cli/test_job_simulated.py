@@ -199,13 +199,13 @@ def test_every_told_cope_is_where_lines_of_ones_own_enter_the_mains(told, name, 
 
 
 @pytest.mark.parametrize("key", [key for key in placed() if key[0] not in ("shell", "head")])
-def test_every_blank_reaches_from_tip_to_tip_of_both_cuts(told, key):
-    tips = []
+def test_every_blank_reaches_from_long_point_to_long_point_of_both_cuts(told, key):
+    reaches = []
     for which, off in (("start", 1), ("end", -1)):
         plain = 0.0 if which == "start" else -placed()[key].length
         shaped = TUBES[key[0]][4 if which == "start" else 5]
-        tips.append((off * own_cut(*key, which, DENSE)).min() if shaped else plain)
-    assert told[key]["blank"] == pytest.approx(-tips[1] - tips[0], abs=1e-3)
+        reaches.append((off * own_cut(*key, which, DENSE)).min() if shaped else plain)
+    assert told[key]["blank"] == pytest.approx(-reaches[1] - reaches[0], abs=1e-3)
 
 
 @pytest.mark.parametrize(("name", "side", "which"), ENDS)

@@ -3,14 +3,11 @@
 import json
 from pathlib import Path
 
-import numpy as np
 import pytest
 
-from coper.paper.marks import Text
-from coper.paper.visit import leaves, text_corners
 from tests.cli.run import run
-from tests.cli.test_sheets import apart
 from tests.paper.readback import pdf_size, pdf_texts, svg_paths
+from tests.paper.room import overlapping
 
 DEMO = Path(__file__).parents[2] / "demo" / "wagtail.toml"
 SMALL = """
@@ -80,14 +77,6 @@ def test_an_inch_jobs_origin_stands_at_half_inches(tmp_path):
         assert value / 12.7 == pytest.approx(round(value / 12.7))
 
 
-def near(boxes):
-    """Pairs whose upright bounds meet: only those can overlap."""
-    corners = np.array(boxes)
-    low, high = corners.min(axis=1), corners.max(axis=1)
-    meet = ((low[:, None] < high) & (low < high[:, None])).all(axis=-1)
-    return np.argwhere(np.triu(meet, 1)).tolist()
-
-
 @pytest.mark.parametrize("paper", ["a4", "letter", "roll"])
 def test_no_words_overlap_other_words(paper, monkeypatch, tmp_path):
     drawn = []
@@ -95,10 +84,7 @@ def test_no_words_overlap_other_words(paper, monkeypatch, tmp_path):
                         lambda path, pages: drawn.extend(pages) or {path: b""})
     assert run("layout", str(DEMO), "--paper", paper, "--svg", str(tmp_path / "x"))[0] == 0
     for page in drawn:
-        texts = [mark for mark in leaves(page.marks) if isinstance(mark, Text)]
-        boxes = [text_corners(text) for text in texts]
-        for one, other in near(boxes):
-            assert apart(boxes[one], boxes[other]), f"{texts[one].words!r}, {texts[other].words!r}"
+        assert not overlapping(page.marks)
     assert drawn
 
 

@@ -2,22 +2,20 @@
 
 import json
 import re
-from itertools import combinations
 
 import numpy as np
 import pypdfium2
 import pytest
 
 from coper import parse_job
-from coper.paper.marks import Text
 from coper.paper.own_files import LEDGER
-from coper.paper.visit import bounds, leaves, text_corners
+from coper.paper.visit import bounds
 from coper.work.job import work_job
 from coper.work.packet import packet_pages
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
-from tests.cli.test_sheets import apart
 from tests.paper.readback import pdf_paths, pdf_size, pdf_texts, svg_paths
+from tests.paper.room import overlapping
 
 RACK = """\
 title = "Rack"
@@ -109,21 +107,6 @@ def test_every_shaped_end_has_a_template_a_card_a_log_and_a_picture(demo):
         assert len(re.findall(rf"(?<!log: ){tube}, {end}(?!, on)", pages)) >= 1
 
 
-def on_others(page):
-    """The pairs of words of a page that stand on each other."""
-    texts = [mark for mark in leaves(page.marks) if isinstance(mark, Text)]
-    boxes = [text_corners(text) for text in texts]
-    return [(texts[one].words, texts[other].words) for one, other in combinations(
-        range(len(texts)), 2) if near(boxes[one], boxes[other])
-        and not apart(boxes[one], boxes[other])]
-
-
-def near(one, other):
-    """Whether their upright bounds meet: a quick look before the exact one."""
-    return bool((one.min(axis=0) < other.max(axis=0)).all()
-                and (other.min(axis=0) < one.max(axis=0)).all())
-
-
 def laid_out(text):
     return packet_pages(work_job(parse_job(text)), lambda step: None)
 
@@ -134,7 +117,7 @@ def test_no_words_stand_on_others_and_none_leave_the_page(demo):
         for _, (left, bottom, right, top) in page:
             assert left > 0 and bottom > 0 and right < width and top < height
     for page in laid_out(DEMO.read_text()):
-        assert not on_others(page), page.letter
+        assert not overlapping(page.marks), page.letter
 
 
 def test_every_page_has_both_check_bars(demo):
@@ -218,7 +201,7 @@ def test_a_packet_fits_every_paper(paper):
         box = bounds(page.marks)
         assert box.left >= 0 and box.bottom >= 0
         assert box.right <= page.width and box.top <= page.height
-        assert not on_others(page), page.letter
+        assert not overlapping(page.marks), page.letter
 
 
 def test_a_job_with_nothing_to_shape_still_has_a_sheet_and_a_cut_list(tmp_path):

@@ -52,13 +52,13 @@ def test_the_summary_says_how_to_make_two_passes():
     out = told("28.6 x 0.9", "36", "--angle", "62", "--offset", "3", "--kit", "1in,1-1/8in")
     assert "take         the saw of 28.58 mm (1-1/8 in), in two passes" in out
     assert "28° from square for both passes" in out
-    # Derived in coper/joint/two_pass.py: c sin of a quarter of the arc either side of its middle,
-    # c 4.3846, the arc from -38.89 to 73.97 degrees about the main; the saw's axis lies -0.81 and
-    # 3.14 mm beside the main's, the tube's 3 mm.
+    # Derived in coper/joint/saw/two_pass.py: c sin of a quarter of the arc either side of its
+    # middle, c 4.3846, the arc from -38.89 to 73.97 degrees about the main; the saw's axis lies
+    # -0.81 and 3.14 mm beside the main's, the tube's 3 mm.
     assert "first pass   saw's axis 3.81 mm (5/32 in) off the tube's, to clock 270 (side)" in out
     assert "second pass  saw's axis 0.14 mm (0 in) off the tube's, to clock 90 (side)" in out
     assert "the end hangs on until the second pass" in out and "no pilot drill" in out
-    assert "1-1/8 in     28.58 mm   gap   0.67 mm at the ears    good, in two passes" in out
+    assert "1-1/8 in     28.58 mm   gap   0.67 mm at the ears    deep enough, in two passes" in out
     assert "leaves tube uncut in one pass (34.60 mm needed)" in out
 
 

@@ -8,10 +8,9 @@ import pypdfium2
 import pytest
 
 from coper import Joint, Round
-from coper.paper.marks import Text
-from coper.paper.visit import leaves, text_corners
 from tests.cli.run import run
 from tests.paper.readback import pdf_dark, pdf_paths, pdf_size, pdf_texts, svg_paths, svg_size
+from tests.paper.room import overlapping
 
 JOINT = ("28.6 x 0.9", "38.1", "--angle", "62", "--offset", "3")
 CASES = {
@@ -121,17 +120,6 @@ def test_nothing_leaves_the_printable_margin(case, paper, tmp_path):
         assert every[:, 1].max() < height - MARGIN + slack
 
 
-def apart(one, other):
-    """Whether two rectangles, however turned, are clear of each other (separating axes)."""
-    for box in (one, other):
-        for side in (box[1] - box[0], box[3] - box[0]):
-            left, right = one @ side, other @ side
-            slack = 0.05 * np.linalg.norm(side)
-            if left.max() < right.min() + slack or right.max() < left.min() + slack:
-                return True
-    return False
-
-
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("case", CASES)
 def test_no_words_overlap_other_words(case, paper, monkeypatch, tmp_path):
@@ -140,11 +128,7 @@ def test_no_words_overlap_other_words(case, paper, monkeypatch, tmp_path):
                         lambda path, pages: drawn.extend(pages) or {path: b""})
     assert run("joint", *CASES[case], "--paper", paper, "--svg", str(tmp_path / "x"))[0] == 0
     for page in drawn:
-        texts = [mark for mark in leaves(page.marks) if isinstance(mark, Text)]
-        boxes = [text_corners(text) for text in texts]
-        for index, one in enumerate(boxes):
-            for other in range(index + 1, len(boxes)):
-                assert apart(one, boxes[other]), f"{texts[index].words!r}, {texts[other].words!r}"
+        assert not overlapping(page.marks)
     assert drawn
 
 

@@ -67,7 +67,7 @@ def test_json_has_every_name_of_the_contract():
     assert {"readings", "expected", "off", "rim", "width", "skew", "limit", "ok",
             "advice"} <= set(found)
     assert found["off"] == pytest.approx((54.2 - 47.9) / 2)
-    assert found["skew"]["angle"] == pytest.approx(0.4407280728)  # check-values.md, Bicycle
+    assert found["skew"]["angle"] == pytest.approx(0.4407280728)  # computed, atan(1 / 130)
     # a rim of 507 / 2 swings by its radius times the sine of that
     assert found["rim"]["front"] - found["rim"]["middle"] == pytest.approx(
         253.5 * np.sin(np.radians(0.4407280728)))

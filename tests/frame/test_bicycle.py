@@ -55,7 +55,7 @@ def scipys_standing(told):
 
 
 # Trail R / tan H - rake / sin H: rake 50, H 71.5 72 73 printed 59.7 56.6 50.4, which fit R = 336
-# (read, check-values.md, "Bicycle"); 343, 73, 43 computed there.
+# (read in a public text); 343, 73, 43 computed from the same formula.
 @pytest.mark.parametrize(("radius", "angle", "rake", "said", "within"), [
     (336, 71.5, 50, 59.7, 0.05), (336, 72, 50, 56.6, 0.05), (336, 73, 50, 50.4, 0.05),
     (343, 73, 43, 59.9008782114, 1e-9)])
@@ -63,7 +63,7 @@ def test_the_trail_is_as_published(radius, angle, rake, said, within):
     assert trail(radius, angle, rake) == pytest.approx(said, abs=within)
 
 
-# Chain stay 410, drop 70: horizontal 403.980197534 (check-values.md, "Bicycle").
+# Computed: chain stay 410, drop 70, horizontal sqrt(410^2 - 70^2).
 def test_the_axle_is_as_far_back_as_published():
     x, y, z = bicycle(drop=70.0, chain_stay=410.0).points["axle"]
     assert (x, y, z) == (pytest.approx(-403.980197534, abs=1e-9), 0, 70)

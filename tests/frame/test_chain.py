@@ -26,7 +26,7 @@ def exact_length(centre, sprockets):
 
 
 def test_the_length_is_the_published_one():
-    # check-values.md, Bicycle: 17.25 in, 52 and 28 teeth (a chain maker's engineering page).
+    # 17.25 in, 52 and 28 teeth, computed from the formula of a chain maker's engineering page.
     length = chain_length(17.25 * 25.4, Sprockets(52, 28))
     assert length == pytest.approx(109.42290581, abs=1e-8)
 

@@ -283,7 +283,7 @@ def test_a_square_cuts_points_are_those_of_the_line_to_cut():
     tube = Placed(Round(28.6, 0.9), (0, 0, 0), (300, 0, 0))
     main = Placed(Round(36), (0, -90, 0), (0, 90, 0), "main")
     square, bevelled = (shape_end(tube, "start", [main], cut) for cut in ("square", "bevelled"))
-    # Square cuts clear the inside edge too: check-values.md, "square cut, inside edge first".
+    # Computed: square cuts clear the inside edge too, sqrt(R^2 - ri^2) - sqrt(R^2 - r^2).
     assert square.reach - bevelled.reach == pytest.approx(1.086256415736, abs=1e-6)
     assert square.reach == square.long_point.along
 

@@ -34,7 +34,7 @@ def read(**readings):
     return track(REAR, BARE, Readings(**readings))
 
 
-# check-values.md, Bicycle: string test, delta 1.5, d 410, L 980 (method read, computed)
+# Computed: the string test's 2 delta (1 - d / L), delta 1.5, d 410, L 980 (method read).
 def test_a_string_round_a_thin_head_tube_gives_the_published_difference():
     thin = replace(REAR, head_diameter=1e-9)
     pair = string_pair(1.5, rear=thin)
@@ -47,7 +47,7 @@ def test_a_head_tube_of_real_thickness_changes_the_published_difference_by_littl
     assert pair.left - pair.right != pytest.approx(1.74489795918, abs=1e-6)
 
 
-# check-values.md, Bicycle: stays unequal by 1 mm on 130 (computed)
+# Computed: stays unequal by 1 mm on 130, atan(1 / 130).
 def test_stays_unequal_by_1_mm_on_130_skew_the_axle_as_published():
     assert stay_skew(Pair(411.0, 410.0), 130.0).angle == pytest.approx(0.4407280728, abs=1e-10)
 

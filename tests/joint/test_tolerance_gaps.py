@@ -87,18 +87,15 @@ def test_a_joint_has_the_same_gap_alone_and_in_company(joint):
 # ---- closed forms
 
 
-@pytest.mark.parametrize(("size", "gap", "at"), [(36.0, .604139829021, "ears"),
-                                                 (40.2, None, "throat")])
-def test_a_main_of_the_wrong_size_at_90_leaves_the_computed_gap(size, gap, at):
-    # Computed, "wrong size at 90": abs((s - sqrt(s^2 - r^2)) - (R - sqrt(R^2 - r^2))) along the
-    # tube, s 19.05 what the cope was cut for, R the real main, r 14.3: at the ears for s > R.
-    joint = Joint(Round(28.6, 0.9), Round(38.1), 90)
-    s, real, r = 19.05, size / 2, 14.3
-    axial = abs((s - np.sqrt(s**2 - r**2)) - (real - np.sqrt(real**2 - r**2)))
-    if gap is not None:
-        assert axial == pytest.approx(gap, abs=1e-10)
-    known = np.hypot(r, np.sqrt(real**2 - r**2) + axial) - real if at == "ears" else axial
-    found = gap_batch(joint, "bevelled").largest(one(diameter=size - 38.1))
+@pytest.mark.parametrize(("cut_for", "axial", "at"), [
+    (38.1, .604139829021, "ears"), (35.0, .344446763988, "throat")])
+def test_a_main_of_the_wrong_size_at_90_leaves_the_computed_gap(cut_for, axial, at):
+    # Computed: abs((s - sqrt(s^2 - r^2)) - (R - sqrt(R^2 - r^2))) along the tube, s 19.05 and 17.5
+    # what the cope was cut for, R 18 the real main, r 14.3; the ears then stand so far from its
+    # axis.
+    known = np.hypot(14.3, np.sqrt(18**2 - 14.3**2) + axial) - 18 if at == "ears" else axial
+    joint = Joint(Round(28.6, 0.9), Round(cut_for), 90)
+    found = gap_batch(joint, "bevelled").largest(one(diameter=36 - cut_for))
     assert found[0] == pytest.approx(known, abs=1e-4)
 
 

@@ -27,7 +27,7 @@ def pair_of(joint, saw):
 
 
 def closed_form(main, branch, offset, saw):
-    """c + s - R: see coper/joint/two_pass.py for the derivation."""
+    """c + s - R: see coper/joint/saw/two_pass.py for the derivation."""
     ears = np.arcsin((np.array((-branch, branch)) / 2 + offset) * 2 / main)
     quarter = (ears[1] - ears[0]) / 4
     away = main / 2 * np.cos(quarter) - np.sqrt(saw**2 / 4 - (main / 2 * np.sin(quarter)) ** 2)

@@ -16,11 +16,11 @@ from coper.job.stock import job_cut_list
 from coper.paper.cut_list import WIDE_MM, cut_list_blocks
 from coper.paper.marks import Hatch, Path, Text
 from coper.paper.pages import compose
-from coper.paper.visit import bounds, leaves, text_corners
+from coper.paper.visit import bounds, leaves
 from coper.work.sheets import sheet_files
 from tests.cli.test_job import DEMO
-from tests.cli.test_sheets import apart
 from tests.paper.readback import pdf_texts
+from tests.paper.room import overlapping
 
 LONG_NAME = "a rather long name for a rail of the trailer's floor, the one at the"
 
@@ -107,11 +107,7 @@ def test_a_long_name_is_told_whole():
                          ids=["many", "long", "stay", "past", "past-end", "short"])
 def test_no_words_overlap(cuts):
     for block in cut_list_blocks(cuts):
-        texts = [mark for mark in leaves(block.marks) if isinstance(mark, Text)]
-        boxes = [text_corners(text) for text in texts]
-        for index, one in enumerate(boxes):
-            for other in range(index + 1, len(boxes)):
-                assert apart(one, boxes[other]), (texts[index].words, texts[other].words)
+        assert not overlapping(block.marks), block.name
 
 
 def test_a_tapered_tube_is_cut_where_it_says():

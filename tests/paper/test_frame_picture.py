@@ -6,18 +6,15 @@ import pytest
 from coper import Placed, Round, make_piece, plain_end, read_job, shape_end
 from coper.job.frame import make_pieces
 from coper.paper.frame_picture import HIGH_MM, JOINT_MM, WIDE_MM, frame_marks, joint_marks
-from coper.paper.marks import Group, Path, Text
-from coper.paper.visit import bounds, leaves
+from coper.paper.marks import Group, Path
+from coper.paper.visit import bounds
 from tests.cli.test_job import DEMO
+from tests.paper.room import overlapping, texts
 
 
 @pytest.fixture(scope="module")
 def pieces():
     return make_pieces(read_job(DEMO))
-
-
-def texts(marks):
-    return [leaf for leaf in leaves(marks) if isinstance(leaf, Text)]
 
 
 def group(marks, name):
@@ -34,11 +31,7 @@ def test_every_tube_of_the_demo_is_named_once_and_no_words_meet(pieces):
     said = [text.words for text in texts(marks)]
     for name in {piece.tube.name for piece in pieces}:
         assert said.count(name) == 1
-    boxes = [bounds((text,)) for text in texts(marks)]
-    for index, one in enumerate(boxes):
-        for other in boxes[index + 1:]:
-            assert (one.right <= other.left or other.right <= one.left
-                    or one.top <= other.bottom or other.top <= one.bottom)
+    assert not overlapping(marks)
 
 
 @pytest.mark.parametrize("length", [30.0, 200.0, 900.0, 4000.0, 30000.0])

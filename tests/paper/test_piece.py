@@ -10,8 +10,8 @@ from coper.frame.tube import Placed
 from coper.paper.marks import Path, Text
 from coper.paper.piece import piece_blocks, piece_strips
 from coper.paper.strip_marks import strip_marks
-from coper.paper.visit import leaves, text_corners
-from tests.cli.test_sheets import apart
+from coper.paper.visit import leaves
+from tests.paper.room import overlapping
 
 LOW = Placed(Round(40, 3), (0, -60, 0), (0, 60, 0), "low")
 PAPER = 0.1
@@ -79,12 +79,7 @@ def test_the_two_edges_keep_their_distance_on_the_paper(piece):
                                                      for n in NAMES])
 def test_no_words_of_a_pieces_blocks_overlap(piece):
     for block in piece_blocks(piece, PAPER, 10.0):
-        texts = [mark for mark in leaves(block.marks) if isinstance(mark, Text)]
-        boxes = [text_corners(text) for text in texts]
-        for index, one in enumerate(boxes):
-            for other in range(index + 1, len(boxes)):
-                words = f"{block.name}: {texts[index].words!r}, {texts[other].words!r}"
-                assert apart(one, boxes[other]), words
+        assert not overlapping(block.marks), block.name
 
 
 def test_the_notes_say_the_blank_and_the_clock_between_the_heels():

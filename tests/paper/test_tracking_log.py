@@ -1,17 +1,16 @@
 """The log page of tracking, drawn and read back."""
 
-import numpy as np
 import pytest
 
 from coper.frame.tracking.rear_end import Pair, RearEnd
 from coper.frame.tracking.straight_edge import StraightEdge
 from coper.frame.tracking.tracking import Readings, track
-from coper.paper.marks import Text
 from coper.paper.pages import compose
 from coper.paper.svg import svg_files
 from coper.paper.tracking_log import plan_marks, tracking_log_blocks
-from coper.paper.visit import bounds, leaves, text_corners
+from coper.paper.visit import bounds
 from tests.paper.readback import svg_paths, svg_texts
+from tests.paper.room import overlapping
 
 REAR = RearEnd(36.0, 28.6, 570.0, 410.0, 130.0, thickness=5.0)
 WIDE = RearEnd(60.0, 30.0, 300.0, 700.0, 420.0)
@@ -103,10 +102,5 @@ def test_the_log_takes_one_page(paper):
     (SHORT, StraightEdge()), (SHORT, StraightEdge(80.0))])
 def test_no_two_words_of_the_sketch_overlap(rear, edge):
     marks = plan_marks(log(rear, edge))
-    boxes = [text_corners(mark) for mark in leaves(marks) if isinstance(mark, Text)]
-    for index, one in enumerate(boxes):
-        for other in boxes[index + 1:]:
-            apart = np.maximum(one.min(axis=0) - other.max(axis=0),
-                               other.min(axis=0) - one.max(axis=0))
-            assert apart.max() > 0
+    assert not overlapping(marks)
     assert bounds(marks).width < 182

@@ -55,7 +55,8 @@ class Guidance:
     ----------
     what : str
     least, found : float
-        In ``unit``, mm or deg.
+    unit : str
+        Theirs, mm or deg.
     source : str
     """
 

@@ -9,6 +9,7 @@ from coper.frame.bicycle.bicycle import StandingWheel
 from coper.frame.clearance.chain import WORN, Chain, Links
 from coper.frame.clearance.clearance import Clearances, Gap, Guidance
 from coper.frame.clearance.slot import Slot
+from coper.joint.describe import clock_words
 from coper.shapes.checks import plain
 from coper.tolerances import EVEN_MM
 from coper.units import format_angle, format_inches, format_mm
@@ -70,7 +71,7 @@ def gap_words(gap: Gap) -> str:
 def place_words(gap: Gap) -> str:
     """Where on the tube: along it from its start point, and its clock."""
     spot = gap.spot
-    return f"at {plain(round(spot.along, 1))} mm, clock {plain(round(spot.clock, 1) % 360)}"
+    return f"at {plain(round(spot.along, 1))} mm, clock {clock_words(spot.clock)}"
 
 
 def point_words(gap: Gap) -> str:

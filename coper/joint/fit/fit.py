@@ -43,6 +43,12 @@ class Fit:
         Where the end first touches, and how far below the outside.
     slide : float, mm
         How far away from the mains the branch sits from where the design puts it.
+    face : Face
+        The cut.
+    seated : Cluster
+        The branch and its mains as they stand, the end pushed home.
+    turned : float, degrees
+        How far the cut stands turned on its tube.
     """
 
     clock: Floats

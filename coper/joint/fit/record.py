@@ -6,7 +6,7 @@ from typing import Any
 
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
-from coper.joint.record import numbers, saw_record
+from coper.joint.record import numbers, point_record, saw_record
 from coper.joint.saw.kit import SawChoice, SawKit
 from coper.joint.saw.setting import SawSetting
 
@@ -39,7 +39,7 @@ def choice_record(choice: SawChoice, limit: float | None) -> dict[str, Any]:
         "depth_ok": choice.depth_ok,
         "covers": True,
         "passes": [_pass_record(one) for one in choice.passes],
-        "long_point": {"clock": choice.long_point.clock, "along": choice.long_point.along},
+        "long_point": point_record(choice.long_point),
         "largest_gap": choice.fit.largest,
         "largest_clock": choice.fit.largest_clock,
         "where": choice.where or None,

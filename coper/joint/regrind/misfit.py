@@ -23,6 +23,8 @@ these the branch is on the wrong place, and no grinding mends it."""
 
 USUAL = np.array((1.5, 0.7, 0.5))
 """Errors that a bench makes, degrees, degrees and mm: a fit starts from such to all sides."""
+UNSPREAD = 1e-12
+"""A variance below this is none: an error that the readings tell nothing of goes with no other."""
 TRIED = 3
 """Starts that are followed to their end: the best ones; rarely does any but the best one win."""
 
@@ -91,7 +93,7 @@ def find_misfit(model: GapModel, readings: Readings) -> Finding:
     covariance = best.covariance(deviation)
     size = np.sqrt(np.diagonal(covariance))
     return Finding(best.values + 0.0, student(freedom) * size,
-                   covariance / np.outer(size, size).clip(min=1e-12), spot, deviation,
+                   covariance / np.outer(size, size).clip(min=UNSPREAD), spot, deviation,
                    _shares(model, readings, best.values, spot))
 
 

@@ -155,7 +155,7 @@ class GapBatch:
     def _slide(self, joint: Joint, errors: Errors) -> Floats:
         """How far (m,) in mm each end sits from where the design puts it, ``nan`` if nowhere.
 
-        As in :func:`coper.joint.touch.first_touch`; ends that are home are not pushed on.
+        As in :func:`coper.joint.fit.touch.first_touch`; ends that are home are not pushed on.
         """
         slide, left, near = np.zeros(errors.angle.shape), np.arange(errors.angle.size), None
         wall = self.face.cluster.wall()

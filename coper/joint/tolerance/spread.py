@@ -72,6 +72,9 @@ class Spread:
 
     Attributes
     ----------
+    scatter : Scatter
+    seed : int
+        What their errors were drawn from.
     gaps : (m,) float, mm
         The largest gap of each joint.
     percentiles : dict of int to float, mm
