@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import re
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.options import read
+from coper.cli.telling import tell
 from coper.errors import CoperError, WordsError
 from coper.units import parse_angle, parse_length, shown
 
@@ -57,11 +57,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
         work = work_bicycle(BicycleOrder(job, change))
     except CoperError as error:
         raise _placed(error, arguments.file, change) from error
-    if arguments.json:
-        json.dump(bicycle_json(work), out, allow_nan=False)
-        out.write("\n")
-    else:
-        out.writelines(f"{line}\n" for line in bicycle_summary(work))
+    tell(arguments, out, lambda: bicycle_json(work), lambda: bicycle_summary(work))
     return 0
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
 from typing import TextIO
 
 from coper.cli.options import FALLS_SHORT, read, read_size
+from coper.cli.telling import tell
 
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
 EXAMPLES = """\
@@ -51,9 +51,5 @@ def run(arguments: Namespace, out: TextIO) -> int:
         work = work_clearance(job, limit)
     except CoperError as error:
         raise error.at(arguments.file) from error
-    if arguments.json:
-        json.dump(clearance_json(work), out, allow_nan=False)
-        out.write("\n")
-    else:
-        out.writelines(f"{line}\n" for line in clearance_summary(work))
+    tell(arguments, out, lambda: clearance_json(work), lambda: clearance_summary(work))
     return 0 if work.ok else FALLS_SHORT

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
 from coper.cli.options import FALLS_SHORT, read, read_choice, read_output, read_size, read_whole
+from coper.cli.telling import tell, write_files
 from coper.joint.template import CUTS
 from coper.units import parse_angle, parse_length
 
@@ -48,18 +47,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
 
     work = work_fit(read_order(arguments))
     path = read_output(arguments, "picture")
-    written: tuple[Path, ...] = ()
-    if path is not None:
-        from coper.paper.files import write_whole
-
-        files = fit_files(work, path)
-        write_whole(files, arguments.force)
-        written = tuple(files)
-    if arguments.json:
-        json.dump(fit_json(work), out, allow_nan=False)
-        out.write("\n")
-    else:
-        out.writelines(f"{line}\n" for line in fit_summary(work, written))
+    written = write_files(arguments, {} if path is None else fit_files(work, path))
+    tell(arguments, out, lambda: fit_json(work), lambda: fit_summary(work, written))
     return FALLS_SHORT if work.ok is False else 0
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.options import read, read_folder
+from coper.cli.telling import tell
 from coper.errors import CoperError
 
 if TYPE_CHECKING:
@@ -61,12 +61,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
     except CoperError as error:
         raise error.at(arguments.file) from error
     written = _write(work, arguments)
-    if arguments.json:
-        json.dump(job_json(work), out, allow_nan=False)
-        out.write("\n")
-        return 0
-    for line in (*job_summary(work), *_written(written)):
-        out.write(line + "\n")
+    tell(arguments, out, lambda: job_json(work),
+         lambda: (*job_summary(work), *_written(written)))
     return 0
 
 

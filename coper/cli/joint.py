@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 from typing import TextIO, cast
 
 from coper.cli.joint_options import add_joint_options, read_joint
 from coper.cli.options import read, read_choice, read_output, read_printer, read_whole
 from coper.cli.summary import joint_summary
+from coper.cli.telling import tell, write_files
 from coper.job.papers import PAPERS
 from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
-from coper.work.joint import JointOrder, JointWork, joint_files, joint_json, work_joint
+from coper.work.joint import JointOrder, joint_files, joint_json, work_joint
 
 HELP = "Compute the cope of one branch on one main, and print its template."
 EXAMPLES = """\
@@ -59,11 +58,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
     """Do the work, write the files, tell what was done."""
     work = work_joint(read_order(arguments))
     files = joint_files(work, *(read_output(arguments, name) for name in ("svg", "pdf", "table")))
-    if files:
-        from coper.paper.files import write_whole
-
-        write_whole(files, arguments.force)
-    _tell(work, tuple(files), arguments.json, out)
+    written = write_files(arguments, files)
+    tell(arguments, out, lambda: joint_json(work), lambda: joint_summary(work, written))
     return 0
 
 
@@ -81,12 +77,3 @@ def read_order(arguments: Namespace) -> JointOrder:
         printer=read("--printer", arguments.printer, read_printer),
         glue=read("--overlap", arguments.overlap, parse_length),
     )
-
-
-def _tell(work: JointWork, written: tuple[Path, ...], as_json: bool, out: TextIO) -> None:
-    if as_json:
-        json.dump(joint_json(work), out, allow_nan=False)
-        out.write("\n")
-        return
-    for line in joint_summary(work, written):
-        out.write(line + "\n")

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.options import read, read_choice, read_output, read_printer
+from coper.cli.telling import tell, write_files
 from coper.errors import CoperError, FileError, WordsError
 from coper.job.papers import PAPERS
 from coper.units import parse_length
@@ -50,7 +50,6 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Read the job, lay it out, draw it, tell it."""
     from coper.cli.layout_summary import layout_summary
-    from coper.paper.files import write_whole
     from coper.work.layout import layout_files, layout_json, work_layout
 
     order = read_order(arguments)
@@ -60,12 +59,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
         files = layout_files(work, svg, pdf)
     except CoperError as error:
         raise _placed(error, arguments) from error
-    write_whole(files, arguments.force)
-    if arguments.json:
-        json.dump(layout_json(work), out, allow_nan=False)
-        out.write("\n")
-    else:
-        out.writelines(f"{line}\n" for line in layout_summary(work, tuple(files)))
+    written = write_files(arguments, files)
+    tell(arguments, out, lambda: layout_json(work), lambda: layout_summary(work, written))
     return 0
 
 

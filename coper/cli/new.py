@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
 from typing import TextIO
 
 from coper.cli.options import read, read_file
+from coper.cli.telling import tell, write_files
 
 HELP = "Write a job file to begin with, every key of it explained."
 EXAMPLES = """\
@@ -27,14 +27,10 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Write the file, and tell what comes next."""
     from coper.job.starter import starter_job
-    from coper.paper.files import write_whole
     from coper.work.head import head
 
     file = read("FILE", arguments.file, lambda text: read_file(text, "frame.toml"))
-    write_whole({file: starter_job().encode()}, arguments.force)
-    if arguments.json:
-        json.dump({**head(), "wrote": str(file)}, out)
-        out.write("\n")
-    else:
-        out.write(f"wrote {file}: change its numbers to yours, then: coper job {file}\n")
+    write_files(arguments, {file: starter_job().encode()})
+    tell(arguments, out, lambda: {**head(), "wrote": str(file)},
+         lambda: (f"wrote {file}: change its numbers to yours, then: coper job {file}",))
     return 0

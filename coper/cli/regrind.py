@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING, TextIO, cast
 
 from coper.cli.joint_options import add_joint_options, read_joint
 from coper.cli.options import needed, read, read_choice, read_output
+from coper.cli.telling import tell, write_files
 from coper.errors import CoperError, WordsError
 from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
@@ -45,15 +45,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
     svg, pdf = (read_output(arguments, name) for name in ("svg", "pdf"))
     work = work_regrind(read_order(arguments))
     files = regrind_files(work, svg, pdf)
-    if files:
-        from coper.paper.files import write_whole
-
-        write_whole(files, arguments.force)
-    if arguments.json:
-        json.dump(regrind_json(work), out, allow_nan=False)
-        out.write("\n")
-    else:
-        out.writelines(f"{line}\n" for line in regrind_summary(work, tuple(files)))
+    written = write_files(arguments, files)
+    tell(arguments, out, lambda: regrind_json(work), lambda: regrind_summary(work, written))
     return 0
 
 

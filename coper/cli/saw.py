@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
 from coper.cli.options import FALLS_SHORT, read, read_choice, read_output, read_size
+from coper.cli.telling import tell, write_files
 from coper.errors import WordsError
 from coper.job.papers import PAPERS
 
@@ -44,15 +44,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
 
     work = work_saw(read_order(arguments))
     files = saw_files(work, *(read_output(arguments, name) for name in ("svg", "pdf")))
-    if files:
-        from coper.paper.files import write_whole
-
-        write_whole(files, arguments.force)
-    if arguments.json:
-        json.dump(saw_json(work), out, allow_nan=False)
-        out.write("\n")
-    else:
-        out.writelines(f"{line}\n" for line in saw_summary(work, tuple(files)))
+    written = write_files(arguments, files)
+    tell(arguments, out, lambda: saw_json(work), lambda: saw_summary(work, written))
     asked = work.order.limit is not None or arguments.depth is not None
     return FALLS_SHORT if asked and not work.ok else 0
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
-from pathlib import Path
 from typing import TYPE_CHECKING, TextIO, cast
 
 from coper.cli.joint_options import add_joint_options, add_limit_options, read_joint, read_limit
 from coper.cli.options import FALLS_SHORT, read, read_choice, read_output, read_whole
+from coper.cli.telling import tell, write_files
 from coper.errors import CoperError
 from coper.joint.template import CUTS, Cut
 from coper.units import parse_angle, parse_length
@@ -57,18 +56,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
 
     order, path = read_order(arguments), read_output(arguments, "picture")
     work = work_tolerance(order)
-    written: tuple[Path, ...] = ()
-    if path is not None:
-        from coper.paper.files import write_whole
-
-        files = tolerance_files(work, path)
-        write_whole(files, arguments.force)
-        written = tuple(files)
-    if arguments.json:
-        json.dump(tolerance_json(work), out, allow_nan=False)
-        out.write("\n")
-    else:
-        out.writelines(f"{line}\n" for line in tolerance_summary(work, written))
+    written = write_files(arguments, {} if path is None else tolerance_files(work, path))
+    tell(arguments, out, lambda: tolerance_json(work), lambda: tolerance_summary(work, written))
     return FALLS_SHORT if work.ok is False else 0
 
 

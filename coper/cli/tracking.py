@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from coper.cli.options import FALLS_SHORT, Value, read, read_choice, read_output, read_size
+from coper.cli.telling import tell, write_files
 from coper.errors import CoperError, WordsError
 from coper.job.papers import PAPERS
 from coper.units import parse_length
@@ -91,15 +91,8 @@ def run(arguments: Namespace, out: TextIO) -> int:
             raise
         raise CoperError(error.fault, error.cure, OPTION_OF[error.where]) from error
     files = tracking_files(work, svg, pdf)
-    if files:
-        from coper.paper.files import write_whole
-
-        write_whole(files, arguments.force)
-    if arguments.json:
-        json.dump(tracking_json(work), out, allow_nan=False)
-        out.write("\n")
-    else:
-        out.writelines(f"{line}\n" for line in tracking_summary(work, tuple(files)))
+    written = write_files(arguments, files)
+    tell(arguments, out, lambda: tracking_json(work), lambda: tracking_summary(work, written))
     return FALLS_SHORT if work.falls_short else 0
 
 

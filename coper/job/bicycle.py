@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 from coper.errors import CoperError
 from coper.frame.bicycle.bicycle import Bicycle, check_lean, make_bicycle
@@ -24,9 +24,8 @@ def read_bicycle(check: Checker, value: object) -> Bicycle | None:
     """The bicycle of the table ``value``; ``None`` where anything is wrong with it, all noted."""
     table = check.table("bicycle", value, KEYS)
     before = len(check.faults.found)
-    # Each value is of its key's kind, or None with the fault noted: mypy sees one union for all.
-    told = Measured(**{key: _read(check, key, table[key])  # type: ignore[arg-type]
-                       for key in KEYS if key in table})
+    values: dict[str, Any] = {key: _read(check, key, table[key]) for key in KEYS if key in table}
+    told = Measured(**values)  # each of its key's kind, or None with the fault noted
     if len(check.faults.found) > before or not isinstance(value, dict):
         return None
     return _solved(check, told)
