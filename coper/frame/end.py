@@ -64,6 +64,12 @@ class TubeEnd:
     cautions: tuple[str, ...] = ()
     cope: Cope | None = field(default=None, repr=False)
 
+    def edge_at(self, clock: Floats) -> Floats:
+        """The outside edge (...,) in mm at clocks in degrees, open stretches bridged."""
+        known = np.isfinite(self.outer)
+        edge: Floats = np.interp(clock, self.clock[known], self.outer[known], period=360)
+        return edge
+
 
 def plain_end(tube: Placed, which: Which, back: float = 0.0) -> TubeEnd:
     """The end cut off across the axis, ``back`` mm short of its point."""

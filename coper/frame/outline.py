@@ -93,8 +93,7 @@ def outline(piece: Piece, view: View, low: float = -np.inf, high: float = np.inf
     if isinstance(piece.tube.shape, Plate):
         return [Stroke(view.seen(np.stack((piece.tube.start, piece.tube.end))))]
     clocks = np.append(even_clocks(CLOCKS), 360.0)
-    start = _edge(piece, "start", clocks, low, high)
-    end = _edge(piece, "end", clocks, low, high)
+    start, end = (np.clip(one.edge_at(clocks), low, high) for one in piece.ends)
     strokes = [*_flanks(piece, view, clocks, start, end),
                *_corners(piece, view, clocks, start, end)]
     for along, end_of in ((start, piece.start.reach), (end, piece.end.reach)):
@@ -120,14 +119,6 @@ def _bent_skin(piece: Piece, bent: Bent, clock: Floats, along: Floats) -> Floats
     own = np.stack((bent.diameter / 2 * np.cos(ray), out * np.cos(angle) - bent.radius,
                     out * np.sin(angle)), axis=-1)
     return piece.tube.pose.outward(own)
-
-
-def _edge(piece: Piece, which: str, clocks: Floats, low: float, high: float) -> Floats:
-    """The outside edge (n,) of one end, open stretches bridged, within ``low`` and ``high``."""
-    end = piece.start if which == "start" else piece.end
-    known = np.isfinite(end.outer)
-    along = np.interp(clocks, end.clock[known], end.outer[known], period=360)
-    return np.clip(along, low, high)
 
 
 def _edge_strokes(piece: Piece, view: View, clocks: Floats, along: Floats) -> Iterator[Stroke]:

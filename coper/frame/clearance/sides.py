@@ -8,7 +8,6 @@ from typing import Protocol
 
 import numpy as np
 
-from coper.frame.end import TubeEnd
 from coper.frame.outline import skin
 from coper.frame.piece import Piece
 from coper.shapes.lines import Floats
@@ -26,23 +25,13 @@ class Surface(Protocol):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Sides:
-    """The sides of a piece: every generator from the edge at the start to that at the end.
-
-    Attributes
-    ----------
-    piece : Piece
-    start, end : (2, n) float
-        The two edges: clocks in degrees, growing past a whole turn, and alongs in mm. Straight
-        between them; open stretches are bridged.
-    """
+    """The sides of a piece: every generator from the edge at the start to that at the end."""
 
     piece: Piece
-    start: Floats
-    end: Floats
 
     def along(self, clock: Floats, share: Floats) -> Floats:
         """Positions (...,) in mm from the start point."""
-        low, high = np.interp(clock % 360, *self.start), np.interp(clock % 360, *self.end)
+        low, high = (end.edge_at(clock) for end in self.piece.ends)
         along: Floats = low + share * (high - low)
         return along
 
@@ -80,12 +69,5 @@ class EndFace:
 
 def surfaces(piece: Piece) -> Iterator[Surface]:
     """The sides, and the faces of the ends that are cut off plain."""
-    yield Sides(piece, _edge(piece.start), _edge(piece.end))
+    yield Sides(piece)
     yield from (EndFace(piece, end.reach) for end in piece.ends if end.cope is None)
-
-
-def _edge(end: TubeEnd) -> Floats:
-    known = np.isfinite(end.outer)
-    clock, along = end.clock[known], end.outer[known]
-    return np.stack((np.concatenate((clock[-1:] - 360, clock, clock[:1] + 360)),
-                     np.concatenate((along[-1:], along, along[:1]))))

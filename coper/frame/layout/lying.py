@@ -196,16 +196,9 @@ def _rings(piece: Piece) -> list[Floats]:
     """Sections (n, 3) of the skin from edge to edge: two of a straight tube, more of a bend."""
     count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
     clocks = even_clocks(STEPS)
-    start, end = (_edge(one, clocks) for one in piece.ends)
+    start, end = (one.edge_at(clocks) for one in piece.ends)
     rows = start + np.linspace(0.0, 1.0, count)[:, None] * (end - start)
     return [skin(piece, clocks, row) for row in rows]
-
-
-def _edge(end: TubeEnd, clocks: Floats) -> Floats:
-    """The outside edge at ``clocks``, open stretches bridged, mm from the start point."""
-    known = np.isfinite(end.outer)
-    edge: Floats = np.interp(clocks, end.clock[known], end.outer[known], period=360)
-    return edge
 
 
 def centreline(piece: Piece, table: Table) -> Floats:
