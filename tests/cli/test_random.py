@@ -6,6 +6,7 @@ import random
 import pytest
 
 from tests.cli.run import run
+from tests.profiles import seeds
 
 SIZES = [5, 10, 16, 22.2, 28.6, 38.1, 50, 100, 150]
 MAINS = [16, 25.4, 31.8, 38.1, 60, 120]
@@ -35,7 +36,7 @@ def turn(chance):
     return f"{chance.choice([0, chance.uniform(-180, 180)]):.1f}"
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", seeds(60))
 def test_a_random_joint_is_done_or_refused_in_one_line(seed, tmp_path):
     chance = random.Random(seed)
     sheet = tmp_path / "sheet.svg"

@@ -15,6 +15,7 @@ from tests.cli.odd_jobs import gone_wrong, toml
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
 from tests.paper.room import overlapping
+from tests.profiles import seeds
 
 SMALL = """\
 title = "Small"
@@ -85,7 +86,7 @@ def write(folder, text):
     return file
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize("seed", seeds(24))
 def test_a_small_job_gone_wrong_is_done_or_refused_by_every_verb(seed, tmp_path):
     chance = random.Random(seed)
     file = write(tmp_path, toml(gone_wrong(tomllib.loads(SMALL), chance)))
@@ -93,7 +94,7 @@ def test_a_small_job_gone_wrong_is_done_or_refused_by_every_verb(seed, tmp_path)
         check(verb, file, *words, *chance.choice([("--json",), ()]))
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", seeds(40))
 def test_the_demo_gone_wrong_is_read_or_refused(seed, tmp_path):
     chance = random.Random(1000 + seed)
     file = write(tmp_path, toml(gone_wrong(tomllib.loads(DEMO.read_text()), chance)))
@@ -132,7 +133,7 @@ def rack(chance):
     return toml({"title": "Rack", "tubes": tubes})
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", seeds(3))
 def test_a_plausible_rack_goes_through_every_verb_that_is_about_it(seed, tmp_path):
     file = write(tmp_path, rack(random.Random(seed)))
     for verb in ("job", "layout"):

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import fsolve
 
@@ -17,6 +17,7 @@ from coper.frame.bicycle.solve import solve
 from coper.frame.bicycle.wheel import Wheel, parse_wheel
 from coper.frame.tube import Placed
 from coper.shapes.read import parse_tube
+from tests.profiles import examples
 
 FRONT = {"head_angle": 71.3, "head_tube": 121.0, "reach": 352.0, "stack": 508.0,
          "fork_length": 377.0, "rake": 44.0, "lower_stack": 11.5,
@@ -172,7 +173,7 @@ AXLES = st.tuples(st.floats(-500, -300), st.floats(-80, 120), st.floats(350, 800
                   st.floats(-80, 120))
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(AXLES, st.floats(120, 320), st.floats(120, 320))
 def test_the_ground_touches_both_wheels_from_below(axles, rear_radius, front_radius):
     rear, front = axles[:2], axles[2:]
@@ -181,7 +182,7 @@ def test_the_ground_touches_both_wheels_from_below(axles, rear_radius, front_rad
     assert ground.height(front) == pytest.approx(front_radius, abs=1e-9)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(st.floats(60, 80), st.floats(0, 80), st.floats(300, 450), st.floats(0.2, 5))
 def test_a_bicycle_twice_as_large_has_the_same_angles_and_twice_the_lengths(
         angle, rake, length, scale):

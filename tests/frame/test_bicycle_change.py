@@ -4,7 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -13,6 +13,7 @@ from coper.frame.bicycle.change import Change, changed
 from coper.frame.bicycle.measures import measure
 from coper.frame.bicycle.wheel import Wheel, parse_wheel
 from tests.frame.test_bicycle import REAR, WHOLE, bicycle, scipys_standing
+from tests.profiles import examples
 
 DONOR = bicycle(**WHOLE)
 
@@ -65,7 +66,7 @@ def test_the_drop_of_a_wanted_head_angle_is_the_one_that_a_root_finder_finds(wan
     assert measure(after).head_angle == pytest.approx(wanted, abs=1e-9)
 
 
-@settings(max_examples=50, deadline=None)
+@examples(50)
 @given(st.floats(-120, 200), st.floats(320, 420))
 def test_asking_for_the_angle_that_a_drop_gives_finds_that_drop(drop, fork):
     angle = head_angle(drop, fork_length=fork)

@@ -3,11 +3,12 @@
 from itertools import combinations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper import CoperError
 from coper.frame.layout.blocks import FLUSH_MM, BlockSet, block_name
+from tests.profiles import examples
 
 INCH = 25.4
 SHOP = (3 * INCH, 2 * INCH, INCH, INCH / 2, INCH / 8)
@@ -21,7 +22,7 @@ def subsets(sizes):
 
 
 @given(SIZES, st.floats(0, 250))
-@settings(max_examples=80, deadline=None)
+@examples(80)
 def test_a_stack_is_the_best_of_all_subsets(sizes, height):
     """Flush within a tenth, else the highest that leaves room for a shim."""
     stack = BlockSet(sizes).stack(height)
@@ -36,7 +37,7 @@ def test_a_stack_is_the_best_of_all_subsets(sizes, height):
 
 
 @given(SIZES, st.floats(0, 250))
-@settings(max_examples=80, deadline=None)
+@examples(80)
 def test_no_stack_of_the_same_height_has_fewer_blocks_or_uses_one_twice(sizes, height):
     stack = BlockSet(sizes).stack(height)
     fewest = min(len(some) for some in subsets(sizes)
@@ -46,7 +47,7 @@ def test_no_stack_of_the_same_height_has_fewer_blocks_or_uses_one_twice(sizes, h
 
 
 @given(SIZES, st.floats(0, 250))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_the_next_height_up_is_the_lowest_of_all_subsets_that_reach_it(sizes, height):
     found = BlockSet(sizes).next_up(height)
     reach = [sum(some) for some in subsets(sizes) if sum(some) >= height - 1e-6]

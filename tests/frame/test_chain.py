@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -11,6 +11,7 @@ from coper.errors import CoperError
 from coper.frame.clearance.chain import PITCH_MM, WORN, centre_distance, chain_length, make_chain
 from coper.frame.clearance.drive import Sprockets
 from coper.frame.clearance.slot import Slot
+from tests.profiles import examples
 
 AXLE = (-415.0, 0.0, 58.0)
 
@@ -34,7 +35,7 @@ def test_the_length_is_the_published_one():
 wheels = st.builds(Sprockets, st.integers(28, 58), st.integers(11, 34))
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(st.floats(340, 520), wheels)
 def test_the_formula_follows_the_belt_of_tangents_and_arcs(centre, sprockets):
     # It leaves out the fourth power of the tangents' lean: at most 0.02 of a link here.
@@ -45,14 +46,14 @@ def test_the_formula_follows_the_belt_of_tangents_and_arcs(centre, sprockets):
             exact_length(centre, sprockets), abs=2e-4)
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(st.floats(340, 520), wheels)
 def test_the_centre_distance_is_the_length_turned_round(centre, sprockets):
     assert centre_distance(chain_length(centre, sprockets), sprockets) == pytest.approx(
         centre, abs=1e-9)
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(st.floats(340, 520), wheels)
 def test_ring_and_sprocket_may_change_places(centre, sprockets):
     other = Sprockets(sprockets.sprocket, sprockets.ring)
@@ -68,7 +69,7 @@ slots = st.builds(lambda travel, angle, share: Slot(travel, angle, share * trave
                   st.floats(5, 60), st.floats(-60, 60), st.floats(0, 1))
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(slots, wheels)
 def test_every_whole_number_of_links_between_the_slots_ends_is_found_where_bisection_puts_it(
         slot, sprockets):

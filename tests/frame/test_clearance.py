@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -20,6 +20,7 @@ from coper.frame.clearance.slot import Slot
 from coper.frame.clearance.sweep import CRANK_END_MM, crank_off, heel_off, lean_angle
 from coper.frame.clearance.tyre import tyre_off
 from coper.frame.clearance.words import near_rows
+from tests.profiles import examples
 
 WHEEL = parse_wheel("47-507")
 AXLE = (-420.0, 0.0, 58.0)
@@ -99,7 +100,7 @@ sizes = st.floats(0.4, 3)
 places = st.tuples(st.floats(-700, 0), st.floats(-80, 80), st.floats(-200, 400))
 
 
-@settings(max_examples=15, deadline=None)
+@examples(15)
 @given(places, places, sizes)
 def test_twice_as_large_a_bicycle_has_twice_the_gaps(start, end, scale):
     assume(math.dist(start, end) >= 30)
@@ -110,7 +111,7 @@ def test_twice_as_large_a_bicycle_has_twice_the_gaps(start, end, scale):
     assert other == pytest.approx(one * scale, abs=1e-6)
 
 
-@settings(max_examples=15, deadline=None)
+@examples(15)
 @given(places, places, st.floats(-180, 180))
 def test_twins_have_the_same_gap_on_either_side_of_the_wheel(start, end, turn):
     assume(math.dist(start, end) >= 30)
@@ -121,7 +122,7 @@ def test_twins_have_the_same_gap_on_either_side_of_the_wheel(start, end, turn):
     assert tyre(one).gap == pytest.approx(tyre(other).gap, abs=1e-6)
 
 
-@settings(max_examples=15, deadline=None)
+@examples(15)
 @given(places, places)
 def test_no_place_of_the_skin_is_nearer_than_the_least_gap(start, end):
     assume(math.dist(start, end) >= 30)
@@ -166,7 +167,7 @@ def test_the_heel_goes_round_behind_the_crank():
 
 # Leaning
 
-@settings(max_examples=40)
+@examples(40)
 @given(st.floats(230, 320), st.floats(140, 180), st.floats(110, 190), st.floats(20, 60))
 def test_the_leaning_ground_touches_the_tyre_and_the_pedal(height, crank, out, width):
     pedal = Pedal(out, 12)

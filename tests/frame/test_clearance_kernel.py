@@ -24,6 +24,7 @@ from coper.frame.clearance.nearest import nearest_spot
 from coper.frame.clearance.tyre import tyre_off
 from tests import kernel
 from tests.frame import kernel as placed_kernel
+from tests.profiles import seeds
 
 WHEEL = parse_wheel("47-406")
 AXLE = (-420.0, 0.0, 61.0)
@@ -85,7 +86,7 @@ def between(one, other):
 
 
 @pytest.mark.parametrize("shape", SHAPES, ids=lambda shape: shape.words())
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", seeds(4))
 def test_a_gap_is_the_kernels_between_the_tyres_torus_and_the_tube(shape, seed):
     piece = piece_near(shape, np.random.default_rng([seed, SHAPES.index(shape)]))
     gap = nearest_spot(piece, tyre_off(WHEEL, AXLE)).gap
@@ -102,7 +103,7 @@ def test_a_tube_within_the_tyre_is_as_deep_as_the_kernels_circle_says(shape):
     assert gap == pytest.approx(between(circle, solid(piece.tube)) - WHEEL.tyre / 2, abs=1e-6)
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", seeds(3))
 def test_a_tapered_ovals_gap_is_what_scipy_finds_on_its_ellipses(seed):
     shape = TaperedOval(30, 17, 14, 380)
     piece = piece_near(shape, np.random.default_rng([seed, 99]))

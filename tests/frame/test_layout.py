@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 from scipy.spatial.distance import pdist, squareform
@@ -21,6 +21,7 @@ from coper.frame.layout.record import layout_record
 from coper.frame.layout.spots import given_point, mark_spots
 from coper.frame.layout.table import Table
 from coper.frame.layout.words import layout_grids, table_lines
+from tests.profiles import examples, seeds
 
 COORDINATE = st.floats(-400, 400)
 POINT = st.tuples(COORDINATE, COORDINATE)
@@ -66,7 +67,7 @@ def test_a_stay_of_410_with_a_drop_of_70_lies_where_pythagoras_puts_it():
 
 
 @given(POINT, POINT)
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_the_finder_reads_the_acute_angle_between_tube_and_edge(start, end):
     run = np.array((start[0] - end[0], end[1] - start[1]))
     assume(np.hypot(*run) >= 5)
@@ -218,7 +219,7 @@ def test_twins_share_their_marks_and_keep_their_heights():
 
 
 @given(st.lists(POINT, min_size=1, max_size=25))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_points_share_a_mark_only_where_they_stand_above_each_other(places):
     named = [given_point(str(n), np.array((x, y, 10.0 * n))) for n, (x, y) in enumerate(places)]
     spots = mark_spots(named, None)
@@ -229,7 +230,9 @@ def test_points_share_a_mark_only_where_they_stand_above_each_other(places):
 
 
 @given(st.lists(POINT, min_size=2, max_size=14, unique=True))
-@settings(max_examples=60, deadline=None)
+@example([(5e-200 * n, 0.0) for n in range(7)])
+@example([(0.0, 0.0), (5e-200, 0.0), *((100.0 * n, 9.0 * n * n) for n in range(1, 7))])
+@examples(60)
 def test_the_tapes_measure_what_scipy_measures(places):
     marks = np.array(places)
     known = squareform(pdist(marks))
@@ -248,7 +251,7 @@ def rank(marks, pairs):
     return np.linalg.matrix_rank(rows)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", seeds(12))
 def test_the_tapes_fix_every_mark_and_their_number_grows_with_the_marks(seed):
     rng = np.random.default_rng(seed)
     marks = rng.uniform(0, 900, (rng.integers(4, 40), 2))
@@ -264,7 +267,7 @@ def test_marks_in_one_line_are_taped_from_both_its_ends():
         (1, 9), *((1, n) for n in range(2, 9)), *((n, 9) for n in range(2, 9))}
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", seeds(6))
 def test_the_hull_is_scipys(seed):
     points = np.random.default_rng(seed).normal(size=(60, 2))
     assert sorted(hull(points)) == sorted(ConvexHull(points).vertices.tolist())
@@ -278,7 +281,7 @@ def test_the_same_frame_elsewhere_on_the_table_has_the_same_diagonals():
 
 
 @given(st.tuples(st.floats(60, 840), st.floats(60, 440)), st.floats(0, 360))
-@settings(max_examples=100, deadline=None)
+@examples(100)
 def test_both_marks_lie_on_the_axis_on_the_four_lines_and_on_either_side_of_the_tube(point, turn):
     way = np.array((math.cos(math.radians(turn)), math.sin(math.radians(turn))))
     point = np.array(point)

@@ -3,7 +3,7 @@
 import random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper.errors import ShapeError
@@ -11,6 +11,7 @@ from coper.frame.cut_list.bound import plain_prices, worth
 from coper.frame.cut_list.packing import Stock, pack
 from coper.frame.cut_list.prices import best_prices
 from coper.frame.cut_list.task import Kind, Task, first_fit
+from tests.profiles import examples, seeds
 
 KERF = 2.0
 FITS_MM = 1e-6
@@ -66,7 +67,7 @@ STOCKS = st.lists(st.builds(Stock, st.sampled_from([400.0, 609.6, 700.0, 1000.0,
                             st.sampled_from([None, None, 1, 2])), min_size=1, max_size=3)
 
 
-@settings(max_examples=120, deadline=None)
+@examples(120)
 @given(PIECES, STOCKS, st.sampled_from([0.0, 2.0, 3.2]))
 def test_few_pieces_take_as_little_stock_and_as_few_bars_as_brute_force_finds(
         lengths, stocks, kerf):
@@ -82,7 +83,7 @@ def test_few_pieces_take_as_little_stock_and_as_few_bars_as_brute_force_finds(
     assert packing.over == 0
 
 
-@settings(max_examples=5, deadline=None)
+@examples(5)
 @given(st.integers(0, 10**6), st.integers(15, 60))
 def test_many_pieces_are_each_cut_once_and_the_bound_stays_below(seed, count):
     rng = random.Random(seed)
@@ -93,7 +94,7 @@ def test_many_pieces_are_each_cut_once_and_the_bound_stays_below(seed, count):
     assert packing.least >= sum(lengths)
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", seeds(4))
 def test_a_shops_forty_pieces_are_within_three_percent_of_the_least(seed):
     rng = random.Random(seed)
     lengths = [round(rng.uniform(100, 900), 1) for _ in range(40)]
@@ -101,7 +102,7 @@ def test_a_shops_forty_pieces_are_within_three_percent_of_the_least(seed):
     assert pack(lengths, [Stock(2000), Stock(1000)], KERF).over <= 0.03
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(PIECES, st.lists(st.sampled_from([700, 1000, 1500]), min_size=1, max_size=3, unique=True))
 def test_neither_kind_of_price_says_more_than_brute_force_needs(lengths, bars):
     task = Task(tuple(sorted({round(length * 100) for length in lengths}, reverse=True)),

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper.errors import CoperError
@@ -15,6 +15,7 @@ from coper.frame.tracking.skew import stay_skew
 from coper.frame.tracking.straight_edge import StraightEdge, lay
 from coper.frame.tracking.string_gaps import string_faces, string_gap
 from coper.frame.tracking.tracking import DROPOUT_LIMIT, Readings, own_limit, track
+from tests.profiles import examples
 
 REAR = RearEnd(31.8, 28.6, 570.0, 410.0, 130.0, thickness=5.0, rim_radius=253.5)
 BARE, BLOCKS = StraightEdge(), StraightEdge(spacer=60.0)
@@ -92,7 +93,7 @@ OFFS = st.floats(-12, 12)
 
 
 @given(off=OFFS, width=st.floats(118, 137), blocks=st.booleans())
-@settings(max_examples=40)
+@examples(40)
 def test_readings_give_back_the_off_and_the_width_that_made_them(off, width, blocks):
     edge = StraightEdge(spacer=80.0) if blocks else BARE
     found = track(REAR, edge, Readings(edge=edge_pair(off, width, edge),
@@ -108,7 +109,7 @@ def test_a_far_side_of_an_edge_outside_the_dropouts_is_refused_and_not_passed_ov
 
 
 @given(off=OFFS, longer=st.floats(-8, 8))
-@settings(max_examples=30)
+@examples(30)
 def test_a_mirrored_frame_tells_the_same_with_the_other_sign(off, longer):
     pair, gaps, stays = edge_pair(off), string_pair(off), Pair(410 + longer, 410.0)
     one = read(edge=pair, string=gaps, stays=stays, width=130.0)
@@ -122,7 +123,7 @@ def test_a_mirrored_frame_tells_the_same_with_the_other_sign(off, longer):
 
 
 @given(off=OFFS, scale=st.floats(0.5, 2))
-@settings(max_examples=30)
+@examples(30)
 def test_a_frame_twice_as_large_reads_twice_as_much(off, scale):
     sizes = {name: getattr(REAR, name) * scale for name in RearEnd.__dataclass_fields__}
     for make in (edge_pair, string_pair):
@@ -132,7 +133,7 @@ def test_a_frame_twice_as_large_reads_twice_as_much(off, scale):
 
 
 @given(off=OFFS, width=st.floats(118, 137))
-@settings(max_examples=30)
+@examples(30)
 def test_after_the_moves_the_hub_stands_in_the_middle(off, width):
     moves = read(edge=edge_pair(off, width), width=width).moves
     faces = off + width / 2 + moves.left, off - width / 2 + moves.right
@@ -140,7 +141,7 @@ def test_after_the_moves_the_hub_stands_in_the_middle(off, width):
 
 
 @given(longer=st.floats(-10, 10), off=OFFS)
-@settings(max_examples=30)
+@examples(30)
 def test_the_rim_runs_where_a_wheel_square_to_the_axle_runs(longer, off):
     found = read(edge=edge_pair(off), stays=Pair(400 + longer, 400.0), width=130.0)
     left, right = np.array([-longer, 65.0]), np.array([0.0, -65.0])

@@ -8,6 +8,7 @@ from coper.frame.tracking.rear_end import Pair, RearEnd
 from coper.frame.tracking.straight_edge import StraightEdge, edge_stand, lay
 from coper.frame.tracking.string_gaps import string_gap
 from coper.frame.tracking.tracking import Readings, track
+from tests.profiles import seeds
 
 Y = np.array((0.0, 1.0, 0.0))
 
@@ -47,7 +48,7 @@ def laid_in_space(rear, spacer, lean):
     return stand
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", seeds(12))
 @pytest.mark.parametrize("spacer", [0.0, 90.0])
 def test_the_edge_stands_where_a_line_solved_for_in_space_stands(seed, spacer):
     rear, _, _ = frame(seed)
@@ -55,14 +56,14 @@ def test_the_edge_stands_where_a_line_solved_for_in_space_stands(seed, spacer):
     assert edge_stand(rear, spacer) == pytest.approx(square, abs=1e-9)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", seeds(12))
 def test_tubes_that_lean_move_the_edge_by_nothing_that_a_rule_reads(seed):
     rear, _, _ = frame(seed)
     leaning = laid_in_space(rear, 0.0, (62.0, 48.0))
     assert edge_stand(rear, 0.0) == pytest.approx(leaning, abs=0.002)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", seeds(12))
 @pytest.mark.parametrize("spacer", [0.0, 90.0])
 def test_edge_readings_of_a_frame_in_space_give_back_how_far_it_is_off(seed, spacer):
     rear, off, width = frame(seed)
@@ -91,7 +92,7 @@ def solved_gap(rear, outer):
     return start[1] + share * (end[1] - start[1]) - rear.seat_diameter / 2
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", seeds(12))
 def test_string_gaps_of_a_solved_string_give_back_how_far_it_is_off(seed):
     rear, off, width = frame(seed)
     outer = (width / 2 + off + rear.thickness, width / 2 - off + rear.thickness)

@@ -3,10 +3,11 @@
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper import CoperError, JobError, make_pieces, parse_job
+from tests.profiles import examples
 
 REAR = """
 [bicycle]
@@ -180,7 +181,7 @@ KEYS = sorted(set(re.findall(r"(?m)^(\w+) =", REAR + FRONT)) | {
     "height", "axle_back", "front_centre", "wheelbase", "head_bottom", "lower_stack", "front_hub"})
 
 
-@settings(max_examples=200, deadline=None)
+@examples(200)
 @given(st.dictionaries(st.sampled_from(KEYS), JUNK, max_size=4), st.sets(st.sampled_from(KEYS)))
 def test_no_bicycle_ends_in_a_traceback(changed, left_out):
     lines = dict(line.split(" = ", 1) for line in (REAR + FRONT).splitlines() if " = " in line)

@@ -3,10 +3,11 @@
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper import CoperError, JobError, make_pieces, parse_job
+from tests.profiles import examples
 
 SHELL = """
 [tubes.shell]
@@ -206,7 +207,7 @@ VALUES = [found.span() for found in re.finditer(
     r'"[^"\n]*"|(?<=[ \[])-?\d+|\{.*\}|\[[^\]a-z]+\]', GOOD)]
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(st.sampled_from(VALUES), JUNK, st.sampled_from(VALUES), JUNK)
 def test_no_value_ends_in_a_traceback(first, junk, second, other):
     (low, to), (since, high) = sorted((first, second))

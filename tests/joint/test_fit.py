@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper import Box, CoperError, Joint, Oval, Plate, Round, Tapered, TaperedOval
@@ -14,6 +14,7 @@ from coper.joint.fit.face import Bevelled, Sawn, Square, covering_diameter, sawn
 from coper.joint.fit.fit import seat
 from coper.joint.fit.mount import Mounting
 from tests.kernel import section_points, skin_distance
+from tests.profiles import examples, seeds
 from tests.specimens import BRANCHES, MAINS, random_joint, random_pair
 
 ERRORS = Mounting(angle=0.7, clock=-1.3, offset=0.4)
@@ -148,7 +149,7 @@ def formula(joint, diameter, clock, radius):
 
 
 @pytest.mark.parametrize("make", FACES)
-@pytest.mark.parametrize("seed", range(30))
+@pytest.mark.parametrize("seed", seeds(30))
 def test_the_slide_and_the_gap_agree_with_a_dense_search_by_formula(make, seed):
     joint = close_joint(seed)
     fit = mounted_fit(make, joint)
@@ -197,7 +198,7 @@ def test_the_gap_is_the_kernels_distance_from_the_edge_to_the_main(branch, main)
 
 
 @pytest.mark.parametrize("make", FACES)
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", seeds(10))
 def test_a_seated_end_touches_and_nowhere_overlaps(make, seed):
     joint = random_joint(seed)
     fit = mounted_fit(make, joint, Mounting(angle=0.4, offset=-0.2))
@@ -231,7 +232,7 @@ def joints(draw):
     return Joint(Round(branch, branch / 15), Round(main), draw(st.floats(20, 160)), offset)
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(joints(), st.sampled_from(FACES))
 def test_the_mirrored_joint_has_the_mirrored_gap(joint, make):
     one = mounted_fit(make, joint, ERRORS)
@@ -243,7 +244,7 @@ def test_the_mirrored_joint_has_the_mirrored_gap(joint, make):
     np.testing.assert_allclose(other.at((-clock) % 360), one.at(clock), rtol=0, atol=1e-5)
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(joints(), st.sampled_from(FACES), st.floats(0.3, 4))
 def test_scaling_the_joint_scales_the_gap(joint, make, scale):
     scaled = Joint(
@@ -263,7 +264,7 @@ def test_scaling_the_joint_scales_the_gap(joint, make, scale):
     assert other.largest == pytest.approx(scale * one.largest, abs=1e-6 * (1 + scale))
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(joints(), st.floats(0.05, 20))
 def test_a_cope_turned_by_an_error_stands_where_it_was_meant_plus_the_error(joint, error):
     ideal = bevelled(joint)

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper import CoperError, Joint, Round, Tapered
@@ -12,6 +12,7 @@ from coper.joint.fit.face import sawn
 from coper.joint.fit.fit import seat
 from coper.joint.saw.kit import USUAL_KIT_MM, choose_saws
 from coper.joint.saw.setting import own_saw
+from tests.profiles import examples
 
 SQUARE_ON = Joint(Round(28.6, 0.9), Round(36), 90)
 
@@ -57,7 +58,7 @@ def joints(draw):
     return Joint(Round(branch, branch / 20), Round(main), draw(st.floats(30, 150)), offset)
 
 
-@settings(max_examples=15)
+@examples(15)
 @given(joints())
 def test_the_seated_tube_ends_where_the_design_puts_it(joint):
     for choice in choose_saws(joint, (joint.main.diameter * 1.1, joint.main.diameter)).choices:
@@ -79,7 +80,7 @@ def test_a_cut_through_a_taper_is_moved_until_it_ends_where_the_design_puts_it()
         assert seat(moved, joint.cluster()).slide == pytest.approx(0, abs=1e-7)
 
 
-@settings(max_examples=10)
+@examples(10)
 @given(joints())
 def test_the_kit_is_told_best_first_and_its_order_does_not_matter(joint):
     kit = tuple(joint.main.diameter * share for share in (1.3, 1.0, 1.1, 1.2))

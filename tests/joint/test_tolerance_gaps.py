@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper import Bent, Box, Joint, Oval, Plate, Round, Tapered, TaperedOval
@@ -12,6 +12,7 @@ from coper.joint.fit.face import cut_face
 from coper.joint.fit.fit import seat
 from coper.joint.fit.mount import Mounting
 from coper.joint.tolerance.gap_batch import TOGETHER, Errors, gap_batch
+from tests.profiles import examples
 from tests.specimens import BRANCHES, MAINS, random_pair
 
 AGREED_MM = 1e-2
@@ -100,7 +101,7 @@ def test_a_main_of_the_wrong_size_at_90_leaves_the_computed_gap(cut_for, axial, 
 
 
 @given(st.floats(-3, 3), st.floats(30, 150))
-@settings(max_examples=20, deadline=None)
+@examples(20)
 def test_a_tube_too_short_or_too_long_by_so_much_stands_so_far_off_a_plate(error, angle):
     # Derived: every point of the edge stands `error` mm off along the tube, and the plate leans
     # by the angle against it.
@@ -110,14 +111,14 @@ def test_a_tube_too_short_or_too_long_by_so_much_stands_so_far_off_a_plate(error
 
 
 @given(st.floats(0.1, 3))
-@settings(max_examples=10, deadline=None)
+@examples(10)
 def test_an_angle_error_on_a_plate_opens_the_far_side_by_the_tilt(error):
     # Derived: it stands on one outer edge, the other is D sin(error) above the plate.
     found = gap_batch(Joint(Round(30, 1), Plate(6), 90), "bevelled").largest(one(angle=error))
     assert found[0] == pytest.approx(30 * np.sin(np.radians(error)), abs=2e-4)
 
 
-@settings(max_examples=10, deadline=None)
+@examples(10)
 @given(st.floats(30, 150), st.floats(-4, 4), st.integers(0, 1000))
 def test_the_mirrored_joints_have_the_mirrored_gaps(angle, offset, seed):
     joint, errors = Joint(Round(25, 1), Round(40), angle, offset), scattered(3, seed)

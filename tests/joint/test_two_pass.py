@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.ndimage import label
 from scipy.optimize import differential_evolution
@@ -15,6 +15,7 @@ from coper.joint.fit.fit import seat
 from coper.joint.fit.passes import Pass
 from coper.joint.saw.kit import WORTH_MM, choose_saws
 from coper.joint.saw.two_pass import lowest
+from tests.profiles import examples
 
 SQUARE_ON = Joint(Round(28.6, 0.9), Round(36), 90)
 OFFSET = Joint(Round(28.6, 0.9), Round(36), 62, 3)
@@ -89,7 +90,7 @@ def joints(draw):
     return Joint(Round(branch, branch / 20), Round(main), draw(st.floats(30, 150)), offset)
 
 
-@settings(max_examples=8)
+@examples(8)
 @given(joints(), st.floats(0.8, 0.95))
 def test_the_seated_tube_ends_where_the_design_puts_it_from_the_numbers_that_are_told(joint, size):
     saw = joint.main.diameter * size
@@ -103,7 +104,7 @@ def test_the_seated_tube_ends_where_the_design_puts_it_from_the_numbers_that_are
     assert len(kit.choices) == 1 or kit.choices[1].fit.largest >= fit.largest + WORTH_MM
 
 
-@settings(max_examples=5)
+@examples(5)
 @given(joints())
 def test_the_mirrored_joint_has_the_mirrored_passes(joint):
     saw = 0.9 * joint.main.diameter

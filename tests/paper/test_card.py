@@ -4,7 +4,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper import Box, Joint, Oval, Placed, Plate, Round, Tapered, make_piece, plain_end, shape_end
@@ -17,6 +17,7 @@ from coper.paper.cards import card_blocks, end_card, joint_card
 from coper.paper.pages import compose
 from coper.units import format_inches, format_mm
 from tests.paper.room import LONG, check_room, path, paths, texts
+from tests.profiles import examples
 from tests.specimens import random_joint
 
 SHELL = Placed(Round(40), (0, -34, 0), (0, 34, 0), "shell")
@@ -78,7 +79,7 @@ def test_no_words_overlap_and_nothing_leaves_the_frame(name):
     check_room(marks, path(marks, "card-frame"))
 
 
-@settings(max_examples=15, deadline=None)
+@examples(15)
 @given(st.integers(0, 10**6))
 def test_any_joint_that_a_saw_cuts_has_a_card_with_room_for_everything(seed):
     joint = random_joint(seed)

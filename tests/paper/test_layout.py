@@ -5,7 +5,7 @@ import re
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import nnls
 
@@ -24,6 +24,7 @@ from coper.paper.spread import PointLabels, ink_of, sampled, spread
 from coper.paper.svg import svg_text
 from coper.paper.visit import bounds, leaves
 from tests.paper.readback import pdf_paths, svg_paths
+from tests.profiles import examples
 
 
 def piece(shape, start, end, name):
@@ -126,7 +127,7 @@ def test_what_of_a_wheel_is_off_the_table_is_not_drawn():
 
 
 @given(st.lists(st.floats(0, 100), max_size=12).map(sorted), st.floats(0.5, 12))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_words_in_a_row_are_moved_by_the_least_squares_that_part_them(places, gap):
     """Against non-negative least squares: the first place, then what each gap is wider."""
     moved = np.array(spread(places, gap))
@@ -158,7 +159,7 @@ def test_labels_round_one_point_never_touch_and_give_way_to_their_numbers():
 
 @given(st.lists(st.tuples(st.floats(0, 60), st.floats(0, 40)), min_size=2, max_size=6),
        st.tuples(st.floats(0, 50), st.floats(0, 35)), st.tuples(st.floats(1, 30), st.floats(1, 5)))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_the_ink_under_a_box_is_the_squares_counted_one_by_one(line, corner, size):
     line = np.array(line)
     ink = ink_of([line], np.zeros(2), np.array((60.0, 40.0)))
@@ -212,7 +213,7 @@ def test_drawn_smaller_the_marks_are_numbers_and_the_key_below_or_the_tables_nam
 
 
 @given(st.floats(1, 500))
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_the_scale_bar_is_a_round_length_that_fits(scale):
     bar = next(mark for mark in scale_bar(scale) if isinstance(mark, Path) and mark.name)
     true = (bar.points[1, 0] - bar.points[0, 0]) * scale

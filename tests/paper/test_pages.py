@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper.errors import CoperError
@@ -11,6 +11,7 @@ from coper.paper.marks import THIN, Group, Path, Text
 from coper.paper.pages import MARGIN_MM, PAPERS, Block, compose, page_letter
 from coper.paper.visit import Box, bounds, leaves
 from tests.paper.specimens import length, rectangle, strip
+from tests.profiles import examples
 
 BARS = st.floats(90.0, 110.0)
 SIZES = st.tuples(st.floats(20.0, 450.0), st.floats(20.0, 450.0))
@@ -38,7 +39,7 @@ def words(page):
     return [mark.words for mark in leaves(page.marks) if isinstance(mark, Text)]
 
 
-@settings(max_examples=30)
+@examples(30)
 @given(
     sizes=st.lists(SIZES, max_size=4), paper=st.sampled_from([*PAPERS, "roll"]),
     bars=st.tuples(BARS, BARS),
@@ -50,7 +51,7 @@ def test_all_marks_of_every_page_stay_inside_the_margin(sizes, paper, bars):
         assert inside.holds(bounds(page.marks))
 
 
-@settings(max_examples=30)
+@examples(30)
 @given(sizes=st.lists(SIZES, min_size=1, max_size=5), paper=st.sampled_from([*PAPERS, "roll"]))
 def test_blocks_never_touch_each_other_the_bars_or_the_foot_line(sizes, paper):
     blocks = [Block(f"block-{index}", frame(*size)) for index, size in enumerate(sizes)]

@@ -4,13 +4,14 @@ from collections import defaultdict
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from coper.paper.marks import THIN, Hatch, Path, Text
 from coper.paper.tiles import LEAST_OVERLAP_MM, crop_marks, join_marks, tiles
 from coper.paper.visit import Box, bounds, clipped, leaves
 from tests.paper.specimens import circle, length, rectangle, strip
+from tests.profiles import examples
 
 SEEDS = st.integers(0, 2**32 - 1)
 SIZES = st.floats(60.0, 190.0)
@@ -47,7 +48,7 @@ def some_drawing(seed):
     return (frame, *lines, *words)
 
 
-@settings(max_examples=40)
+@examples(40)
 @given(seed=SEEDS, width=SIZES, height=SIZES, overlap=OVERLAPS)
 def test_tiles_cut_along_their_join_lines_give_back_the_length_of_every_line(
     seed, width, height, overlap
@@ -67,7 +68,7 @@ def test_tiles_cut_along_their_join_lines_give_back_the_length_of_every_line(
             assert found[mark.name] == pytest.approx(whole, rel=1e-9)
 
 
-@settings(max_examples=40)
+@examples(40)
 @given(seed=SEEDS, width=SIZES, height=SIZES, overlap=OVERLAPS)
 def test_every_text_stands_whole_on_a_tile_and_in_its_place_wherever_it_fits(
     seed, width, height, overlap
@@ -87,7 +88,7 @@ def test_every_text_stands_whole_on_a_tile_and_in_its_place_wherever_it_fits(
             assert shown == dict.fromkeys(holding, text)
 
 
-@settings(max_examples=40)
+@examples(40)
 @given(seed=SEEDS, width=SIZES, height=SIZES, overlap=OVERLAPS)
 def test_nothing_leaves_its_window_and_no_window_is_larger_than_asked(
     seed, width, height, overlap

@@ -2,13 +2,14 @@
 
 import numpy as np
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy.special import ellipe, ellipeinc
 
 from coper.shapes.ellipse import Ellipse
+from tests.profiles import examples
 
-few = settings(max_examples=40)
+few = examples(40)
 ratios = st.floats(0.001, 1)
 turns = np.linspace(-7, 11, 203)
 

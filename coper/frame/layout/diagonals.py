@@ -62,7 +62,7 @@ def _corners(marks: Floats) -> tuple[int, ...]:
     """The two marks furthest apart, and the one furthest from their line unless all are in it."""
     rim = hull(marks)
     at = marks[rim]
-    apart = np.linalg.norm(at[:, None] - at[None], axis=-1)
+    apart = np.hypot(*np.moveaxis(at[:, None] - at[None], -1, 0))
     one, other = np.unravel_index(int(apart.argmax()), apart.shape)
     along = (at[other] - at[one]) / apart[one, other]
     aside = np.abs((at - at[one]) @ np.array((-along[1], along[0])))
@@ -73,7 +73,7 @@ def _corners(marks: Floats) -> tuple[int, ...]:
 def _best_two(marks: Floats, corners: tuple[int, ...], index: int) -> Pair:
     """The two corners from which the tapes meet best at a mark."""
     away = marks[list(corners)] - marks[index]
-    reach = np.linalg.norm(away, axis=-1)
+    reach = np.hypot(*away.T)  # the root of the squares would be 0 between the closest marks
     ways = away / reach[:, None]
     choices = [(one, other) for other in range(len(corners)) for one in range(other)]
 
