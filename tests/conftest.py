@@ -1,8 +1,8 @@
 """What every run of the suite begins with."""
 
-from hypothesis import settings
+from tests.profiles import register
 
-settings.load_profile("default")
+register()
 
 
 def pytest_xdist_auto_num_workers(config):
