@@ -12,8 +12,8 @@ from coper.errors import CoperError, WordsError
 from coper.units import parse_angle, parse_length, shown
 
 if TYPE_CHECKING:
-    from coper.frame.bicycle.change import Change
-    from coper.frame.bicycle.wheel import Wheel
+    from coper.bicycle.change import Change
+    from coper.bicycle.wheel import Wheel
 
 HELP = "Work out a bicycle's points from what was measured, and what a change would do."
 EXAMPLES = """\
@@ -70,8 +70,8 @@ def _placed(error: CoperError, file: str, change: Change | None) -> CoperError:
 
 def read_change(arguments: Namespace) -> Change | None:
     """What becomes different, ``None`` where nothing does."""
-    from coper.frame.bicycle.bicycle import check_lean
-    from coper.frame.bicycle.change import Change
+    from coper.bicycle.bicycle import check_lean
+    from coper.bicycle.change import Change
 
     def told(name: str) -> tuple[str, str | None]:
         return "--" + name.replace("_", "-"), getattr(arguments, name)
@@ -100,7 +100,7 @@ MEASURED = re.compile(r"\s*radius\s+(.+?)\s+tyre\s+(.+?)\s*", re.IGNORECASE)
 
 def read_wheel(text: str) -> Wheel:
     """A tyre's size, or ``radius R tyre W`` as measured."""
-    from coper.frame.bicycle.wheel import Wheel, parse_wheel
+    from coper.bicycle.wheel import Wheel, parse_wheel
 
     if found := MEASURED.fullmatch(text):
         return Wheel(parse_length(found[1]), parse_length(found[2]))

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict
 
-from coper.frame.bicycle.bicycle import Bicycle, Point
-from coper.frame.bicycle.change import Change
-from coper.frame.bicycle.wheel import Wheel
-from coper.frame.bicycle.words import ANGLES, ROWS, measure_words
+from coper.bicycle.bicycle import Bicycle, Point
+from coper.bicycle.change import Change
+from coper.bicycle.wheel import Wheel
 from coper.shapes.checks import plain
+from coper.telling.words.bicycle import ANGLES, ROWS, measure_words
 from coper.units import format_angle, format_length, format_mm
 from coper.work.bicycle import BicycleWork, differences
 

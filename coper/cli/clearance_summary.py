@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from coper.frame.clearance.clearance import Gap
-from coper.frame.clearance.words import (
+from coper.bicycle.clearance.clearance import Gap
+from coper.telling.words.clearance import (
     EXEMPT,
     NEAR_MM,
     Row,

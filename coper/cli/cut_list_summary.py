@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coper.frame.cut_list.cut_list import (
+from coper.bench.cut_list.cut_list import (
     BENT_NOTE,
     Blank,
     CutList,
@@ -12,8 +12,8 @@ from coper.frame.cut_list.cut_list import (
     bars_words,
     near_words,
 )
-from coper.frame.cut_list.packing import Bar
-from coper.frame.cut_list.tapered_blank import TAPER_NOTE, TaperedBlank
+from coper.bench.cut_list.packing import Bar
+from coper.bench.cut_list.tapered_blank import TAPER_NOTE, TaperedBlank
 from coper.units import format_length, format_mm
 
 

@@ -9,11 +9,12 @@ import numpy as np
 
 from coper.cli.tables import SHOWN_MM, gap_cell
 from coper.joint.cautions import WORK
-from coper.joint.describe import clock_name, slide_words, title
 from coper.joint.edge import even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
+from coper.joint.sides import clock_name
+from coper.telling.words.joint import slide_words, title
 from coper.units import format_angle, format_gap, format_length, format_mm
 from coper.work.fit import FitOrder, FitWork
 

@@ -77,7 +77,7 @@ def _write(work: JobWork, arguments: Namespace) -> tuple[Path, ...]:
     """Write what was asked for; the paths that were written."""
     if arguments.out is None:
         return ()
-    from coper.paper.own_files import write_own
+    from coper.cli.own_files import write_own
     from coper.work.packet import packet_files
 
     folder = read("--out", arguments.out, read_folder)

@@ -10,7 +10,7 @@ from coper.frame.piece import Piece
 from coper.frame.seat import Seat
 from coper.job.limits import shop_limit
 from coper.joint.cope import EdgePoint
-from coper.joint.describe import clock_words
+from coper.joint.sides import clock_words
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_angle, format_length, format_mm
 from coper.work.job import JobWork

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from textwrap import wrap
 
-from coper.frame.grid import Grid, holds_numbers
-from coper.frame.layout.words import layout_grids, table_lines
+from coper.telling.grid import Grid, holds_numbers
+from coper.telling.words.layout import layout_grids, table_lines
 from coper.work.layout import LayoutWork
 
 NOTE_WIDE = 96

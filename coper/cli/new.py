@@ -27,7 +27,7 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Write the file, and tell what comes next."""
     from coper.job.starter import starter_job
-    from coper.work.head import head
+    from coper.telling.records.head import head
 
     file = read("FILE", arguments.file, lambda text: read_file(text, "frame.toml"))
     write_files(arguments, {file: starter_job().encode()})

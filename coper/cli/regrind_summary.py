@@ -7,10 +7,11 @@ from pathlib import Path
 
 from coper.cli.tables import SHOWN_MM, gap_cell
 from coper.joint.cautions import WORK
-from coper.joint.describe import clock_name, title
 from coper.joint.edge import even_clocks
 from coper.joint.joint import Joint
 from coper.joint.regrind.regrind import Cause, Regrind
+from coper.joint.sides import clock_name
+from coper.telling.words.joint import title
 from coper.units import format_angle, format_gap, format_length, format_mm
 from coper.work.regrind import RegrindWork
 

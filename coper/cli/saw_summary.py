@@ -7,10 +7,11 @@ from pathlib import Path
 
 from coper.cli.tables import SHOWN_MM
 from coper.joint.cautions import WORK
-from coper.joint.describe import clock_name, from_axis, title
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
 from coper.joint.saw.setting import SawSetting
+from coper.joint.sides import clock_name
+from coper.telling.words.joint import from_axis, title
 from coper.units import format_angle, format_gap, format_inches, format_length, format_mm
 from coper.work.saw import SawWork
 

@@ -8,12 +8,13 @@ from pathlib import Path
 from coper.cli.tables import length_cell
 from coper.joint.cautions import WORK
 from coper.joint.cope import EdgePoint
-from coper.joint.describe import clock_name, from_axis, stretch_words, title
 from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates
-from coper.joint.record import sizes_of
 from coper.joint.saw.setting import SawSetting
+from coper.joint.sides import clock_name
 from coper.shapes.shape import BranchShape, MainShape
+from coper.telling.records.joint import sizes_of
+from coper.telling.words.joint import from_axis, stretch_words, title
 from coper.units import format_angle, format_length, format_mm
 from coper.work.joint import JointWork
 

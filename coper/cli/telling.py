@@ -11,7 +11,7 @@ from typing import Any, TextIO
 def write_files(arguments: Namespace, files: Mapping[Path, bytes]) -> tuple[Path, ...]:
     """Write what was asked for, all or nothing; the paths that were written."""
     if files:
-        from coper.paper.files import write_whole
+        from coper.cli.files import write_whole
 
         write_whole(files, arguments.force)
     return tuple(files)

@@ -8,10 +8,11 @@ from pathlib import Path
 
 from coper.cli.tables import SHOWN_MM
 from coper.joint.cautions import WORK
-from coper.joint.describe import clock_name, title
+from coper.joint.sides import clock_name
 from coper.joint.tolerance.spread import TOLD, Scatter, Spread
 from coper.joint.tolerance.tolerance import UNITS, Care, SquareCost, Thing, Tolerance
 from coper.shapes.checks import plain
+from coper.telling.words.joint import title
 from coper.units import format_gap, format_mm
 from coper.work.tolerance import USUAL_PROCESS, ToleranceWork
 

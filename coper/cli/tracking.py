@@ -14,8 +14,8 @@ from coper.job.papers import PAPERS
 from coper.units import parse_length
 
 if TYPE_CHECKING:
-    from coper.frame.tracking.rear_end import Pair, RearEnd
-    from coper.frame.tracking.tracking import Readings
+    from coper.bicycle.tracking.rear_end import Pair, RearEnd
+    from coper.bicycle.tracking.tracking import Readings
     from coper.job.job import Job
     from coper.joint.fit.limits import Limit
     from coper.work.tracking import TrackingOrder
@@ -98,7 +98,7 @@ def run(arguments: Namespace, out: TextIO) -> int:
 
 def read_order(arguments: Namespace) -> TrackingOrder:
     """Everything that was asked for."""
-    from coper.frame.tracking.straight_edge import StraightEdge
+    from coper.bicycle.tracking.straight_edge import StraightEdge
     from coper.work.tracking import TrackingOrder
 
     job = _job(arguments)
@@ -128,7 +128,7 @@ def _job(arguments: Namespace) -> Job | None:
 
 def read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
     """The measures of the frame: those of the options, and for the rest those of the job."""
-    from coper.frame.tracking.rear_end import RearEnd
+    from coper.bicycle.tracking.rear_end import RearEnd
     from coper.work.tracking_measures import missing
 
     told = _told_by_job(arguments, job)
@@ -156,7 +156,7 @@ def _told_by_job(arguments: Namespace, job: Job | None) -> dict[str, float]:
 
 
 def _rim_radius(arguments: Namespace) -> float:
-    from coper.frame.bicycle.wheel import parse_wheel
+    from coper.bicycle.wheel import parse_wheel
 
     if arguments.rim_radius is not None:
         raise WordsError("stands beside --rim-radius", "keep one of the two", "--wheel")
@@ -166,7 +166,7 @@ def _rim_radius(arguments: Namespace) -> float:
 
 def read_readings(arguments: Namespace) -> Readings:
     """What was read at the frame."""
-    from coper.frame.tracking.tracking import Readings
+    from coper.bicycle.tracking.tracking import Readings
 
     return Readings(
         _given(arguments, "--straight-edge", read_pair),
@@ -189,7 +189,7 @@ def _given(arguments: Namespace, option: str, parse: Callable[[str], Value]) -> 
 
 def read_pair(text: str, parse: Callable[[str], float] = parse_length) -> Pair:
     """``LEFT,RIGHT``: a length each, mm, read by ``parse``."""
-    from coper.frame.tracking.rear_end import Pair
+    from coper.bicycle.tracking.rear_end import Pair
 
     parts = text.split(",")
     if len(parts) != 2:
@@ -201,14 +201,14 @@ def read_pair(text: str, parse: Callable[[str], float] = parse_length) -> Pair:
 
 def read_limit(text: str) -> Limit:
     """A limit of the shop's own, mm."""
-    from coper.frame.tracking.tracking import own_limit
+    from coper.bicycle.tracking.tracking import own_limit
 
     return own_limit(parse_length(text))
 
 
 def _check_asked(order: TrackingOrder, paper: Path | None) -> None:
     """Refuse a command that asks for nothing."""
-    from coper.frame.tracking.tracking import Readings
+    from coper.bicycle.tracking.tracking import Readings
 
     if paper is None and order.readings == Readings():
         raise WordsError("nothing was read",

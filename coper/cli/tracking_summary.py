@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from coper.bicycle.tracking.doubts import doubts, good
+from coper.bicycle.tracking.rear_end import Faces, Pair
+from coper.bicycle.tracking.tracking import Check, Tracking
 from coper.cli.tables import SHOWN_MM
-from coper.frame.tracking.advice import advice
-from coper.frame.tracking.doubts import doubts, good
-from coper.frame.tracking.rear_end import Faces, Pair
-from coper.frame.tracking.tracking import Check, Tracking
+from coper.telling.words.tracking import advice
 from coper.units import format_angle, format_length, format_mm
 from coper.work.tracking import CAUTIONS, TrackingWork
 

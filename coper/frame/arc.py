@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from coper.arrays import Floats, Whole
 from coper.shapes.bent import Bent
-from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.lines import Lines
 
 SEARCHED = 65
 """Places on the arc that are tried at a time for the one nearest a line."""

@@ -8,6 +8,7 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
+from coper.arrays import Floats, Whole
 from coper.errors import JointError
 from coper.frame.seat import Seat, make_seat
 from coper.frame.tube import Placed, Which
@@ -17,7 +18,6 @@ from coper.joint.cope import Cope, EdgePoint, make_cope
 from coper.joint.edge import STEPS, even_clocks, extreme, merged
 from coper.joint.template import Cut, cut_line
 from coper.shapes.checks import plain
-from coper.shapes.lines import Floats, Whole
 from coper.shapes.pose import Pose
 from coper.tolerances import OVERRUN_MM
 

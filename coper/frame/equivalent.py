@@ -16,12 +16,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.frame.arc import Arc
 from coper.frame.seat import axis_near, make_seat
 from coper.frame.tube import Placed, Which
 from coper.joint.joint import Joint
 from coper.shapes.flipped import Flipped
-from coper.shapes.lines import Floats
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape
 from coper.shapes.round import Round

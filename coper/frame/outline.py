@@ -15,11 +15,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.frame.piece import Piece
 from coper.joint.edge import even_clocks
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
-from coper.shapes.lines import Floats
 from coper.shapes.plate import Plate
 
 CLOCKS = 180

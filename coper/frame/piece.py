@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.frame.end import TubeEnd
 from coper.frame.tube import Placed
 from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.checks import plain
-from coper.shapes.lines import Floats
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
 from coper.tolerances import OVERRUN_MM, SQUARE_DEG

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.frame.arc import Arc
 from coper.frame.tube import Placed, Which
 from coper.joint.facing import clock_facing
-from coper.shapes.lines import Floats
 from coper.shapes.plate import Plate
 from coper.tolerances import PARALLEL_DEG, SQUARE_DEG
 

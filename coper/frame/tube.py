@@ -9,12 +9,12 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
+from coper.arrays import Floats
 from coper.errors import ShapeError
 from coper.frame.arc import Arc
 from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
 from coper.shapes.flipped import OTHER_WAY, Flipped
-from coper.shapes.lines import Floats
 from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose, turned
 from coper.shapes.read import Shape

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from coper.bicycle.bicycle import Bicycle, check_lean, make_bicycle
+from coper.bicycle.ground import Flat
+from coper.bicycle.measured import KEYS, Measured, missing
+from coper.bicycle.solve import contradictions, solve
+from coper.bicycle.wheel import Wheel, parse_wheel
 from coper.errors import CoperError
-from coper.frame.bicycle.bicycle import Bicycle, check_lean, make_bicycle
-from coper.frame.bicycle.ground import Flat
-from coper.frame.bicycle.measured import KEYS, Measured, missing
-from coper.frame.bicycle.solve import contradictions, solve
-from coper.frame.bicycle.wheel import Wheel, parse_wheel
 from coper.job.schema import Checker
 
 ANGLES: Final = ("seat_angle", "head_angle")

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from coper.frame.clearance.chain import FEWEST_TEETH, MOST_TEETH
-from coper.frame.clearance.drive import Drive, Heel, Pedal, Sprockets
-from coper.frame.clearance.slot import Slot
+from coper.bicycle.clearance.chain import FEWEST_TEETH, MOST_TEETH
+from coper.bicycle.clearance.drive import Drive, Heel, Pedal, Sprockets
+from coper.bicycle.clearance.slot import Slot
 from coper.job.schema import Checker, Table, told
 from coper.shapes.checks import plain
 

@@ -6,6 +6,7 @@ from functools import partial
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import CoperError, JointError
 from coper.frame.end import TubeEnd, plain_end, shape_end
 from coper.frame.piece import Piece, make_piece
@@ -13,7 +14,6 @@ from coper.frame.tube import MIRROR, Placed, Side, Which
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, Job, TubePlan
 from coper.shapes.checks import plain
-from coper.shapes.lines import Floats
 from coper.tolerances import EVEN_MM
 
 Sides = dict[Side, Placed]

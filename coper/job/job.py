@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from coper.frame.bicycle.bicycle import Bicycle, Point
-from coper.frame.clearance.drive import Drive
-from coper.frame.cut_list.stock import KERF_MM, Rack
+from coper.bench.cut_list.stock import KERF_MM, Rack
+from coper.bicycle.bicycle import Bicycle, Point
+from coper.bicycle.clearance.drive import Drive
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coper.frame.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Axis, Bicycle, Point
+from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Axis, Bicycle, Point
 from coper.job.faults import dotted
 from coper.job.schema import Checker, Table
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from coper.bench.cut_list.cut_list import CutList, StockError, cut_list
+from coper.bench.cut_list.packing import Stock
+from coper.bench.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.errors import CoperError
-from coper.frame.cut_list.cut_list import CutList, StockError, cut_list
-from coper.frame.cut_list.packing import Stock
-from coper.frame.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.frame.piece import Piece
 from coper.job.faults import JobError, dotted
 from coper.job.job import Job

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.shapes.lines import Floats, Lines, Whole
+from coper.arrays import Floats, Whole
+from coper.shapes.lines import Lines
 from coper.shapes.pose import Pose
 from coper.shapes.shape import BranchShape, MainShape
 from coper.tolerances import NEVER_MM

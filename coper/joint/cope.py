@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from coper.arrays import Floats, Whole
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import (
@@ -23,7 +24,6 @@ from coper.joint.footprint import Footprint, flat_footprint, make_footprint
 from coper.joint.miss import refuse_miss
 from coper.joint.template import Cut, Template, cut_line, make_template
 from coper.joint.wall import bevel
-from coper.shapes.lines import Floats, Whole
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
+from coper.arrays import Floats, Whole
 from coper.joint.cluster import OPEN, Cluster
-from coper.shapes.lines import Floats, Whole
 from coper.tolerances import (
     BREAK_INSIDE_DEG,
     BREAK_STEPS,

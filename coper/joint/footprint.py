@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.joint.cluster import PlacedMain
-from coper.shapes.lines import Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)

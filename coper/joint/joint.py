@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError, ShapeError
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, make_cope
 from coper.joint.edge import STEPS
 from coper.joint.facing import clock_facing
 from coper.shapes.checks import plain
-from coper.shapes.lines import Floats
 from coper.shapes.pose import Pose, turned
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
 

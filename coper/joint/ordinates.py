@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cope import Cope
 from coper.joint.edge import even_clocks
 from coper.joint.template import Cut, cut_line
-from coper.shapes.lines import Floats
 
 STEP_CHOICES = (8, 12, 16, 24)
 """Equal steps round the tube that can be set off with a pair of dividers or a folded strip."""

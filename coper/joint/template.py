@@ -7,10 +7,10 @@ from typing import Literal
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.wall import square_along
-from coper.shapes.lines import Floats
 
 Cut = Literal["bevelled", "square"]
 CUTS: tuple[Cut, ...] = ("bevelled", "square")

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.joint.cluster import Cluster
-from coper.shapes.lines import Floats
 
 DEPTHS = 9
 """Depths through the wall that are tried at a time."""

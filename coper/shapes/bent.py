@@ -8,9 +8,10 @@ from typing import ClassVar
 
 import numpy as np
 
+from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
 from coper.shapes.checks import check_size, check_wall, plain, wall_words
-from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.lines import Lines
 from coper.shapes.plane import clockwise
 from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM

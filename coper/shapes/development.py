@@ -13,8 +13,8 @@ from typing import Final
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.shapes.ellipse import TURN, Ellipse, even_angles, gauss_nodes, panel_count
-from coper.shapes.lines import Floats
 from coper.shapes.plane import hermite
 
 STRETCH_STEPS: Final = 32

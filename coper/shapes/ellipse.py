@@ -13,7 +13,7 @@ from typing import Final
 
 import numpy as np
 
-from coper.shapes.lines import Floats
+from coper.arrays import Floats
 from coper.shapes.plane import hermite
 
 TURN: Final = 2 * math.pi

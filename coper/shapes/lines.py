@@ -5,10 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
-Whole = NDArray[np.int64]
+from coper.arrays import Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)

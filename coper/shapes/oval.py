@@ -8,9 +8,10 @@ from typing import ClassVar
 
 import numpy as np
 
+from coper.arrays import Floats, Whole
 from coper.shapes.checks import check_oval, check_wall, plain, wall_words
 from coper.shapes.ellipse import Ellipse
-from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.lines import Lines
 from coper.shapes.plane import enter_circle, nearest_way
 from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from coper.shapes.lines import Floats
+from coper.arrays import Floats
 
 
 def enter_circle(

@@ -7,8 +7,9 @@ from typing import ClassVar
 
 import numpy as np
 
+from coper.arrays import Floats, Whole
 from coper.shapes.checks import check_size, plain
-from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.lines import Lines
 from coper.shapes.words import TubeWords
 
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.shapes.lines import Floats, Lines
+from coper.arrays import Floats
+from coper.shapes.lines import Lines
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -13,8 +13,9 @@ from __future__ import annotations
 
 from typing import Protocol, runtime_checkable
 
+from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
-from coper.shapes.lines import Floats, Lines, Whole
+from coper.shapes.lines import Lines
 
 
 @runtime_checkable

@@ -8,11 +8,12 @@ from typing import ClassVar
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import ShapeError
 from coper.shapes.checks import check_oval, check_size, check_wall, plain, wall_words
 from coper.shapes.development import Development
 from coper.shapes.ellipse import Ellipse
-from coper.shapes.lines import Floats, Lines
+from coper.shapes.lines import Lines
 from coper.shapes.words import TubeWords
 
 

@@ -6,12 +6,12 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
 from coper.errors import CoperError
-from coper.work.head import head
+from coper.telling.records.head import head
 
 if TYPE_CHECKING:
-    from coper.frame.bicycle.bicycle import Bicycle
-    from coper.frame.bicycle.change import Change
-    from coper.frame.bicycle.measures import Measures
+    from coper.bicycle.bicycle import Bicycle
+    from coper.bicycle.change import Change
+    from coper.bicycle.measures import Measures
     from coper.frame.tube import Placed
     from coper.job.job import Job
 
@@ -51,8 +51,8 @@ def work_bicycle(order: BicycleOrder) -> BicycleWork:
     CoperError
         Where the job has no bicycle, or the change cannot be made; ``where`` is its name.
     """
-    from coper.frame.bicycle.change import changed
-    from coper.frame.bicycle.measures import measure
+    from coper.bicycle.change import changed
+    from coper.bicycle.measures import measure
 
     bicycle = order.job.bicycle
     if bicycle is None:
@@ -85,7 +85,7 @@ def differences(before: Measures, after: Measures) -> dict[str, float | None]:
 
 def bicycle_json(work: BicycleWork) -> dict[str, Any]:
     """The one object that ``coper bicycle --json`` prints."""
-    from coper.frame.bicycle.record import bicycle_record
+    from coper.telling.records.bicycle import bicycle_record
 
     return {
         **head(),
@@ -96,7 +96,7 @@ def bicycle_json(work: BicycleWork) -> dict[str, Any]:
 
 
 def _change_record(work: BicycleWork) -> dict[str, Any] | None:
-    from coper.frame.bicycle.record import bicycle_record
+    from coper.telling.records.bicycle import bicycle_record
 
     change = work.order.change
     if change is None or work.changed is None or work.after is None:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from coper.work.head import head
+from coper.telling.records.head import head
 
 if TYPE_CHECKING:
-    from coper.frame.clearance.clearance import Clearances
+    from coper.bicycle.clearance.clearance import Clearances
     from coper.job.job import Job
 
 
@@ -29,7 +29,7 @@ class ClearanceWork:
 
 def work_clearance(job: Job, limit: float | None = None) -> ClearanceWork:
     """Shape the tubes of ``job`` and measure every gap."""
-    from coper.frame.clearance.clearance import make_clearances
+    from coper.bicycle.clearance.clearance import make_clearances
     from coper.job.frame import make_pieces
 
     return ClearanceWork(job, make_clearances(make_pieces(job), job.bicycle, job.drive), limit)
@@ -37,7 +37,7 @@ def work_clearance(job: Job, limit: float | None = None) -> ClearanceWork:
 
 def clearance_json(work: ClearanceWork) -> dict[str, Any]:
     """The one object that ``coper clearance --json`` prints."""
-    from coper.frame.clearance.record import clearance_record
+    from coper.telling.records.clearance import clearance_record
 
     return {
         **head(),

@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from coper.errors import JointError
-from coper.joint import record
 from coper.joint.cautions import WORK
 from coper.joint.joint import Joint
-from coper.work.head import head
+from coper.telling.records import joint as record
+from coper.telling.records.head import head
 from coper.work.sheets import picture_file
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def mounted_as_meant(order: FitOrder) -> bool:
 
 def fit_json(work: FitWork) -> dict[str, Any]:
     """The one object that ``coper fit --json`` prints."""
-    from coper.joint.fit.record import gap_record
+    from coper.telling.records.fit import gap_record
 
     order = work.order
     return {
@@ -95,8 +95,8 @@ def fit_json(work: FitWork) -> dict[str, Any]:
 
 def fit_files(work: FitWork, picture: Path) -> dict[Path, bytes]:
     """The picture of the gap, in the format that its name ends in; nothing is written yet."""
-    from coper.joint.describe import title
-    from coper.paper.gap_picture import gap_page
+    from coper.sheets.gap_picture import gap_page
+    from coper.telling.words.joint import title
 
     order = work.order
     page = gap_page(work.mounted, work.fit, order.limit, f"{title(order.joint)}, {order.cut} cut")

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from coper.joint.cautions import WORK
-from coper.work.head import head
+from coper.telling.records.head import head
 
 if TYPE_CHECKING:
-    from coper.frame.cut_list.cut_list import CutList
+    from coper.bench.cut_list.cut_list import CutList
     from coper.frame.piece import Piece
     from coper.job.job import Job, Shop
 
@@ -35,7 +35,7 @@ def work_job(job: Job) -> JobWork:
 
 def job_json(work: JobWork) -> dict[str, Any]:
     """The one object that ``coper job --json`` prints."""
-    from coper.frame.cut_list.record import cut_list_record
+    from coper.telling.records.cut_list import cut_list_record
     from coper.work.setups import piece_json
 
     return {
@@ -51,7 +51,7 @@ def job_json(work: JobWork) -> dict[str, Any]:
 
 
 def _bicycle_record(work: JobWork) -> dict[str, Any] | None:
-    from coper.frame.bicycle.record import bicycle_record
+    from coper.telling.records.bicycle import bicycle_record
 
     bicycle = work.job.bicycle
     tubes = [piece.tube for piece in work.pieces]

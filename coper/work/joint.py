@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from coper.errors import JointError
-from coper.joint import record
 from coper.joint.cautions import cautions
 from coper.joint.cope import Cope
 from coper.joint.footprint import Footprint
@@ -15,11 +14,12 @@ from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates, make_ordinates
 from coper.joint.saw.setting import SawSetting, own_saw
 from coper.joint.template import Cut, Template
-from coper.work.head import head
+from coper.telling.records import joint as record
+from coper.telling.records.head import head
 from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files, together
 
 if TYPE_CHECKING:
-    from coper.paper.pages import Page
+    from coper.drawing.page import Page
 
 MOST_GLUE_MM = 50.0
 LONGEST_STRIP_MM = 5000.0
@@ -96,12 +96,13 @@ def joint_json(work: JointWork) -> dict[str, Any]:
 
 def joint_pages(work: JointWork) -> tuple[Page, ...]:
     """The joint's pages: both templates, the notes beside them, bars on each."""
-    from coper.joint.describe import side_names, title
-    from coper.paper.footprint import footprint_marks
-    from coper.paper.notes import bevel_notes, caution_notes, footprint_notes, strip_notes
-    from coper.paper.pages import Block, compose
-    from coper.paper.strip import joint_strip
-    from coper.paper.strip_marks import strip_marks
+    from coper.joint.sides import side_names
+    from coper.pages.compose import Block, compose
+    from coper.sheets.footprint import footprint_marks
+    from coper.sheets.joint_notes import bevel_notes, caution_notes, footprint_notes, strip_notes
+    from coper.sheets.strip import joint_strip
+    from coper.sheets.strip_marks import strip_marks
+    from coper.telling.words.joint import title
 
     order, cope = work.order, work.cope
     if not 0 <= order.glue <= MOST_GLUE_MM:
@@ -134,12 +135,12 @@ def joint_files(
     work: JointWork, svg: Path | None, pdf: Path | None, table: Path | None
 ) -> dict[Path, bytes]:
     """Every file that was asked for, whole, by its path; nothing is written yet."""
-    from coper.joint.describe import title
+    from coper.telling.words.joint import title
 
     pages = joint_pages(work) if svg or pdf else ()
     sheets = sheet_files(pages, title(work.order.joint), svg, pdf)
     if table is None:
         return sheets
-    from coper.paper.table import table_csv
+    from coper.telling.records.ordinates_csv import table_csv
 
     return together(sheets, {table: table_csv(work.ordinates).encode()})

@@ -7,19 +7,20 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from coper.bench.layout.blocks import BlockSet
+from coper.bench.layout.layout import ROUND_MM, Layout, Setting, Subject, make_layout
 from coper.errors import CoperError
-from coper.frame.layout.blocks import BlockSet
-from coper.frame.layout.layout import ROUND_MM, Layout, Setting, Subject, make_layout
+from coper.telling.records.head import head
 from coper.units import INCH_MM
-from coper.work.head import head
 from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from coper.drawing.page import Page
     from coper.frame.piece import Piece
     from coper.job.job import Job
-    from coper.paper.pages import Block, Page
+    from coper.pages.compose import Block
 
 INCHES = ("in", "ft")
 """Units of a job in which round numbers on the table are whole halves of an inch."""
@@ -90,7 +91,7 @@ def job_layout(
 
 def layout_json(work: LayoutWork) -> dict[str, Any]:
     """The one object that ``coper layout --json`` prints."""
-    from coper.frame.layout.record import layout_record
+    from coper.telling.records.layout import layout_record
 
     return {**head(), "title": work.order.job.title, **layout_record(work.layout)}
 
@@ -99,11 +100,11 @@ def layout_blocks(
     layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0), full: bool = False
 ) -> list[Block]:
     """The drawing, to scale on one page or at full size, and the tables."""
-    from coper.frame.layout.words import layout_grids, table_lines
-    from coper.paper.grid import grid_blocks
-    from coper.paper.layout import fitted_layout, layout_marks
-    from coper.paper.notes import caution_column, column
-    from coper.paper.pages import Block
+    from coper.pages.compose import Block
+    from coper.pages.grid import grid_blocks
+    from coper.pages.lines import caution_column, column
+    from coper.sheets.layout import fitted_layout, layout_marks
+    from coper.telling.words.layout import layout_grids, table_lines
 
     marks = layout_marks(layout) if full else fitted_layout(layout, paper, printer)
     blocks = [Block("layout", marks, new_page=True),
@@ -123,7 +124,7 @@ def layout_pages(work: LayoutWork) -> tuple[Page, ...]:
     CoperError
         Where they are too many or too long, or the paper is not known.
     """
-    from coper.paper.pages import compose
+    from coper.pages.compose import compose
 
     order = work.order
     paper = order.paper or order.job.shop.paper or "a4"
@@ -135,7 +136,7 @@ def layout_pages(work: LayoutWork) -> tuple[Page, ...]:
 
 def _check_size(layout: Layout, paper: str, printer: tuple[float, float]) -> None:
     """Refuse a drawing at full size that nobody would glue together."""
-    from coper.paper.pages import content_size
+    from coper.pages.compose import content_size
 
     size, table = content_size(paper, printer), layout.table
     if size is None:

@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from coper.bicycle.clearance.drive import Drive
 from coper.errors import CoperError
-from coper.frame.clearance.drive import Drive
 from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files
 
 if TYPE_CHECKING:
+    from coper.drawing.page import Page
     from coper.job.job import Job
-    from coper.paper.pages import Block, Page
+    from coper.pages.compose import Block
     from coper.work.job import JobWork
 
 Tell = Callable[[str], None]
@@ -45,7 +46,7 @@ def packet_pages(work: JobWork, tell: Tell) -> tuple[Page, ...]:
 
     They are laid out twice: only then is it known which page each part begins on.
     """
-    from coper.paper.pages import compose
+    from coper.pages.compose import compose
 
     found = tuple(_sections(work, tell))
     sections = [section for section in found if section.blocks]
@@ -71,7 +72,7 @@ def _begun(section: Section) -> tuple[Block, ...]:
 
 def _first_page(pages: Sequence[Page], section: Section) -> str:
     """The letter of the page that the section begins on."""
-    from coper.paper.marks import Group
+    from coper.drawing.marks import Group
 
     return next(page.letter for page in pages for mark in page.marks
                 if isinstance(mark, Group) and mark.name == section.title)
@@ -79,7 +80,7 @@ def _first_page(pages: Sequence[Page], section: Section) -> str:
 
 def _job_sheet(work: JobWork, contents: Sequence[str]) -> list[Block]:
     from coper.frame.order import work_order
-    from coper.paper.job_sheet import job_sheet_blocks
+    from coper.sheets.job_sheet import job_sheet_blocks
 
     return list(job_sheet_blocks(work.job.title, work_order(work.pieces), _measures(work),
                                  contents, work.cautions))
@@ -89,8 +90,8 @@ def _measures(work: JobWork) -> tuple[str, ...]:
     """What a bicycle measures; nothing where the job has none."""
     if work.job.bicycle is None:
         return ()
-    from coper.frame.bicycle.measures import measure
-    from coper.frame.bicycle.words import measure_words
+    from coper.bicycle.measures import measure
+    from coper.telling.words.bicycle import measure_words
 
     measures = measure(work.job.bicycle, [piece.tube for piece in work.pieces])
     return tuple(f"{words}: {told}" for words, told in measure_words(measures))
@@ -100,10 +101,10 @@ def _sections(work: JobWork, tell: Tell) -> Iterator[Section]:
     """Every part after the job sheet; one that the job says nothing of has no blocks."""
     from coper.frame.order import work_order
     from coper.job.limits import shop_limit
-    from coper.paper.cards import card_blocks
-    from coper.paper.cut_list import cut_list_blocks
-    from coper.paper.fit_log import log_blocks
-    from coper.paper.piece import piece_blocks
+    from coper.sheets.cards import card_blocks
+    from coper.sheets.cut_list import cut_list_blocks
+    from coper.sheets.fit_log import log_blocks
+    from coper.sheets.piece import piece_blocks
     from coper.work.setups import shop_setups
 
     job = work.job
@@ -126,8 +127,8 @@ def _sections(work: JobWork, tell: Tell) -> Iterator[Section]:
 
 def _fewest_pages(blocks: tuple[Block, ...], paper: str) -> tuple[Block, ...]:
     """A tube's blocks, those after the notes the highest first where that saves a page."""
-    from coper.paper.pages import compose
-    from coper.paper.visit import bounds
+    from coper.drawing.visit import bounds
+    from coper.pages.compose import compose
 
     highest = (blocks[0], *sorted(
         blocks[1:], key=lambda block: bounds(block.marks).height, reverse=True))
@@ -149,8 +150,8 @@ def _layout_blocks(work: JobWork) -> list[Block]:
 
 
 def _clearance_blocks(work: JobWork) -> list[Block]:
-    from coper.frame.clearance.clearance import make_clearances
-    from coper.paper.clearance import clearance_blocks
+    from coper.bicycle.clearance.clearance import make_clearances
+    from coper.sheets.clearance import clearance_blocks
 
     return clearance_blocks(make_clearances(work.pieces, work.job.bicycle, work.job.drive))
 

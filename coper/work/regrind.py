@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.joint import record
 from coper.joint.cautions import WORK
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
-from coper.work.head import head
+from coper.telling.records import joint as record
+from coper.telling.records.head import head
 from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files
 
 if TYPE_CHECKING:
+    from coper.drawing.page import Page
     from coper.joint.regrind.regrind import Regrind
-    from coper.paper.pages import Page
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ def work_regrind(order: RegrindOrder) -> RegrindWork:
 
 def regrind_json(work: RegrindWork) -> dict[str, Any]:
     """The one object that ``coper regrind --json`` prints."""
-    from coper.joint.regrind.record import regrind_record
+    from coper.telling.records.regrind import regrind_record
 
     return {
         **head(),
@@ -57,10 +57,10 @@ def regrind_json(work: RegrindWork) -> dict[str, Any]:
 
 def regrind_pages(work: RegrindWork) -> tuple[Page, ...]:
     """The strip to wrap along the existing edge, and how it is used."""
-    from coper.joint.describe import title
-    from coper.paper.notes import caution_column
-    from coper.paper.pages import Block, compose
-    from coper.paper.regrind_strip import regrind_marks, regrind_notes
+    from coper.pages.compose import Block, compose
+    from coper.pages.lines import caution_column
+    from coper.sheets.regrind_strip import regrind_marks, regrind_notes
+    from coper.telling.words.joint import title
 
     joint, found = work.order.joint, work.found
     blocks = [
@@ -73,7 +73,7 @@ def regrind_pages(work: RegrindWork) -> tuple[Page, ...]:
 
 def regrind_files(work: RegrindWork, svg: Path | None, pdf: Path | None) -> dict[Path, bytes]:
     """The strip in the formats that were asked for; nothing is written yet."""
-    from coper.joint.describe import title
+    from coper.telling.words.joint import title
 
     pages = regrind_pages(work) if svg or pdf else ()
     return sheet_files(pages, title(work.order.joint), svg, pdf)

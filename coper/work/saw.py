@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.joint import record
 from coper.joint.cautions import WORK
 from coper.joint.joint import Joint
-from coper.work.head import head
+from coper.telling.records import joint as record
+from coper.telling.records.head import head
 from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
+    from coper.drawing.page import Page
     from coper.joint.fit.limits import Limit
     from coper.joint.saw.kit import SawKit
-    from coper.paper.pages import Page
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def work_saw(order: SawOrder) -> SawWork:
 
 def saw_json(work: SawWork) -> dict[str, Any]:
     """The one object that ``coper saw --json`` prints."""
-    from coper.joint.fit.record import kit_records
+    from coper.telling.records.fit import kit_records
 
     limit = work.order.limit
     rows = kit_records(work.kit, None if limit is None else limit.mm)
@@ -70,12 +70,12 @@ def saw_json(work: SawWork) -> dict[str, Any]:
 
 def saw_pages(work: SawWork) -> tuple[Page, ...]:
     """The set-up card of the best saw, and the log of the fit."""
-    from coper.joint.describe import title
-    from coper.paper.card import card_block
-    from coper.paper.cards import joint_card
-    from coper.paper.fit_log import joint_log, log_block
-    from coper.paper.notes import caution_column
-    from coper.paper.pages import Block, compose
+    from coper.pages.compose import Block, compose
+    from coper.pages.lines import caution_column
+    from coper.sheets.card import card_block
+    from coper.sheets.cards import joint_card
+    from coper.sheets.fit_log import joint_log, log_block
+    from coper.telling.words.joint import title
 
     joint, best = work.order.joint, work.kit.choices[0]
     blocks = (
@@ -88,7 +88,7 @@ def saw_pages(work: SawWork) -> tuple[Page, ...]:
 
 def saw_files(work: SawWork, svg: Path | None, pdf: Path | None) -> dict[Path, bytes]:
     """The card and the log in the formats that were asked for; nothing is written yet."""
-    from coper.joint.describe import title
+    from coper.telling.words.joint import title
 
     pages = saw_pages(work) if svg or pdf else ()
     return sheet_files(pages, title(work.order.joint), svg, pdf)

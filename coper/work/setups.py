@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from coper.bench.setup import EndSetup
     from coper.frame.piece import Piece
-    from coper.frame.setup import EndSetup
     from coper.job.job import Shop
 
 
 def shop_setups(piece: Piece, shop: Shop) -> tuple[EndSetup, ...]:
     """The set-ups of ``piece``; the usual saws and depth where the shop does not say."""
-    from coper.frame.setup import SawShop, piece_setups
+    from coper.bench.setup import SawShop, piece_setups
     from coper.job.limits import shop_limit
     from coper.joint.saw.setting import USUAL_DEPTH_MM
 
@@ -24,9 +24,9 @@ def shop_setups(piece: Piece, shop: Shop) -> tuple[EndSetup, ...]:
 
 def piece_json(piece: Piece, shop: Shop) -> dict[str, Any]:
     """One tube and side; its shaped ends have the ``gap`` to expect and their ``setup``."""
-    from coper.frame.record import piece_record
-    from coper.frame.setup_record import setup_record
     from coper.job.limits import shop_limit
+    from coper.telling.records.piece import piece_record
+    from coper.telling.records.setup import setup_record
 
     record = piece_record(piece)
     for setup in shop_setups(piece, shop):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from coper.errors import FileError
 
 if TYPE_CHECKING:
-    from coper.paper.pages import Page
+    from coper.drawing.page import Page
 
 PAPER_MM = 0.1
 """Office paper: 80 g/m2 is about a tenth of a mm thick (common practice, no source)."""
@@ -23,11 +23,11 @@ def sheet_files(
     """The pages in the formats that were asked for."""
     files: dict[Path, bytes] = {}
     if svg is not None:
-        from coper.paper.svg import svg_files
+        from coper.drawing.svg import svg_files
 
         files = svg_files(svg, pages)
     if pdf is not None:
-        from coper.paper.pdf import pdf_bytes
+        from coper.drawing.pdf import pdf_bytes
 
         files = together(files, {pdf: pdf_bytes(pages, title)})
     return files
@@ -43,15 +43,15 @@ def picture_file(page: Page, title: str, path: Path) -> dict[Path, bytes]:
     """
     match path.suffix.lower():
         case ".svg":
-            from coper.paper.svg import svg_text
+            from coper.drawing.svg import svg_text
 
             return {path: svg_text(page).encode()}
         case ".pdf":
-            from coper.paper.pdf import pdf_bytes
+            from coper.drawing.pdf import pdf_bytes
 
             return {path: pdf_bytes((page,), title)}
         case ".png":
-            from coper.paper.pdf import png_bytes
+            from coper.drawing.pdf import png_bytes
 
             return {path: png_bytes(page)}
     raise FileError(f"no picture can be written as {path.suffix or 'a name without an ending'}",

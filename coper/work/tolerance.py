@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.joint import record
 from coper.joint.cautions import WORK
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
-from coper.work.head import head
+from coper.telling.records import joint as record
+from coper.telling.records.head import head
 from coper.work.sheets import picture_file
 
 if TYPE_CHECKING:
@@ -71,7 +71,7 @@ def work_tolerance(order: ToleranceOrder) -> ToleranceWork:
 
 def tolerance_json(work: ToleranceWork) -> dict[str, Any]:
     """The one object that ``coper tolerance --json`` prints."""
-    from coper.joint.tolerance.record import tolerance_record
+    from coper.telling.records.tolerance import tolerance_record
 
     return {
         **head(),
@@ -84,8 +84,8 @@ def tolerance_json(work: ToleranceWork) -> dict[str, Any]:
 
 def tolerance_files(work: ToleranceWork, picture: Path) -> dict[Path, bytes]:
     """The picture, in the format that its name ends in; nothing is written yet."""
-    from coper.joint.describe import title
-    from coper.paper.tolerance_picture import tolerance_page
+    from coper.sheets.tolerance_picture import tolerance_page
+    from coper.telling.words.joint import title
 
     named = title(work.order.joint)
     page = tolerance_page(work.found, work.spread, work.limit, named, work.order.cut)

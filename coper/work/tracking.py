@@ -6,21 +6,22 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.frame.tracking.advice import TRACKING_CAUTIONS
-from coper.frame.tracking.doubts import good
-from coper.frame.tracking.rear_end import RearEnd
-from coper.frame.tracking.straight_edge import StraightEdge
-from coper.frame.tracking.tracking import DROPOUT_LIMIT, Readings, track
+from coper.bicycle.tracking.doubts import good
+from coper.bicycle.tracking.rear_end import RearEnd
+from coper.bicycle.tracking.straight_edge import StraightEdge
+from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, Readings, track
 from coper.joint.cautions import WORK
 from coper.joint.fit.limits import Limit
 from coper.shapes.checks import plain
-from coper.work.head import head
+from coper.telling.records.head import head
+from coper.telling.words.tracking import TRACKING_CAUTIONS
 from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
-    from coper.frame.tracking.tracking import Tracking
+    from coper.bicycle.tracking.tracking import Tracking
+    from coper.drawing.page import Page
     from coper.job.job import Job
-    from coper.paper.pages import Block, Page
+    from coper.pages.compose import Block
 
 CAUTIONS = (*TRACKING_CAUTIONS, *WORK)
 
@@ -57,7 +58,7 @@ def work_tracking(order: TrackingOrder) -> TrackingWork:
 
 def tracking_json(work: TrackingWork) -> dict[str, Any]:
     """The one object that ``coper tracking --json`` prints."""
-    from coper.frame.tracking.record import tracking_record
+    from coper.telling.records.tracking import tracking_record
 
     return {**head(), "tracking": tracking_record(work.found), "cautions": list(CAUTIONS)}
 
@@ -77,7 +78,7 @@ def tracking_command(order: TrackingOrder) -> str:
 
 def tracking_blocks(work: TrackingWork) -> list[Block]:
     """The log: the frame in plan, cells for three rounds of readings, and what to do."""
-    from coper.paper.tracking_log import tracking_log_blocks
+    from coper.sheets.tracking_log import tracking_log_blocks
 
     return tracking_log_blocks(work.found, tracking_command(work.order))
 
@@ -94,8 +95,8 @@ def job_tracking_blocks(job: Job) -> list[Block]:
 
 def tracking_pages(work: TrackingWork) -> tuple[Page, ...]:
     """The log, complete with its cautions."""
-    from coper.paper.notes import caution_column
-    from coper.paper.pages import Block, compose
+    from coper.pages.compose import Block, compose
+    from coper.pages.lines import caution_column
 
     blocks = [*tracking_blocks(work), Block("cautions", caution_column(CAUTIONS))]
     return compose(blocks, work.order.paper, title="tracking log")

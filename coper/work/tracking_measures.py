@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
+from coper.arrays import Floats
+from coper.bicycle.tracking.rear_end import RearEnd
 from coper.errors import CoperError, ShapeError, nearest_known
-from coper.frame.tracking.rear_end import RearEnd
 from coper.frame.tube import Placed
 from coper.job.faults import Faults
 from coper.job.frame import place_tubes
 from coper.job.job import Job
 from coper.joint.edge import even_clocks
 from coper.shapes.checks import plain
-from coper.shapes.lines import Floats
 from coper.tolerances import EVEN_MM
 
 HEAD_TUBE, SEAT_TUBE = "head-tube", "seat-tube"

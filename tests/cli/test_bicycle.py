@@ -156,8 +156,8 @@ def test_every_such_command_of_the_readme_runs(line, monkeypatch):
 
 
 def test_the_readmes_keys_points_and_axes_are_those_that_there_are():
-    from coper.frame.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS
-    from coper.frame.bicycle.measured import KEYS
+    from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS
+    from coper.bicycle.measured import KEYS
 
     section = README[README.index("## Bicycle points"):]
     section = section[:section.index("\n## ", 4)]

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from coper.job.read import parse_job
-from coper.paper.clearance import clearance_blocks
-from coper.paper.pages import compose
+from coper.pages.compose import compose
+from coper.sheets.clearance import clearance_blocks
 from coper.work.clearance import work_clearance
 from tests.cli.run import run
 

@@ -7,7 +7,7 @@ import pypdfium2
 import pytest
 
 from tests.cli.run import run
-from tests.paper.readback import pdf_size, pdf_texts, svg_paths, svg_size, svg_texts
+from tests.drawing.readback import pdf_size, pdf_texts, svg_paths, svg_size, svg_texts
 
 JOINT = ("28.6 x 0.9", "36", "--angle", "90")
 

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from tests.cli.run import run
-from tests.paper.readback import pdf_size, pdf_texts, svg_paths
-from tests.paper.room import overlapping
+from tests.drawing.readback import pdf_size, pdf_texts, svg_paths
+from tests.pages.room import overlapping
 
 DEMO = Path(__file__).parents[2] / "demo" / "wagtail.toml"
 SMALL = """
@@ -80,7 +80,7 @@ def test_an_inch_jobs_origin_stands_at_half_inches(tmp_path):
 @pytest.mark.parametrize("paper", ["a4", "letter", "roll"])
 def test_no_words_overlap_other_words(paper, monkeypatch, tmp_path):
     drawn = []
-    monkeypatch.setattr("coper.paper.svg.svg_files",
+    monkeypatch.setattr("coper.drawing.svg.svg_files",
                         lambda path, pages: drawn.extend(pages) or {path: b""})
     assert run("layout", str(DEMO), "--paper", paper, "--svg", str(tmp_path / "x"))[0] == 0
     for page in drawn:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from coper import make_pieces, parse_job
-from coper.frame.bicycle.measured import KEYS
+from coper.bicycle.measured import KEYS
 from coper.job.drive import DRIVE_KEYS
 from coper.job.read import JOB_KEYS, SHOP_KEYS
 from coper.job.starter import starter_job

@@ -8,14 +8,14 @@ import pypdfium2
 import pytest
 
 from coper import parse_job
-from coper.paper.own_files import LEDGER
-from coper.paper.visit import bounds
+from coper.cli.own_files import LEDGER
+from coper.drawing.visit import bounds
 from coper.work.job import work_job
 from coper.work.packet import packet_pages
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
-from tests.paper.readback import pdf_paths, pdf_size, pdf_texts, svg_paths
-from tests.paper.room import overlapping
+from tests.drawing.readback import pdf_paths, pdf_size, pdf_texts, svg_paths
+from tests.pages.room import overlapping
 
 RACK = """\
 title = "Rack"

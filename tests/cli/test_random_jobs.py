@@ -8,13 +8,13 @@ import tomllib
 import pytest
 
 from coper import parse_job
-from coper.paper.visit import bounds
+from coper.drawing.visit import bounds
 from coper.work.job import work_job
 from coper.work.packet import packet_pages
 from tests.cli.odd_jobs import gone_wrong, toml
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
-from tests.paper.room import overlapping
+from tests.pages.room import overlapping
 from tests.profiles import seeds
 
 SMALL = """\

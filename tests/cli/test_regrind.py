@@ -8,7 +8,7 @@ import pytest
 
 from coper import Joint, Round
 from tests.cli.run import run
-from tests.paper.readback import pdf_size, pdf_texts, svg_paths, svg_size, svg_texts
+from tests.drawing.readback import pdf_size, pdf_texts, svg_paths, svg_size, svg_texts
 
 JOINT = ("28.6 x 0.9", "38.1", "--angle", "62", "--offset", "3")
 GAPS = "0=1.1,45=0.85,90=0.1,135=0.15,180=0.9,225=1.25,270=0.95,315=0.95"

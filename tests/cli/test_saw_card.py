@@ -6,7 +6,7 @@ import pytest
 
 from coper.units import format_inches, format_mm
 from tests.cli.run import run
-from tests.paper.readback import pdf_size, pdf_texts, svg_size, svg_texts
+from tests.drawing.readback import pdf_size, pdf_texts, svg_size, svg_texts
 
 JOINT = ("28.6 x 0.9", "36", "--angle", "62", "--offset", "3")
 INCHES = ("1-1/8in x 0.035in", "1-1/2in", "--angle", "118", "--offset", "-1/4in")

@@ -9,8 +9,8 @@ import pytest
 
 from coper import Joint, Round
 from tests.cli.run import run
-from tests.paper.readback import pdf_dark, pdf_paths, pdf_size, pdf_texts, svg_paths, svg_size
-from tests.paper.room import overlapping
+from tests.drawing.readback import pdf_dark, pdf_paths, pdf_size, pdf_texts, svg_paths, svg_size
+from tests.pages.room import overlapping
 
 JOINT = ("28.6 x 0.9", "38.1", "--angle", "62", "--offset", "3")
 CASES = {
@@ -124,7 +124,7 @@ def test_nothing_leaves_the_printable_margin(case, paper, tmp_path):
 @pytest.mark.parametrize("case", CASES)
 def test_no_words_overlap_other_words(case, paper, monkeypatch, tmp_path):
     drawn = []
-    monkeypatch.setattr("coper.paper.svg.svg_files",
+    monkeypatch.setattr("coper.drawing.svg.svg_files",
                         lambda path, pages: drawn.extend(pages) or {path: b""})
     assert run("joint", *CASES[case], "--paper", paper, "--svg", str(tmp_path / "x"))[0] == 0
     for page in drawn:

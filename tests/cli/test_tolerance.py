@@ -10,7 +10,7 @@ from coper.joint.tolerance import spread
 from coper.joint.tolerance.spread import SEED as USUAL_SEED
 from coper.joint.tolerance.spread import Scatter
 from tests.cli.run import run
-from tests.paper.readback import pdf_size, pdf_texts, svg_size
+from tests.drawing.readback import pdf_size, pdf_texts, svg_size
 
 JOINT = ("28.6 x 0.9", "plate 6", "--angle", "90")
 STILL = tuple(word for thing in SCATTERS for word in (f"--{thing}-scatter", "0"))

@@ -13,7 +13,7 @@ from coper.shapes.read import parse_tube
 from coper.work.tracking import job_tracking_blocks
 from coper.work.tracking_measures import job_measures, width_across
 from tests.cli.run import run
-from tests.paper.readback import pdf_texts, svg_texts
+from tests.drawing.readback import pdf_texts, svg_texts
 
 SIZES = ("--head-diameter", "31.8", "--seat-diameter", "28.6", "--head-to-seat", "570",
          "--seat-to-dropout", "410", "--hub", "130")

@@ -3,8 +3,8 @@
 import pytest
 
 from coper import JobError, parse_job
-from coper.frame.clearance.drive import Drive, Heel, Pedal, Sprockets
-from coper.frame.clearance.slot import Slot
+from coper.bicycle.clearance.drive import Drive, Heel, Pedal, Sprockets
+from coper.bicycle.clearance.slot import Slot
 
 TUBE = """
 [tubes.shell]

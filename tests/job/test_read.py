@@ -7,11 +7,11 @@ import numpy as np
 import pytest
 
 from coper import CoperError, make_pieces, parse_job, read_job
-from coper.frame.record import piece_record
 from coper.job.faults import JobError
 from coper.job.job import Shop
 from coper.job.papers import PAPERS
-from coper.paper import pages
+from coper.pages import compose as pages
+from coper.telling.records.piece import piece_record
 
 FRAME = """
 title = "Frame"

@@ -3,8 +3,8 @@
 import pytest
 
 from coper import Box, JobError, Oval, Round, make_pieces, parse_job
-from coper.frame.cut_list.packing import Stock
-from coper.frame.cut_list.stock import KERF_MM
+from coper.bench.cut_list.packing import Stock
+from coper.bench.cut_list.stock import KERF_MM
 from coper.job.stock import job_cut_list
 
 TUBE = """

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from coper import Box, Joint, Oval, Round
-from coper.joint.describe import side_names
+from coper.joint.sides import side_names
 
 BRANCHES = [Round(28.6, 0.9), Oval(30, 17, 0.9), Box(40, 20, 3, 1.5)]
 

@@ -12,6 +12,7 @@ from typing import Protocol
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.edge import STEPS, even_clocks, extreme
@@ -19,7 +20,7 @@ from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.wall import square_along
 from coper.shapes.checks import check_size, plain
-from coper.shapes.lines import Floats, Lines
+from coper.shapes.lines import Lines
 from coper.shapes.pose import Pose
 from coper.shapes.round import Round
 from coper.tolerances import TOUCH_MM

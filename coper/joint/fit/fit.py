@@ -17,6 +17,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.cope import check_points
@@ -24,7 +25,6 @@ from coper.joint.edge import STEPS, even_clocks, extreme, merged
 from coper.joint.fit.face import Face, raised
 from coper.joint.fit.touch import Touch, break_clocks, first_touch, overlaps
 from coper.joint.wall import DEPTHS, most_through
-from coper.shapes.lines import Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.shapes.lines import Floats, Whole
+from coper.arrays import Floats, Whole
 
 Value = Callable[[Floats, Floats], Floats]
 """Of clocks (m, 1, n) in degrees and depths (m, d, n) in mm: heights (m, d, n), or ``-inf``."""

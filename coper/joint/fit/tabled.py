@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, drawn_clocks, even_clocks, merged
 from coper.joint.fit.face import Face
-from coper.shapes.lines import Floats
 
 STEEP_DEG = 0.5 * 2.0 ** -np.arange(12.0)
 """How near to a break a square cut is looked up: its flank there may be as steep as a step."""

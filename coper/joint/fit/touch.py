@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, find_breaks, grid_edges, merged
 from coper.joint.fit.face import Face, raised
 from coper.joint.miss import refuse_miss
 from coper.joint.wall import DEPTHS
-from coper.shapes.lines import Floats
 from coper.tolerances import EVEN_MM, SEATED_MM, TOUCH_MM
 
 Value = Callable[[Floats, Floats], Floats]

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks
@@ -20,7 +21,6 @@ from coper.joint.fit.tabled import tabled
 from coper.joint.fit.touch import break_clocks
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
-from coper.shapes.lines import Floats
 
 CLOCKS = 120
 """Even clocks of the grid: 3 degrees miss 0.002 mm of a bump of 1 mm that goes round twice."""

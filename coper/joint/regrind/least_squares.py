@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.shapes.lines import Floats
+from coper.arrays import Floats
 
 ROUNDS = 30
 """Steps at most: a fit that has not settled by then is not going to."""

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.fit.mount import Mounting
 from coper.joint.regrind.gap_model import ALL_ROUND, GapModel, Misfit
 from coper.joint.regrind.least_squares import Solution, least_squares, student
 from coper.joint.regrind.readings import GAUGE_MM, MOST_GAP_MM, Readings
 from coper.shapes.checks import plain
-from coper.shapes.lines import Floats
 from coper.units import format_mm
 
 TURN_DEG, ANGLE_DEG, OFFSET_SHARE = 15.0, 8.0, 0.15

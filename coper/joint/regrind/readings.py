@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
-from coper.joint.describe import clock_name
 from coper.joint.joint import Joint
+from coper.joint.sides import clock_name
 from coper.shapes.checks import plain
-from coper.shapes.lines import Floats
 
 LEAST_READINGS = 3
 """One for each error of the mounting that has to be found."""

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, extreme, merged
@@ -25,7 +26,6 @@ from coper.joint.regrind.misfit import find_misfit, limits
 from coper.joint.regrind.readings import Readings, check_meets, make_readings
 from coper.joint.template import CUTS, Cut
 from coper.joint.wall import most_through
-from coper.shapes.lines import Floats
 
 POINTS = 72
 """Even clocks of the result: every 5 degrees."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, merged
@@ -13,7 +14,6 @@ from coper.joint.fit.fit import Fit, measured
 from coper.joint.fit.passes import Pass
 from coper.joint.fit.touch import Touch, break_clocks, largest_overlap
 from coper.joint.joint import Joint
-from coper.shapes.lines import Floats
 from coper.tolerances import SEATED_MM
 
 SHIFTS = 60

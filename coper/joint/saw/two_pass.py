@@ -30,12 +30,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.fit.face import left_uncut, pass_face
 from coper.joint.fit.passes import Pass
 from coper.joint.regrind.gap_model import CLOCKS, SHARES
 from coper.joint.saw.place import Place
-from coper.shapes.lines import Floats
 from coper.shapes.round import Round
 from coper.tolerances import EVEN_MM, TOUCH_MM
 

@@ -15,6 +15,7 @@ from typing import Self
 
 import numpy as np
 
+from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks, merged
@@ -25,7 +26,6 @@ from coper.joint.fit.touch import break_clocks
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.joint.wall import DEPTHS
-from coper.shapes.lines import Floats, Whole
 
 CLOCKS = 72
 """Even clocks of the grid: every five degrees, as a cope goes round no more than a few times."""

@@ -7,13 +7,13 @@ from dataclasses import asdict, dataclass, fields, replace
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 from coper.joint.tolerance.tolerance import UNITS
 from coper.shapes.checks import plain
-from coper.shapes.lines import Floats
 
 JOINTS = 10_000
 SEED = 1

@@ -7,12 +7,12 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
-from coper.shapes.lines import Floats
 
 Thing: TypeAlias = Literal["angle", "turn", "offset", "diameter", "length"]
 

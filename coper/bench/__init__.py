@@ -1,0 +1,1 @@
+"""What is set and laid out at the bench: saws, the table, stock."""

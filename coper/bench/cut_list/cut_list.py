@@ -1,0 +1,206 @@
+"""The cut list: which blank from which bar, tube stock by tube stock."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from coper.bench.cut_list.packing import Packing, pack
+from coper.bench.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
+from coper.bench.cut_list.tapered_blank import TaperedBlank, sides_label, tapered_blank
+from coper.errors import CoperError, ShapeError
+from coper.frame.piece import Piece
+from coper.frame.tube import Side
+from coper.shapes.bent import Bent
+from coper.shapes.plate import Plate
+from coper.shapes.read import Shape
+from coper.shapes.tapered import Tapered
+from coper.shapes.tapered_oval import TaperedOval
+
+ALIKE_MM = 1e-6
+"""Blanks of twins that differ by less are cut alike: the accuracy that coper promises."""
+
+PERMILLE = 1000
+
+BENT_NOTE = ("A bent tube is cut straight, along its centreline; leave on what the bender has to "
+             "hold.")
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """One straight blank.
+
+    Attributes
+    ----------
+    name : str
+    side : ``left``, ``right`` or ``centre``
+    blank : float, mm
+        Overall length that the shaped tube needs.
+    length : float, mm
+        Length to cut, with what is left for dressing.
+    bent : bool
+        Whether it is bent afterwards.
+    """
+
+    name: str
+    side: Side
+    blank: float
+    length: float
+    bent: bool = False
+
+    @property
+    def label(self) -> str:
+        """The tube's name, and its side where it has a twin."""
+        return sides_label(self.name, (self.side,))
+
+
+@dataclass(frozen=True, slots=True)
+class StockCuts:
+    """All that is cut from one tube stock.
+
+    Attributes
+    ----------
+    shape : a shape
+    blanks : tuple of Blank
+        In the order of the pieces.
+    packing : Packing or None
+        ``None`` where no stock length is known.
+    needed : float, mm
+        All blanks and the kerfs between them, in one line.
+    """
+
+    shape: Shape
+    blanks: tuple[Blank, ...]
+    packing: Packing | None
+    needed: float
+
+
+@dataclass(frozen=True, slots=True)
+class CutList:
+    """All blanks of a frame.
+
+    Attributes
+    ----------
+    kerf : float, mm
+    allowance : float, mm
+        What each blank has more at each end, for dressing.
+    stocks : tuple of StockCuts
+        In the order in which the pieces first name them.
+    tapered : tuple of TaperedBlank
+    plates : tuple of str
+        Names of the plates, which are cut to their drawing and not from a bar.
+    """
+
+    kerf: float
+    allowance: float
+    stocks: tuple[StockCuts, ...]
+    tapered: tuple[TaperedBlank, ...]
+    plates: tuple[str, ...]
+
+
+class StockError(ShapeError):
+    """Blanks that cannot be cut from the stock that is to be had.
+
+    Attributes
+    ----------
+    faults : tuple of CoperError
+        One a tube stock, each with where its lengths are told.
+    """
+
+    def __init__(self, faults: tuple[CoperError, ...]) -> None:
+        super().__init__(faults[0].fault, faults[0].cure, faults[0].where)
+        self.faults = faults
+
+
+def cut_list(
+    pieces: Iterable[Piece], rack: Rack | None = None, kerf: float = KERF_MM, allowance: float = 0.0
+) -> CutList:
+    """The cut list of ``pieces``; ``kerf`` and ``allowance`` (at each end) in mm.
+
+    Raises
+    ------
+    StockError
+        With every tube stock that the blanks cannot be cut from.
+    """
+    straight: dict[Shape, list[Blank]] = {}
+    tapered: list[TaperedBlank] = []
+    plates: list[str] = []
+    for piece in pieces:
+        shape = piece.tube.shape
+        if isinstance(shape, Plate):
+            plates.append(piece.label)
+        elif isinstance(shape, Tapered | TaperedOval):
+            tapered.append(tapered_blank(piece, shape, allowance))
+        else:
+            straight.setdefault(stock_shape(shape), []).append(_blank(piece, allowance))
+    stocks = _all_stocks(straight, rack or Rack(), kerf)
+    return CutList(kerf, allowance, stocks, _paired(tapered), tuple(plates))
+
+
+def _blank(piece: Piece, allowance: float) -> Blank:
+    tube = piece.tube
+    return Blank(tube.name, tube.side, piece.blank, piece.blank + 2 * allowance,
+                 isinstance(tube.shape, Bent))
+
+
+def _all_stocks(
+    straight: dict[Shape, list[Blank]], rack: Rack, kerf: float
+) -> tuple[StockCuts, ...]:
+    found: list[StockCuts] = []
+    faults: list[CoperError] = []
+    for shape, blanks in straight.items():
+        shelf = rack.shelf(shape)
+        try:
+            found.append(stock_cuts(shape, tuple(blanks), shelf, kerf))
+        except ShapeError as error:
+            faults.append(CoperError(f"{shape.words()}: {error.fault}", error.cure, shelf.where))
+    if faults:
+        raise StockError(tuple(faults))
+    return tuple(found)
+
+
+def stock_cuts(shape: Shape, blanks: tuple[Blank, ...], shelf: Shelf, kerf: float) -> StockCuts:
+    """What is cut from one tube stock.
+
+    Raises
+    ------
+    ShapeError
+        Where the shelf's lengths do not give the blanks.
+    """
+    lengths = [blank.length for blank in blanks]
+    needed = sum(lengths) + (len(lengths) - 1) * kerf
+    if not shelf.stocks:
+        return StockCuts(shape, blanks, None, needed)
+    packing = pack(lengths, shelf.stocks, kerf, [blank.label for blank in blanks])
+    return StockCuts(shape, blanks, packing, needed)
+
+
+def near_words(packing: Packing) -> str:
+    """How near to the best a packing is, in words; a share is rounded up."""
+    if packing.over == 0:
+        return "no other way takes less"
+    share = math.ceil(packing.over * PERMILLE) * 100 / PERMILLE
+    return f"within {share:g} % of the least that could do"
+
+
+def bars_words(count: int) -> str:
+    """How many bars."""
+    return "1 bar" if count == 1 else f"{count} bars"
+
+
+def _paired(blanks: list[TaperedBlank]) -> tuple[TaperedBlank, ...]:
+    """Twins that are cut alike as one."""
+    paired: list[TaperedBlank] = []
+    for blank in blanks:
+        last = paired[-1] if paired else None
+        if last is not None and _alike(last, blank):
+            paired[-1] = replace(last, sides=(*last.sides, *blank.sides))
+        else:
+            paired.append(blank)
+    return tuple(paired)
+
+
+def _alike(one: TaperedBlank, other: TaperedBlank) -> bool:
+    same = (one.name, one.shape, one.first) == (other.name, other.shape, other.first)
+    return same and max(abs(one.near - other.near), abs(one.far - other.far)) < ALIKE_MM

@@ -1,0 +1,261 @@
+r"""The frame laid on a flat table on its right side, and all that is marked and set up there.
+
+::
+
+       ^ from the front edge = z           seen from above, which is from the frame's left:
+       |        o                          its front points to the left end
+       |  o----/ \----o
+    left    \ /           height above
+    end |    o            the table = y
+       =+==================> from the left end = -x
+          front edge, where one stands
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.bench.layout.axis_marks import AxisMarks, marked_axes
+from coper.bench.layout.blocks import BlockSet
+from coper.bench.layout.diagonals import Diagonal, diagonals
+from coper.bench.layout.lying import Lying, lie, lowest, seen_outline
+from coper.bench.layout.spots import Height, Named, Spot, given_point, make_height, mark_spots
+from coper.bench.layout.table import Table
+from coper.bicycle.bicycle import Axis, Point, StandingWheel
+from coper.errors import CoperError
+from coper.frame.piece import Piece
+from coper.frame.tube import ENDS
+from coper.shapes.checks import plain
+from coper.tolerances import TOUCH_MM
+
+MARGIN_MM = 50.0
+"""The drawing keeps this far from the front edge and the left end: there the rule and the square
+need room, and the edge is where a table is worn."""
+
+ROUND_MM = 10.0
+"""The frame's origin and the far lines stand at multiples of this: easy to lay out."""
+
+AXLES = ("axle", "front-axle")
+"""Points whose drop is told, where the job has them."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Subject:
+    """What is laid out, in the frame's axes.
+
+    Attributes
+    ----------
+    pieces : tuple of Piece
+    points : dict of name to (x, y, z), mm
+    axes : dict of name to a point and a unit direction
+    wheels : tuple of StandingWheel
+    """
+
+    pieces: tuple[Piece, ...]
+    points: Mapping[str, Point]
+    axes: Mapping[str, Axis]
+    wheels: tuple[StandingWheel, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Setting:
+    """How it is laid out; ``None`` where that is to be found.
+
+    Attributes
+    ----------
+    origin : (from the left end, from the front edge) or None, mm
+        Where the frame's origin stands.
+    plane : float or None, mm
+        Height of the frame's middle plane above the table.
+    blocks : BlockSet or None
+    step : float, mm
+        What round numbers are multiples of.
+    """
+
+    origin: tuple[float, float] | None = None
+    plane: float | None = None
+    blocks: BlockSet | None = None
+    step: float = ROUND_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A wheel on the table: its name, its centre and its radius, mm."""
+
+    name: str
+    at: tuple[float, float]
+    radius: float
+
+
+@dataclass(frozen=True, slots=True)
+class Drop:
+    """How much further from the front edge an axle lies than the origin: signed ``rise``, mm."""
+
+    name: str
+    rise: float
+    height: Height
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Layout:
+    """Everything that is marked on the table and set up on it.
+
+    Attributes
+    ----------
+    table : Table
+    lowest : (name, y)
+        What reaches furthest down, and where in the frame, mm.
+    """
+
+    subject: Subject
+    table: Table
+    lowest: tuple[str, float]
+    spots: tuple[Spot, ...]
+    tubes: tuple[Lying, ...]
+    axes: tuple[AxisMarks, ...]
+    diagonals: tuple[Diagonal, ...]
+    wheels: tuple[Circle, ...]
+    drops: tuple[Drop, ...]
+    cautions: tuple[str, ...]
+
+
+def make_layout(subject: Subject, setting: Setting) -> Layout:
+    """Lay a frame out.
+
+    Raises
+    ------
+    CoperError
+        Where the frame would reach into the table, or stand over its front edge or left end.
+    """
+    low = _lowest(subject)
+    plane = _plane(low, setting)
+    table = _table(subject, setting, plane)
+    spots = mark_spots(_named(subject, table), setting.blocks)
+    wheels = tuple(_circle(wheel, table) for wheel in subject.wheels)
+    return Layout(
+        subject, table, low, spots,
+        tuple(lie(piece, table, setting.blocks) for piece in subject.pieces),
+        marked_axes(_axes(subject, table), table.width, table.depth),
+        diagonals(np.array([spot.at for spot in spots])),
+        wheels,
+        tuple(_drops(subject, setting.blocks)),
+        tuple(_cautions(wheels)),
+    )
+
+
+def _lowest(subject: Subject) -> tuple[str, float]:
+    """What reaches furthest down when the frame lies on its right side: its name and its y."""
+    reach = [(piece.label, lowest(piece)) for piece in subject.pieces]
+    reach += [(name, point[1]) for name, point in subject.points.items()]
+    return min(reach, key=lambda one: one[1])
+
+
+def _plane(low: tuple[str, float], setting: Setting) -> float:
+    """The middle plane's height: as asked, else the next that a stack comes to, or a round one."""
+    name, y = low
+    least = max(-y, 0.0)
+    if setting.plane is None:
+        up = None if setting.blocks is None else setting.blocks.next_up(least)
+        return _up(least, setting.step) if up is None else up
+    if setting.plane < least - TOUCH_MM:
+        raise CoperError(
+            f"{plain(setting.plane)} mm above the table, the frame's middle plane leaves no room "
+            f"for {name}, which reaches {plain(round(least, 2))} mm below it",
+            f"give {plain(math.ceil(least * 100) / 100)} or more", "plane")
+    return setting.plane
+
+
+def _up(value: float, step: float) -> float:
+    """The next multiple of ``step``."""
+    return math.ceil(value / step - TOUCH_MM) * step
+
+
+def _table(subject: Subject, setting: Setting, plane: float) -> Table:
+    """Where the frame's origin stands, and how much of the table is drawn on."""
+    flat = Table(0.0, 0.0, plane, 0.0, 0.0)
+    reach = [(name, *_reach(points)) for name, points in _drawn(subject, flat)]
+    rims = [(np.array(circle.at) - circle.radius, np.array(circle.at) + circle.radius)
+            for circle in (_circle(wheel, flat) for wheel in subject.wheels)]
+    low = np.min([*(one[1] for one in reach), *(rim[0] for rim in rims)], axis=0)
+    high = np.max([*(one[2] for one in reach), *(rim[1] for rim in rims)], axis=0)
+    if setting.origin is None:
+        left, edge = (_up(MARGIN_MM - float(bound), setting.step) for bound in low)
+    else:
+        left, edge = setting.origin
+        _check_on_table(reach, left, edge)
+    width, depth = (_up(float(bound) + MARGIN_MM, setting.step)
+                    for bound in high + np.array((left, edge)))
+    return Table(left, edge, plane, width, depth)
+
+
+def _drawn(subject: Subject, flat: Table) -> Iterator[tuple[str, Floats]]:
+    """The marks (n, 2) of everything that has to lie on the table, by its name."""
+    for piece in subject.pieces:
+        yield piece.label, np.concatenate(seen_outline(piece, flat))
+    for name, point in subject.points.items():
+        yield name, flat.placed(np.array(point))[None, :2]
+
+
+def _reach(points: Floats) -> tuple[Floats, Floats]:
+    return points.min(axis=0), points.max(axis=0)
+
+
+def _check_on_table(reach: list[tuple[str, Floats, Floats]], left: float, edge: float) -> None:
+    """Refuse an origin that puts a tube or a point over the front edge or the left end."""
+    for axis, origin, line in ((0, left, "left end"), (1, edge, "front edge")):
+        name, over = min(((name, float(low[axis]) + origin) for name, low, _ in reach),
+                         key=lambda one: one[1])
+        if over < -TOUCH_MM:
+            least = math.ceil((origin - over) * 100) / 100
+            raise CoperError(
+                f"with the frame's origin {plain(origin)} mm from the {line}, {name} reaches "
+                f"{plain(round(-over, 2))} mm over it",
+                f"put the origin {plain(least)} mm or more from the {line}", "origin")
+
+
+def _named(subject: Subject, table: Table) -> Iterator[Named]:
+    """Every point to mark: those of the job, then the ends of the tubes."""
+    for name, point in subject.points.items():
+        yield given_point(name, table.placed(np.array(point)))
+    for piece in subject.pieces:
+        for which in ENDS:
+            at = piece.tube.start if which == "start" else piece.tube.end
+            yield Named(f"{piece.label} {which}", f"{piece.tube.name} {which}", False,
+                        table.placed(at))
+
+
+def _axes(subject: Subject, table: Table) -> Iterator[tuple[str, Floats, Floats]]:
+    """Every straight axis that makes a line on the table."""
+    for name, (point, way) in subject.axes.items():
+        yield name, table.placed(np.array(point))[:2], table.turned(np.array(way))[:2]
+    for piece in subject.pieces:
+        lying = lie(piece, table, None)
+        if lying.angle is not None and not lying.bent:
+            start, end = (table.placed(at)[:2] for at in (piece.tube.start, piece.tube.end))
+            yield piece.label, start, (end - start) / np.linalg.norm(end - start)
+
+
+def _circle(wheel: StandingWheel, table: Table) -> Circle:
+    x, y, _ = table.placed(np.array(wheel.at)).tolist()
+    return Circle(wheel.name, (x, y), wheel.wheel.radius)
+
+
+def _drops(subject: Subject, blocks: BlockSet | None) -> Iterator[Drop]:
+    for name in AXLES:
+        if name in subject.points:
+            rise = subject.points[name][2]
+            yield Drop(name, rise, make_height(abs(rise), blocks))
+
+
+def _cautions(wheels: tuple[Circle, ...]) -> Iterator[str]:
+    for wheel in wheels:
+        for axis, line in ((0, "left end"), (1, "front edge")):
+            over = wheel.radius - wheel.at[axis]
+            if over > TOUCH_MM:
+                yield (f"The {wheel.name} wheel's circle reaches {plain(round(over, 1))} mm over "
+                       f"the {line}: only what lies on the table is drawn.")

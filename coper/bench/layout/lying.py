@@ -1,0 +1,223 @@
+"""One tube as it lies on the table: its angle, its climb, and what is set up under it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.bench.layout.blocks import BlockSet
+from coper.bench.layout.diagonals import hull
+from coper.bench.layout.spots import Height, make_height
+from coper.bench.layout.table import FROM_LEFT, Table
+from coper.frame.end import TubeEnd
+from coper.frame.outline import SECTIONS, outline, skin
+from coper.frame.piece import Piece
+from coper.frame.tube import Which
+from coper.joint.edge import STEPS, even_clocks
+from coper.shapes.bent import Bent
+from coper.shapes.plate import Plate
+from coper.tolerances import SQUARE_DEG
+
+LINE_MM = 1.0
+"""A tube that is shorter than this as seen from above stands upright: it makes no line."""
+
+NEAR_MM = 0.5
+"""The centreline's direction is told by places so far to both sides."""
+
+OVER_STEPS = 5
+"""Newton steps along a centreline: a bend as tight as twice the tube is then told to 1e-6 mm."""
+
+STEEP_DEG = 80.0
+"""A tube that climbs more steeply stands on its end: the blocks are set below its middle."""
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """Where blocks stand under a tube.
+
+    Attributes
+    ----------
+    which : ``start`` or ``end``
+        The end that they stand by: where the tube is whole, clear of its cope.
+    along : float, mm
+        From the tube's start point, of the section that is looked at.
+    at : (from the left end, from the front edge), mm
+        Below the lowest point of that section.
+    centre : float, mm
+        Height of the tube's centreline over that place.
+    gap : Height
+        Under the tube's outside there.
+    """
+
+    which: Which
+    along: float
+    at: tuple[float, float]
+    centre: float
+    gap: Height
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """A tube on the table; of a bent one the straight line from point to point is told.
+
+    Attributes
+    ----------
+    name : str
+        With its side.
+    bent : bool
+    angle : float or None, degrees
+        From the front edge, seen from above, counter-clockwise, 0 to 180; ``None`` where the tube
+        stands upright.
+    length, flat : float, mm
+        From point to point, in space and as seen from above.
+    climb : float, degrees
+        From the table to the tube, above 0 where its end point is higher.
+    supports : tuple of Support
+        One an end; of an upright tube that under its lower end, unless it seats on another tube.
+    """
+
+    name: str
+    bent: bool
+    angle: float | None
+    length: float
+    flat: float
+    climb: float
+    supports: tuple[Support, ...]
+
+    @property
+    def finder(self) -> float | None:
+        """What an angle finder on the front edge reads, 0 to 90 degrees."""
+        return None if self.angle is None else min(self.angle, 180 - self.angle)
+
+    @property
+    def leans(self) -> str:
+        """To which side the tube goes away from the front edge; empty for neither."""
+        if self.angle is None or min(self.angle, abs(self.angle - 90)) < SQUARE_DEG:
+            return ""
+        return "right" if self.angle < 90 else "left"
+
+
+def lie(piece: Piece, table: Table, blocks: BlockSet | None) -> Lying:
+    """A piece on the table."""
+    tube = piece.tube
+    run = table.turned(tube.end - tube.start)
+    flat = math.hypot(run[0], run[1])
+    upright = flat < LINE_MM
+    angle = None if upright else _undirected(math.degrees(math.atan2(run[1], run[0])))
+    return Lying(
+        piece.label, isinstance(tube.shape, Bent), angle, tube.chord, flat,
+        math.degrees(math.atan2(run[2], flat)),
+        tuple(_support(piece, end, table, blocks, upright)
+              for end in _propped(piece, upright, float(run[2]))))
+
+
+def _propped(piece: Piece, upright: bool, rise: float) -> tuple[TubeEnd, ...]:
+    """The ends that blocks are set under; ``rise`` is from the start to the end."""
+    if not upright:
+        return piece.ends
+    lower = piece.start if rise > 0 else piece.end
+    return () if lower.mains else (lower,)
+
+
+def _undirected(angle: float) -> float:
+    """An angle of a line without a direction, 0 to below 180."""
+    angle %= 180.0
+    return 0.0 if 180 - angle < SQUARE_DEG else angle
+
+
+def _support(
+    piece: Piece, end: TubeEnd, table: Table, blocks: BlockSet | None, upright: bool
+) -> Support:
+    along = end.reach if upright else end.short_point.along
+    ring = table.placed(_ring(piece, along))
+    lowest_point = ring[ring[:, 2].argmin()]
+    place = _over(piece, along, table, lowest_point)
+    return Support(end.which, along, (float(place[0]), float(place[1])), float(place[2]),
+                   make_height(float(lowest_point[2]), blocks))
+
+
+def _over(piece: Piece, along: float, table: Table, point: Floats) -> Floats:
+    r"""The place of the centreline (3,) that stands over ``point`` of the section at ``along``.
+
+    ::
+
+          ___---    the section is square to the tube, so that of a tube that climbs its lowest
+        --_ c       point p is not below its middle c: blocks as high as p, set below c, would
+           \___--   lift the tube
+             p
+
+    Derived: seen from above, p is ``r sin(climb)`` up the tube from c. A straight tube's
+    centreline stands over it at the first step, a bent one's after a few.
+    """
+    middle = place = table.placed(_centre(piece, along))
+    for _ in range(OVER_STEPS):
+        run = (table.placed(_centre(piece, along + NEAR_MM))
+               - table.placed(_centre(piece, along - NEAR_MM)))
+        flat = math.hypot(run[0], run[1])
+        if math.degrees(math.atan2(abs(run[2]), flat)) > STEEP_DEG:
+            return middle
+        along += float((point - place)[:2] @ run[:2]) / flat**2 * 2 * NEAR_MM
+        place = table.placed(_centre(piece, along))
+    return place
+
+
+def _centre(piece: Piece, along: float) -> Floats:
+    """The centreline (3,) at ``along``: the middle between opposite sides of the skin."""
+    tube = piece.tube
+    if isinstance(tube.shape, Plate):
+        on_face: Floats = tube.pose.origin + along * tube.pose.axes[2]
+        return on_face
+    sides = skin(piece, np.array((0.0, 180.0)), np.full(2, along))
+    middle: Floats = sides.mean(axis=0)
+    return middle
+
+
+def _ring(piece: Piece, along: float) -> Floats:
+    """The outside (n, 3) at ``along``; of a plate, whose width is not known, face and back."""
+    tube = piece.tube
+    if isinstance(tube.shape, Plate):
+        back = np.array(((0.0,), (tube.shape.thickness,))) * tube.pose.axes[1]
+        through: Floats = _centre(piece, along) - back
+        return through
+    return skin(piece, even_clocks(STEPS), np.full(STEPS, along))
+
+
+def lowest(piece: Piece) -> float:
+    """The y of the point of a piece that lies furthest down, mm."""
+    if isinstance(piece.tube.shape, Plate):
+        return min(float(_ring(piece, end.reach)[:, 1].min()) for end in piece.ends)
+    return min(float(ring[:, 1].min()) for ring in _rings(piece))
+
+
+def _rings(piece: Piece) -> list[Floats]:
+    """Sections (n, 3) of the skin from edge to edge: two of a straight tube, more of a bend."""
+    count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
+    clocks = even_clocks(STEPS)
+    start, end = (one.edge_at(clocks) for one in piece.ends)
+    rows = start + np.linspace(0.0, 1.0, count)[:, None] * (end - start)
+    return [skin(piece, clocks, row) for row in rows]
+
+
+def centreline(piece: Piece, table: Table) -> Floats:
+    """The line (n, 2) through the middle of a piece as it lies on the table, mm."""
+    count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
+    alongs = np.linspace(piece.start.short_point.along, piece.end.short_point.along, count)
+    return table.placed(np.stack([_centre(piece, along) for along in alongs.tolist()]))[:, :2]
+
+
+def seen_outline(piece: Piece, table: Table) -> list[Floats]:
+    """The strokes (n, 2) of a piece as it lies on the table, mm.
+
+    A bent tube whose points stand above each other is seen edge on: it is what the hull of its
+    skin holds.
+    """
+    origin = np.array((table.left, table.edge))
+    tube = piece.tube
+    if isinstance(tube.shape, Bent) and np.hypot(*FROM_LEFT.seen(tube.end - tube.start)) < LINE_MM:
+        seen = FROM_LEFT.seen(np.concatenate(_rings(piece)))
+        rim = hull(seen)
+        return [seen[[*rim, rim[0]]] + origin]
+    return [stroke.points + origin for stroke in outline(piece, FROM_LEFT)]

@@ -1,0 +1,272 @@
+r"""How an end is cut on a saw fixture, and the gap to expect of it.
+
+The tube is clamped with the heel line up, and the fixture is told as one looks at the end::
+
+    from the side, heel up             looking at the end, heel up
+                  \  saw's axis              |
+     ______________\__                      _|_
+    tube            \ )                   /  |  \     the saw's axis passes the tube's
+     ________________\                    \ _|_ /     `sideways` to the right
+                                             |
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from coper.bench.share import choose_for_share
+from coper.errors import JointError
+from coper.frame.end import TubeEnd
+from coper.frame.equivalent import equivalent_joint
+from coper.frame.piece import Piece
+from coper.frame.seat import Seat
+from coper.frame.tube import Placed
+from coper.joint.cluster import Cluster
+from coper.joint.cope import Cope
+from coper.joint.edge import STEPS, even_clocks
+from coper.joint.fit.face import (
+    Bevelled,
+    Sawn,
+    Square,
+    covering_diameter,
+    pass_face,
+    raised,
+)
+from coper.joint.fit.fit import Fit, seat
+from coper.joint.fit.passes import Pass
+from coper.joint.joint import Joint
+from coper.joint.saw.kit import USUAL_KIT_MM, SawChoice, choose_saws
+from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting
+from coper.shapes.oval import Oval
+from coper.shapes.round import Round
+from coper.shapes.shape import MainShape
+from coper.shapes.tapered import Tapered
+from coper.tolerances import TOUCH_MM
+
+
+@dataclass(frozen=True, slots=True)
+class SawShop:
+    """What the shop saws with.
+
+    Attributes
+    ----------
+    saws : tuple of float, mm
+        Diameters; the usual ones where it is empty.
+    depth : float, mm
+        How deep they cut.
+    enough : float, mm
+        A gap that needs no second pass: the shop's limit.
+    """
+
+    saws: tuple[float, ...] = ()
+    depth: float = USUAL_DEPTH_MM
+    enough: float = 0.0
+
+
+GAP_POINTS = 72
+"""Even clocks of an expected gap: every 5 degrees."""
+
+
+@dataclass(frozen=True, slots=True)
+class SawPass:
+    """One pass of a saw.
+
+    Attributes
+    ----------
+    setting : SawSetting
+        Its long point is the finished end's.
+    cut : Pass
+        Where the saw stands on the joint.
+    beyond_blank : float, mm
+        From the blank's end to where the saw's axis passes the tube's, positive off the end.
+    sideways : float, mm
+        From the tube's axis to the saw's, to the right as one looks at the end, heel up.
+    """
+
+    setting: SawSetting
+    cut: Pass
+    beyond_blank: float
+    sideways: float
+
+
+@dataclass(frozen=True, slots=True)
+class SawCut:
+    """One cut of an end: on one of its mains.
+
+    Attributes
+    ----------
+    main : int
+        Which of the end's mains.
+    share : float
+        Of the way round the end that seats on it, 0 to 1.
+    seat : Seat
+    joint : Joint
+        The end on this main alone.
+    shift : float, mm
+        What is added to an along of the end to get the joint's.
+    turn : float, degrees
+        What the tube is turned from the saw's cut before, clockwise as one looks at the end.
+    passes : tuple of SawPass
+        None where no saw cuts it.
+    reason : str
+        Why no saw does; empty where one does.
+    """
+
+    main: int
+    share: float
+    seat: Seat
+    joint: Joint = field(repr=False)
+    shift: float
+    turn: float
+    passes: tuple[SawPass, ...] = ()
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class EndSetup:
+    """An end's cuts in the order of work, and the gaps to expect.
+
+    Attributes
+    ----------
+    end : TubeEnd
+    cuts : tuple of SawCut
+        The main that takes the largest share first: its saw finds the tube's end still whole all
+        round and starts steady where most is to be cut, and the later saws trim what it left.
+    own : Fit
+        Of the end's own cut, in the end's own clock.
+    sawn : Fit or None
+        As the chosen saws leave it; ``None`` where one of the cuts has none.
+    """
+
+    end: TubeEnd
+    cuts: tuple[SawCut, ...]
+    own: Fit
+    sawn: Fit | None
+
+    def clock(self, own: float) -> float:
+        """A clock of the fits, degrees, as the tube tells it."""
+        return own if self.end.which == "start" else -own % 360 % 360
+
+
+def piece_setups(piece: Piece, shop: SawShop = SawShop()) -> tuple[EndSetup, ...]:
+    """The set-up of every shaped end of ``piece`` with the saws of ``shop``."""
+    return tuple(set_up(piece.tube, end, shop) for end in piece.ends if end.cope is not None)
+
+
+def set_up(tube: Placed, end: TubeEnd, shop: SawShop) -> EndSetup:
+    """The set-up of one shaped end of ``tube``."""
+    assert end.cope is not None
+    whole = end.cope.cluster
+    reach = end.reach if end.which == "start" else tube.length - end.reach
+    own = seat(Square(whole) if end.cut == "square" else Bevelled(whole), whole,
+               points=GAP_POINTS)
+    cuts: list[SawCut] = []
+    for index, share in _order(whole):
+        equal = equivalent_joint(tube, end.which, end.mains[index])
+        cut = SawCut(index, share, end.seats[index], equal.joint, equal.shift,
+                     _turn([one.joint for one in cuts if one.passes], equal.joint))
+        try:
+            passes = _passes(cut, end.cope, shop)
+        except JointError as error:
+            cuts.append(replace(cut, reason=f"{error.fault}: {error.cure}"))
+            continue
+        cuts.append(replace(cut, passes=tuple(
+            replace(one, beyond_blank=reach + cut.shift - one.cut.at) for one in passes)))
+    return EndSetup(end, tuple(cuts), own, _sawn(cuts, whole))
+
+
+def _order(whole: Cluster) -> list[tuple[int, float]]:
+    """The mains that take part and their shares, the largest first."""
+    clock = even_clocks(STEPS)
+    winner = whole.winner(clock, whole.along(clock))
+    shares = [(index, float((winner == index).mean())) for index in range(len(whole.mains))]
+    return sorted((found for found in shares if found[1] > 0), key=lambda found: -found[1])
+
+
+def _sawn(cuts: Sequence[SawCut], whole: Cluster) -> Fit | None:
+    """The gap that all passes together leave; ``None`` where a main has none."""
+    if not all(cut.passes for cut in cuts):
+        return None
+    saws = tuple(
+        saw for cut in cuts
+        for saw in raised(pass_face(cut.joint, [one.cut for one in cut.passes]).cluster,
+                          -cut.shift).mains)
+    return seat(Sawn(Cluster(whole.branch, saws)), whole, points=GAP_POINTS)
+
+
+def _turn(before: Sequence[Joint], joint: Joint) -> float:
+    """From the last of the joints that were sawn ``before``, clockwise looking at the end."""
+    turn = _heel_ray(before[-1]) - _heel_ray(joint) if before else 0.0
+    return (turn + 180) % 360 - 180
+
+
+def _heel_ray(joint: Joint) -> float:
+    """Degrees, right-handed about the branch away from the joint, from its own line to the heel."""
+    return (0.0 if joint.angle <= 90 else 180.0) - joint.turn
+
+
+def sideways(angle: float, offset: float) -> float:
+    """From the branch's axis to the main's in mm, to the right looking at the end, heel up.
+
+    Derived: one looks along ``b`` with the heel ``h`` up, so that ``b x h`` is to the right; for
+    ``h = e1`` that is ``e2``, the side of the branch's offset, for ``h = -e1`` the other.
+    """
+    return (-offset if angle <= 90 else offset) + 0.0
+
+
+def _passes(cut: SawCut, cope: Cope, shop: SawShop) -> tuple[SawPass, ...]:
+    """The passes for one main, for a blank that ends at the long point."""
+    joint, kit = cut.joint, sorted(set(shop.saws or USUAL_KIT_MM))
+    span = _span(joint.main)
+    if len(cope.cluster.mains) > 1:
+        told = Cluster(joint.branch, raised(cope.cluster, cut.shift).mains)
+        long = cope.long_point.along + cut.shift
+        return (saw_pass(joint, choose_for_share(
+            joint, told, cut.main, near_saws(kit, *span), long, shop.depth), long),)
+    needed = covering_diameter(joint)
+    small = [saw for saw in kit if saw < needed - TOUCH_MM]
+    tried = (*small, *near_saws(kit[len(small):], *span))
+    return choice_passes(joint, choose_saws(joint, tried, shop.depth, shop.enough).choices[0])
+
+
+def choice_passes(joint: Joint, choice: SawChoice) -> tuple[SawPass, ...]:
+    """The passes of a choice on ``joint``, for a blank that ends at the long point."""
+    return tuple(saw_pass(joint, one, choice.long_point.along) for one in choice.passes)
+
+
+def saw_pass(joint: Joint, setting: SawSetting, long: float) -> SawPass:
+    """A setting on ``joint``, for a blank that ends at the long point, at along ``long`` mm."""
+    beyond = setting.centre_beyond_long_point
+    cut = Pass(setting.diameter, setting.offset, long - beyond)
+    return SawPass(setting, cut, beyond, sideways(joint.angle, setting.offset))
+
+
+def near_saws(kit: Sequence[float], low: float, high: float) -> list[float]:
+    """Of a sorted kit the saws between two sizes (mm), and the next one either way.
+
+    A saw leaves the more open the further its size is from the main's: no other can be the best.
+    """
+    below = [saw for saw in kit if saw <= low + TOUCH_MM][-1:]
+    above = [saw for saw in kit if saw >= high - TOUCH_MM][:1]
+    return sorted({*below, *(saw for saw in kit if low < saw < high), *above})
+
+
+def _span(main: MainShape) -> tuple[float, float]:
+    """Between which sizes, in mm, a saw of a main's curvature lies.
+
+    Raises
+    ------
+    JointError
+        Where no saw has its form.
+    """
+    match main:
+        case Round():
+            return main.diameter, main.diameter
+        case Tapered():
+            return min(main.start, main.end), max(main.start, main.end)
+        case Oval():  # the ellipse's radii of curvature: b^2 / a and a^2 / b
+            return main.minor**2 / main.major, main.major**2 / main.minor
+    why = "a bent main curves away from a saw" if main.kind == "bent" else (
+        f"no saw cuts the flat of a {main.kind}")
+    raise JointError(why, "use the template")

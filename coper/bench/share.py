@@ -1,0 +1,128 @@
+r"""A saw for one of an end's several mains: judged on the share of the end that seats on it.
+
+::
+
+    along |  saw  .--.   other main        the saw is moved along the tube until, on its share,
+          | \.--'/    \  .'\               the seated end is where the design puts it; what the
+          |  share     `'   \              other mains take counts as trimmed away
+          +------------------------ clock
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coper.arrays import Floats
+from coper.errors import JointError
+from coper.joint.cluster import Cluster
+from coper.joint.cope import make_cope
+from coper.joint.edge import STEPS, even_clocks, merged
+from coper.joint.fit.face import pass_face
+from coper.joint.fit.fit import Fit, seat
+from coper.joint.fit.passes import Pass
+from coper.joint.fit.touch import break_clocks
+from coper.joint.joint import Joint
+from coper.joint.saw.place import SHIFTS
+from coper.joint.saw.setting import SawSetting, make_setting
+from coper.tolerances import EVEN_MM, SEATED_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """The face that one saw leaves of an end: only where that saw's main is the end's.
+
+    Attributes
+    ----------
+    cluster : Cluster
+        The branch, and the saw in the main's place.
+    whole : Cluster
+        The branch and all its mains.
+    main : int
+        Which of them the saw stands for.
+    """
+
+    cluster: Cluster
+    whole: Cluster
+    main: int
+
+    def along(self, clock: Floats, depth: Floats) -> Floats:
+        """Where each generator of the share enters the saw, mm; ``nan`` off the share."""
+        return np.where(self.has(clock, depth), self.cluster.along(clock, depth), np.nan)
+
+    def has(self, clock: Floats, depth: Floats) -> NDArray[np.bool_]:
+        """Whether each generator meets the main before all others."""
+        won: NDArray[np.bool_] = (
+            self.whole.winner(clock, self.whole.along(clock, depth), depth) == self.main)
+        return won
+
+    def covered(self) -> bool:
+        """Whether the saw cuts the whole share, outside and inside, to its very ends."""
+        clock = merged(even_clocks(STEPS), break_clocks(self.whole))
+        depth = np.array(((0.0,), (self.whole.wall(),)))
+        return not (self.has(clock, depth) & np.isnan(self.cluster.along(clock, depth))).any()
+
+
+def choose_for_share(
+    joint: Joint, whole: Cluster, main: int, saws: Iterable[float], long: float, depth: float
+) -> SawSetting:
+    """The setting of the saw of ``saws`` (mm) that leaves the smallest gap on one main's share.
+
+    Parameters
+    ----------
+    joint
+        The end on that main alone.
+    whole
+        The end with all its mains, told from the foot of ``joint``.
+    main
+        Which of them.
+    saws
+        Diameters, mm.
+    long : float, mm
+        Along of the finished end's long point, from the same foot.
+    depth : float, mm
+        How deep they cut.
+
+    Raises
+    ------
+    JointError
+        Where none of them cuts the whole share.
+    """
+    placed = [(cut, fit) for cut, fit in (
+        _placed(joint, whole, main, diameter) for diameter in saws) if fit is not None]
+    tried = [(_setting(joint, cut, fit, long, depth), fit.largest) for cut, fit in placed]
+    if not tried:
+        raise JointError("no saw of the kit cuts the whole of its share",
+                         "take one as large as the main, or use the template")
+    return min(tried, key=_rank)[0]
+
+
+def _rank(tried: tuple[SawSetting, float]) -> tuple[bool, float, float]:
+    """Deep enough first, then by the gap; of equal gaps the smaller saw."""
+    setting, gap = tried
+    return not setting.depth_ok, round(gap / EVEN_MM), setting.diameter
+
+
+def _placed(
+    joint: Joint, whole: Cluster, main: int, diameter: float
+) -> tuple[Pass, Fit | None]:
+    """The saw moved along the branch until the end slides no more; no fit if it is too small."""
+    alone = Cluster(whole.branch, (whole.mains[main],))
+    cut = Pass(diameter, joint.offset, 0.0)
+    for _ in range(SHIFTS):
+        face = Share(pass_face(joint, (cut,)).cluster, whole, main)
+        if not face.covered():
+            return cut, None
+        fit = seat(face, alone)
+        if abs(fit.slide) <= SEATED_MM:
+            return cut, fit
+        cut = cut.raised(fit.slide)
+    return cut, None
+
+
+def _setting(joint: Joint, cut: Pass, fit: Fit, long: float, depth: float) -> SawSetting:
+    setting = make_setting(joint, make_cope(fit.face.cluster), cut, long, depth)
+    return replace(setting, covers=True)  # the whole of its share

@@ -1,0 +1,1 @@
+"""A bicycle: points from what was measured, the ground, changes, clearance, tracking."""

@@ -1,0 +1,214 @@
+"""The room round the wheels, the cranks and the heels of a bicycle."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from coper.bicycle.bicycle import Bicycle, StandingWheel
+from coper.bicycle.clearance.chain import Chain, make_chain
+from coper.bicycle.clearance.drive import Drive
+from coper.bicycle.clearance.nearest import Off, Spot, nearest_spot
+from coper.bicycle.clearance.slot import AS_DRAWN
+from coper.bicycle.clearance.sweep import crank_off, heel_off, lean_angle, tyre_between
+from coper.bicycle.clearance.tyre import through_spokes, tyre_off
+from coper.errors import JointError
+from coper.frame.piece import Piece
+from coper.shapes.plate import Plate
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """The least gap between one tube and side, and one thing that moves.
+
+    Attributes
+    ----------
+    part : ``rear``, ``front``, ``crank`` or ``heel``
+        Of the first two the wheel's tyre.
+    axle : str
+        Where in the slot the wheel stands; empty for what is no wheel.
+    tube, side : str
+    spot : Spot
+        The gap, and its place on the tube.
+    spokes : bool
+        Whether the tube passes through the wheel's spokes.
+    """
+
+    part: str
+    axle: str
+    tube: str
+    side: str
+    spot: Spot
+    spokes: bool = False
+
+    def clears(self, limit: float) -> bool:
+        """Whether the gap is at least ``limit`` mm."""
+        return self.spot.gap >= limit and not self.spokes
+
+
+@dataclass(frozen=True, slots=True)
+class Guidance:
+    """A published least value and what this bicycle has; the rule exempts one-of-a-kind bicycles.
+
+    Attributes
+    ----------
+    what : str
+    least, found : float
+    unit : str
+        Theirs, mm or deg.
+    source : str
+    """
+
+    what: str
+    least: float
+    found: float
+    unit: str
+    source: str
+
+    @property
+    def ok(self) -> bool:
+        """Whether it is reached."""
+        return self.found >= self.least
+
+
+TYRE_MM = (1.6, "16 CFR 1512.11(b)")
+SHOE_MM = (89.0, "16 CFR 1512.17(d)")
+LEAN_DEG = (25.0, "16 CFR 1512")
+"""Published least values as guidance: the rule exempts one-of-a-kind bicycles."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clearances:
+    """All that was asked for, the least gap of each kind first; ``None`` where it was not measured.
+
+    Attributes
+    ----------
+    wheels : tuple of StandingWheel
+    drive : Drive
+    tyre, crank, heel : tuple of Gap
+    toe : float or None, mm
+        From the pedal's axle to the front tyre, the wheel straight.
+    lean : float or None, degrees
+        Until a pedal touches the ground.
+    chain : Chain or None
+    left_out : tuple of str
+        Plates: how wide they are is in no job.
+    """
+
+    wheels: tuple[StandingWheel, ...]
+    drive: Drive
+    tyre: tuple[Gap, ...] = ()
+    crank: tuple[Gap, ...] = ()
+    heel: tuple[Gap, ...] = ()
+    toe: float | None = None
+    lean: float | None = None
+    chain: Chain | None = None
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def gaps(self) -> tuple[Gap, ...]:
+        """Those of all kinds."""
+        return (*self.tyre, *self.crank, *self.heel)
+
+    @property
+    def guidance(self) -> tuple[Guidance, ...]:
+        """What published rules ask of it."""
+        found = [] if not self.tyre else [
+            Guidance("tyre to frame", TYRE_MM[0], self.tyre[0].spot.gap, "mm", TYRE_MM[1])]
+        if self.toe is not None:
+            found.append(Guidance("pedal to front tyre", SHOE_MM[0], self.toe, "mm", SHOE_MM[1]))
+        if self.lean is not None:
+            found.append(Guidance("lean until a pedal touches", LEAN_DEG[0], self.lean, "deg",
+                                  LEAN_DEG[1]))
+        return tuple(found)
+
+
+def make_clearances(
+    pieces: Sequence[Piece], bicycle: Bicycle | None, drive: Drive
+) -> Clearances:
+    """Every gap of ``pieces`` with the wheels of ``bicycle`` and what ``drive`` says.
+
+    Raises
+    ------
+    JointError
+        Where nothing is known to keep clear of, or the chain's axle is not known.
+    """
+    bicycle = bicycle or Bicycle()
+    _check_known(bicycle, drive)
+    tubes = [piece for piece in pieces if not isinstance(piece.tube.shape, Plate)]
+    plates = dict.fromkeys(piece.tube.name for piece in pieces if piece not in tubes)
+    return Clearances(
+        bicycle.wheels, drive, _least_first(_tyre(tubes, bicycle, drive)),
+        _least_first(_crank(tubes, drive)), _least_first(_heel(tubes, drive)),
+        _toe(bicycle, drive), _lean(bicycle, drive), _chain(bicycle, drive), tuple(plates))
+
+
+def _check_known(bicycle: Bicycle, drive: Drive) -> None:
+    if drive.sprockets is not None and "axle" not in bicycle.points:
+        raise JointError("the chain's rear axle is not known", "give chain_stay and drop",
+                         "bicycle")
+    swept = drive.crank is not None and not (drive.crank_inside is None and drive.heel is None)
+    if not (bicycle.wheels or swept or drive.sprockets):
+        raise JointError("no wheel is known", 'say where it stands and what it is, such as '
+                         'chain_stay, drop and rear_wheel = "47-507"', "bicycle")
+
+
+def _least_first(gaps: Iterator[Gap]) -> tuple[Gap, ...]:
+    """A tube through the spokes first, then by the gap."""
+    return tuple(sorted(gaps, key=lambda gap: (not gap.spokes, gap.spot.gap)))
+
+
+def _tyre(pieces: Sequence[Piece], bicycle: Bicycle, drive: Drive) -> Iterator[Gap]:
+    for standing in bicycle.wheels:
+        slot = drive.slot if standing.name == "rear" else None
+        places = {AS_DRAWN: standing.at} if slot is None else slot.places(standing.at)
+        for axle, at in places.items():
+            off = tyre_off(standing.wheel, at)
+            for piece in pieces:
+                yield Gap(standing.name, axle, piece.tube.name, piece.tube.side,
+                          nearest_spot(piece, off), through_spokes(piece, standing.wheel, at))
+
+
+def _crank(pieces: Sequence[Piece], drive: Drive) -> Iterator[Gap]:
+    if drive.crank is not None and drive.crank_inside is not None:
+        yield from _swept("crank", pieces, crank_off(drive.crank, drive.crank_inside))
+
+
+def _heel(pieces: Sequence[Piece], drive: Drive) -> Iterator[Gap]:
+    if drive.crank is not None and drive.heel is not None:
+        yield from _swept("heel", pieces, heel_off(drive.crank, drive.heel))
+
+
+def _swept(part: str, pieces: Sequence[Piece], off: Off) -> Iterator[Gap]:
+    for piece in pieces:
+        yield Gap(part, "", piece.tube.name, piece.tube.side, nearest_spot(piece, off))
+
+
+def _wheel(bicycle: Bicycle, name: str) -> StandingWheel | None:
+    return next((one for one in bicycle.wheels if one.name == name), None)
+
+
+def _toe(bicycle: Bicycle, drive: Drive) -> float | None:
+    """Between the pedal axle's circle and the tread, the nearest in side view."""
+    front = _wheel(bicycle, "front")
+    if front is None or drive.crank is None:
+        return None
+    return math.hypot(front.at[0], front.at[2]) - drive.crank - front.wheel.radius
+
+
+def _lean(bicycle: Bicycle, drive: Drive) -> float | None:
+    rear, ground = _wheel(bicycle, "rear"), bicycle.ground
+    if rear is None or ground is None or drive.crank is None or drive.pedal is None:
+        return None
+    front = _wheel(bicycle, "front") or rear
+    behind, before = (ground.ahead((one.at[0], one.at[2])) for one in (rear, front))
+    share = 0.0 if front is rear else behind / (behind - before)
+    tyre = tyre_between(rear.wheel.tyre, front.wheel.tyre, share)
+    return lean_angle(ground.bracket_height, drive.crank, drive.pedal, tyre)
+
+
+def _chain(bicycle: Bicycle, drive: Drive) -> Chain | None:
+    if drive.sprockets is None:
+        return None
+    return make_chain(drive.sprockets, bicycle.points["axle"], drive.slot)

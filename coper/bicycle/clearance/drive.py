@@ -1,0 +1,71 @@
+"""What is measured of cranks, shoes, chain wheels and the dropout's slot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coper.bicycle.clearance.slot import Slot
+
+
+@dataclass(frozen=True, slots=True)
+class Sprockets:
+    """The teeth of the ring at the crank and of the sprocket at the wheel."""
+
+    ring: int
+    sprocket: int
+
+
+@dataclass(frozen=True, slots=True)
+class Heel:
+    """The shoe's heel, the foot level.
+
+    Attributes
+    ----------
+    back : float, mm
+        How far behind the pedal's axle the heel ends.
+    out : float, mm
+        How far the heel's inner side stands from the middle plane.
+    """
+
+    back: float
+    out: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pedal:
+    """The pedal, level.
+
+    Attributes
+    ----------
+    out : float, mm
+        How far its outer edge stands from the middle plane.
+    under : float, mm
+        How far its underside stands below its axle.
+    """
+
+    out: float
+    under: float
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """What turns, and where the axle may stand; ``None`` where it was not measured.
+
+    Attributes
+    ----------
+    slot : Slot or None
+    sprockets : Sprockets or None
+    crank : float or None, mm
+        From the bracket's axle to the pedal's.
+    crank_inside : float or None, mm
+        How far the inner face of the crank's end stands from the middle plane.
+    heel : Heel or None
+    pedal : Pedal or None
+    """
+
+    slot: Slot | None = None
+    sprockets: Sprockets | None = None
+    crank: float | None = None
+    crank_inside: float | None = None
+    heel: Heel | None = None
+    pedal: Pedal | None = None

@@ -1,0 +1,61 @@
+"""How far a piece is from a wheel's tyre."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.bicycle.bicycle import Point
+from coper.bicycle.clearance.nearest import Off, grid
+from coper.bicycle.clearance.sides import surfaces
+from coper.bicycle.wheel import Wheel
+from coper.frame.piece import Piece
+
+
+def tyre_off(wheel: Wheel, axle: Point) -> Off:
+    """The distance from the tyre of a wheel with its axle at ``axle``, square to the middle plane.
+
+    ::
+
+              ( ) tyre: a torus, as high as it is wide
+               |  middle
+               o--- axle, along y
+
+    Derived: a point ``rho`` from the axle and ``y`` off the wheel's plane is
+    ``hypot(rho - middle, y)`` from the circle in the middle of the section.
+    """
+    middle, half = wheel.middle, wheel.tyre / 2
+    x, y, z = axle
+
+    def off(points: Floats) -> Floats:
+        out = np.hypot(points[..., 0] - x, points[..., 2] - z) - middle
+        gap: Floats = np.hypot(out, points[..., 1] - y) - half
+        return gap
+
+    return off
+
+
+def through_spokes(piece: Piece, wheel: Wheel, axle: Point) -> bool:
+    """Whether a piece crosses the plane of the wheel's spokes inside the tyre.
+
+    Its skin is followed along and round in steps; where one crosses the plane, it is asked how
+    far from the axle.
+    """
+    clock, share = grid()
+    for surface in surfaces(piece):
+        points = surface.at(clock, share)
+        steps = (points[:, :-1], points[:, 1:]), (points, np.roll(points, -1, axis=0))
+        if any(_crosses(one, other, wheel, axle) for one, other in steps):
+            return True
+    return False
+
+
+def _crosses(one: Floats, other: Floats, wheel: Wheel, axle: Point) -> bool:
+    """Whether a step from ``one`` to ``other`` (..., 3) crosses the spokes' plane."""
+    before, after = one[..., 1] - axle[1], other[..., 1] - axle[1]
+    changes = (before >= 0) != (after >= 0)
+    share = before[changes] / (before[changes] - after[changes])
+    met = one[changes] + share[:, None] * (other[changes] - one[changes])
+    rho = np.hypot(met[:, 0] - axle[0], met[:, 2] - axle[2])
+    return bool((rho < wheel.middle).any())
+

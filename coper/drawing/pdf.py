@@ -1,0 +1,200 @@
+"""Pages as PDF: the only place that imports matplotlib."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Sequence
+from pathlib import Path as FilePath
+from typing import Any, Final
+
+import matplotlib as mpl
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.backend_bases import GraphicsContextBase, RendererBase
+from matplotlib.backends.backend_pdf import PdfPages
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.path import Path as Outline
+from matplotlib.text import Text as Words
+from matplotlib.transforms import Affine2D
+
+from coper.drawing.hatch import hatch_strokes
+from coper.drawing.letters import CAP_EM
+from coper.drawing.marks import Hatch, Mark, Path, Pen, Points, Text
+from coper.drawing.page import Page
+from coper.drawing.visit import leaves, text_start
+from coper.units import INCH_MM
+
+_POINT: Final = 72 / INCH_MM
+"""PDF points to a mm (ISO 32000-1, 8.3.2.3)."""
+PNG_DPI: Final = 150.0
+"""Dots to the inch of a picture: lettering of 2.5 mm is then 15 dots high."""
+_BLACK: Final = (0.0, 0.0, 0.0)
+_SETTINGS: Final[dict[Any, Any]] = {
+    "pdf.fonttype": 42,  # TrueType, so that words can be searched and copied
+    "pdf.use14corefonts": False,
+    "pdf.compression": 6,
+    "path.sketch": None,
+}
+"""What a person's own matplotlib settings must not change."""
+
+
+def pdf_bytes(pages: Sequence[Page], title: str) -> bytes:
+    """Pages as one PDF file, true to scale, that asks viewers to print it without scaling.
+
+    Parameters
+    ----------
+    pages
+        The pages, at least one.
+    title
+        The document's title.
+
+    Returns
+    -------
+    bytes
+        The file; the same pages give the same bytes.
+    """
+    if not pages:
+        raise ValueError("no pages, so no PDF")
+    buffer = io.BytesIO()
+    metadata = {"Title": title, "Creator": "coper", "CreationDate": None}
+    with mpl.rc_context(_SETTINGS), PdfPages(buffer, metadata=metadata) as document:
+        for page in pages:
+            document.savefig(_figure(page))
+    return _asking_true_scale(buffer.getvalue())
+
+
+def png_bytes(page: Page, dpi: float = PNG_DPI) -> bytes:
+    """A page as a PNG picture on white, ``dpi`` dots to the inch; for the screen, not to print."""
+    buffer = io.BytesIO()
+    figure = _figure(page)
+    figure.set_frameon(True)
+    with mpl.rc_context(_SETTINGS):
+        figure.savefig(buffer, format="png", dpi=dpi, facecolor="white",
+                       metadata={"Software": None})
+    return buffer.getvalue()
+
+
+def _figure(page: Page) -> Figure:
+    """A figure of exactly the page's size, with nothing on it but the page's marks."""
+    figure = Figure(figsize=(page.width / INCH_MM, page.height / INCH_MM), frameon=False)
+    figure.add_artist(_Drawing(page.marks))
+    return figure
+
+
+class _Drawing(Artist):
+    """All marks of a page as one thing that matplotlib draws.
+
+    Handing paths and words to the renderer directly keeps every point: no clipping, no snapping,
+    no simplified lines, and no ``$`` that would begin a formula.
+    """
+
+    def __init__(self, marks: Sequence[Mark]) -> None:
+        super().__init__()
+        self._marks = marks
+        self._faces = tuple(map(_face, ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")))
+        self._plain = Words()
+        if hasattr(self._plain, "set_fontfeatures"):  # matplotlib 3.11: kerning and ligatures off,
+            self._plain.set_fontfeatures(("-kern", "-liga"))  # so that widths are as measured
+
+    def draw(self, renderer: RendererBase) -> None:
+        """Draw the marks in their order."""
+        for mark in leaves(self._marks):
+            match mark:
+                case Path():
+                    _draw_line(renderer, mark.pen, _outline(mark), mark.fill)
+                case Hatch():
+                    strokes = hatch_strokes(mark)
+                    if len(strokes):
+                        _draw_line(renderer, mark.pen, _strokes(strokes), False)
+                case Text():
+                    self._draw_words(renderer, mark)
+
+    def _draw_words(self, renderer: RendererBase, mark: Text) -> None:
+        """Write a text from the start of its baseline."""
+        face = self._faces[mark.bold]
+        face.set_size(mark.height / CAP_EM * _POINT)
+        x, y = text_start(mark)
+        context = renderer.new_gc()
+        context.set_foreground(_BLACK, isRGBA=False)
+        dot = _dot(renderer)
+        down = renderer.get_canvas_width_height()[1] - y * dot if renderer.flipy() else y * dot
+        renderer.draw_text(
+            context, x * dot, down, mark.words, face, mark.turn, mtext=self._plain
+        )
+        context.restore()
+
+
+def _face(file: str) -> FontProperties:
+    """A face that matplotlib carries, by its file, so that no other one can stand in for it."""
+    return FontProperties(fname=FilePath(mpl.get_data_path(), "fonts", "ttf", file))
+
+
+def _outline(mark: Path) -> Outline:
+    """A path for the renderer, all its points kept."""
+    points = np.concatenate((mark.points, mark.points[:1])) if mark.closed else mark.points
+    return _kept(Outline(points, closed=mark.closed))
+
+
+def _strokes(strokes: Points) -> Outline:
+    """Separate strokes (k, 2, 2) as one path for the renderer."""
+    codes = np.tile((Outline.MOVETO, Outline.LINETO), len(strokes))
+    return _kept(Outline(strokes.reshape(-1, 2), codes))
+
+
+def _kept(outline: Outline) -> Outline:
+    """The outline, told not to leave out points: the default may move a line by 0.04 mm."""
+    outline.should_simplify = False
+    return outline
+
+
+def _draw_line(renderer: RendererBase, pen: Pen, outline: Outline, fill: bool) -> None:
+    """Draw one path with a pen."""
+    context: GraphicsContextBase = renderer.new_gc()
+    context.set_foreground(_BLACK, isRGBA=False)
+    context.set_linewidth(pen.width * _POINT)
+    context.set_joinstyle("round")
+    context.set_capstyle("butt")
+    if pen.dash:
+        context.set_dashes(0, [length * _POINT for length in pen.dash])
+    renderer.draw_path(context, outline, Affine2D().scale(_dot(renderer)), _BLACK if fill else None)
+    context.restore()
+
+
+def _dot(renderer: RendererBase) -> float:
+    """What the renderer counts in, to a mm: points for a PDF, dots for a picture."""
+    return float(np.real(renderer.points_to_pixels(_POINT)))
+
+
+def _asking_true_scale(document: bytes) -> bytes:
+    """The document, with a catalogue that asks for no scaling.
+
+    matplotlib has no way to say it, so a new version of the catalogue is added at the end, as an
+    incremental update (ISO 32000-1, 7.5.6). ``PrintScaling`` is of PDF 1.6 (table 150), and
+    ``Version`` in the catalogue lifts the document to it (table 28).
+    """
+    trailer = document[document.rindex(b"trailer"):]
+    root = _found(rb"/Root (\d+) 0 R", trailer)
+    before = _found(rb"startxref\s+(\d+)", trailer)
+    catalogue = _found(rb"\n%b 0 obj\s*<<(.*?)>>\s*endobj" % root, document)
+    start = len(document)
+    new = (
+        b"%b 0 obj\n<<%b /Version /1.6 /ViewerPreferences << /PrintScaling /None >> >>\nendobj\n"
+        % (root, catalogue)
+    )
+    entries = _found(rb"<<(.*)>>", trailer)
+    return b"".join((
+        document, new,
+        b"xref\n%b 1\n%010d 00000 n \n" % (root, start),
+        b"trailer\n<<%b /Prev %b >>\n" % (entries, before),
+        b"startxref\n%d\n%%%%EOF\n" % (start + len(new)),
+    ))
+
+
+def _found(pattern: bytes, document: bytes) -> bytes:
+    """What stands in a part of the document that every PDF file has."""
+    match = re.search(pattern, document, re.DOTALL)
+    if match is None:
+        raise RuntimeError(f"the PDF writer gave no {pattern!r}")
+    return match[1]

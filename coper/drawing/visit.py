@@ -1,0 +1,212 @@
+"""Questions asked of marks, and changes made to them: bounds, moves, turns, cuts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from coper.drawing.clip import cut_area, cut_line, cut_strokes
+from coper.drawing.hatch import hatch_strokes
+from coper.drawing.letters import ASCENT_CAPS, DESCENT_CAPS, text_width
+from coper.drawing.marks import Group, Hatch, Mark, Path, Points, Text
+
+_ROUNDING_MM: Final = 1e-9
+"""A box this much over another's border still lies in it: rounding of a sum of coordinates."""
+
+_START: Final = {"left": 0.0, "middle": -0.5, "right": -1.0}
+"""Where a text starts, in widths from its anchor."""
+
+Leaf = Path | Text | Hatch
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An upright rectangle, mm.
+
+    Attributes
+    ----------
+    left, bottom, right, top : float, mm
+        Its four sides.
+    """
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        """From side to side, mm."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """From bottom to top, mm."""
+        return self.top - self.bottom
+
+    def holds(self, other: Box) -> bool:
+        """Whether the other box lies wholly in this one."""
+        return (
+            other.left >= self.left - _ROUNDING_MM
+            and other.bottom >= self.bottom - _ROUNDING_MM
+            and other.right <= self.right + _ROUNDING_MM
+            and other.top <= self.top + _ROUNDING_MM
+        )
+
+
+def leaves(marks: Iterable[Mark]) -> Iterator[Leaf]:
+    """All marks that are no group, in the order they are drawn."""
+    for mark in marks:
+        if isinstance(mark, Group):
+            yield from leaves(mark.marks)
+        else:
+            yield mark
+
+
+def each(marks: Iterable[Mark], change: Callable[[Leaf], Iterable[Leaf]]) -> tuple[Mark, ...]:
+    """The marks with every one that is no group changed into others; empty groups go."""
+    changed: list[Mark] = []
+    for mark in marks:
+        if isinstance(mark, Group):
+            inner = each(mark.marks, change)
+            if inner:
+                changed.append(Group(inner, mark.name))
+        else:
+            changed.extend(change(mark))
+    return tuple(changed)
+
+
+def text_start(text: Text) -> tuple[float, float]:
+    """The left end of a text's baseline, mm."""
+    back = _START[text.anchor] * text_width(text.words, text.height, text.bold)
+    turn = np.radians(text.turn)
+    return text.at[0] + back * float(np.cos(turn)), text.at[1] + back * float(np.sin(turn))
+
+
+def text_corners(text: Text) -> Points:
+    """The corners (4, 2) in mm of the rectangle that a text takes, its turn included."""
+    width = text_width(text.words, text.height, text.bold)
+    below, above = -DESCENT_CAPS * text.height, ASCENT_CAPS * text.height
+    flat = np.array(((0.0, below), (width, below), (width, above), (0.0, above)))
+    turn = np.radians(text.turn)
+    cos, sin = np.cos(turn), np.sin(turn)
+    corners: Points = flat @ np.array(((cos, sin), (-sin, cos))) + text_start(text)
+    return corners
+
+
+def bounds(marks: Iterable[Mark]) -> Box:
+    """The least box round all marks, texts included; the width of lines is not counted."""
+    points = [part for mark in leaves(marks) for part in _extent(mark)]
+    if not points:
+        raise ValueError("no marks, so no bounds")
+    every = np.concatenate(points)
+    return Box(*every.min(axis=0).tolist(), *every.max(axis=0).tolist())
+
+
+def _extent(mark: Leaf) -> tuple[Points, ...]:
+    """Points whose bounds are the mark's."""
+    match mark:
+        case Path():
+            return (mark.points,)
+        case Text():
+            return (text_corners(mark),)
+        case Hatch():
+            return mark.outline
+
+
+def moved(marks: Iterable[Mark], dx: float, dy: float) -> tuple[Mark, ...]:
+    """The marks, ``dx`` mm further right and ``dy`` mm further up."""
+    shift = np.array((dx, dy))
+
+    def change(mark: Leaf) -> tuple[Leaf]:
+        match mark:
+            case Path():
+                return (replace(mark, points=mark.points + shift),)
+            case Text():
+                return (replace(mark, at=(mark.at[0] + dx, mark.at[1] + dy)),)
+            case Hatch():
+                return (replace(mark, outline=tuple(ring + shift for ring in mark.outline)),)
+
+    return each(marks, change)
+
+
+def scaled(marks: Iterable[Mark], sx: float, sy: float) -> tuple[Mark, ...]:
+    """The marks, ``sx`` and ``sy`` times as large from the origin.
+
+    Meant for factors near 1: a text keeps its proportions and takes the smaller factor, so that it
+    does not outgrow its place, and pens keep their widths.
+    """
+    factor = np.array((sx, sy))
+
+    def change(mark: Leaf) -> tuple[Leaf]:
+        match mark:
+            case Path():
+                return (replace(mark, points=mark.points * factor),)
+            case Text():
+                at = (mark.at[0] * sx, mark.at[1] * sy)
+                return (replace(mark, at=at, height=mark.height * min(sx, sy)),)
+            case Hatch():
+                return (replace(mark, outline=tuple(ring * factor for ring in mark.outline)),)
+
+    return each(marks, change)
+
+
+def turned90(marks: Iterable[Mark]) -> tuple[Mark, ...]:
+    """The marks, a quarter turn counter-clockwise about the origin."""
+
+    def change(mark: Leaf) -> tuple[Leaf]:
+        match mark:
+            case Path():
+                return (replace(mark, points=_quarter(mark.points)),)
+            case Text():
+                return (replace(mark, at=(-mark.at[1], mark.at[0]), turn=mark.turn + 90.0),)
+            case Hatch():
+                rings = tuple(_quarter(ring) for ring in mark.outline)
+                return (replace(mark, outline=rings, slope=mark.slope + 90.0),)
+
+    return each(marks, change)
+
+
+def _quarter(points: Points) -> Points:
+    """Points (n, 2), a quarter turn counter-clockwise about the origin."""
+    return np.stack((-points[:, 1], points[:, 0]), axis=-1)
+
+
+def clipped(marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
+    """What of the marks lies in a box.
+
+    A line is cut into pieces that all keep its name, a filled area is cut as an area, and a hatch
+    becomes its strokes. A text is never cut: it stays if the box holds it wholly, else it goes.
+    """
+    low, high = np.array((box.left, box.bottom)), np.array((box.right, box.top))
+
+    def change(mark: Leaf) -> list[Leaf]:
+        match mark:
+            case Path():
+                return list(_clipped_path(mark, low, high))
+            case Text():
+                corners = text_corners(mark)
+                extent = Box(*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist())
+                return [mark] if box.holds(extent) else []
+            case Hatch():
+                strokes = cut_strokes(hatch_strokes(mark), low, high)
+                return [Path(stroke, mark.pen) for stroke in strokes]
+
+    return each(marks, change)
+
+
+def _clipped_path(path: Path, low: Points, high: Points) -> Iterator[Path]:
+    """The pieces of a path in a box."""
+    if ((path.points >= low) & (path.points <= high)).all():
+        yield path
+    elif path.fill:
+        area = cut_area(path.points, low, high)
+        if len(area) > 2:
+            yield replace(path, points=area, closed=True)
+    else:
+        points = np.concatenate((path.points, path.points[:1])) if path.closed else path.points
+        for piece in cut_line(points, low, high):
+            yield replace(path, points=piece, closed=False)

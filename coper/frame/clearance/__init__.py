@@ -1,1 +1,0 @@
-"""The room round wheels and cranks, and the chain."""

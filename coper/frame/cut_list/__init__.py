@@ -1,1 +1,0 @@
-"""Blanks, shared out on stock lengths."""

@@ -1,1 +1,0 @@
-"""The frame on the flat table."""

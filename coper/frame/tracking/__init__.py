@@ -1,1 +1,0 @@
-"""Whether the rear end is straight."""

@@ -1,0 +1,1 @@
+"""Composing pages: what stands where, tiles, text and tables set in mm."""

@@ -1,1 +1,0 @@
-"""Paper: sheets of marks in mm, pages, and the two writers."""

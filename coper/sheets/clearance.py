@@ -1,0 +1,63 @@
+"""Clearances on paper: a table of the least gaps, the chain, and what published rules ask."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from coper.bicycle.clearance.clearance import Clearances, Gap
+from coper.pages.compose import Block
+from coper.pages.grid import grid_blocks
+from coper.pages.lines import column
+from coper.telling.grid import Grid
+from coper.telling.words.clearance import (
+    EXEMPT,
+    NEAR_MM,
+    chain_words,
+    gap_words,
+    guidance_words,
+    near_rows,
+    place_words,
+    slot_words,
+    swept_words,
+    wheel_words,
+)
+from coper.units import format_mm
+
+COLUMNS = ("gap", "tube", "axle", "from the tube's start point")
+
+
+def clearance_blocks(found: Clearances) -> list[Block]:
+    """A table a wheel, one for crank and one for heel, then the chain and the guidance."""
+    blocks: list[Block] = []
+    for wheel in found.wheels:
+        heads = [*wheel_words(wheel)]
+        if wheel.name == "rear" and found.drive.slot is not None:
+            heads.append(slot_words(found.drive.slot))
+        blocks += _blocks(wheel.name, heads, [
+            gap for gap in found.tyre if gap.part == wheel.name])
+    for name, said, gaps in swept_words(found):
+        blocks += _blocks(name, [name, said], gaps)
+    if found.chain is not None:
+        blocks.append(Block("chain", column("Chain", tuple(chain_words(found.chain)))))
+    if found.guidance:
+        lines = (*map(guidance_words, found.guidance), EXEMPT)
+        blocks.append(Block("clearance guidance", column("Guidance", lines)))
+    return blocks
+
+
+def _blocks(name: str, heads: Sequence[str], gaps: Sequence[Gap]) -> Iterator[Block]:
+    """Headings, then a row a near tube, the least gap at the top."""
+    near, further = near_rows(gaps)
+    notes = [f"{words[:1].upper()}{words[1:]}." for words in heads[1:]]
+    if further:
+        notes.append(f"Further off than {format_mm(NEAR_MM)}: {further} more.")
+    head = f"Clearance of the {heads[0]}"
+    if not near:
+        yield Block(f"clearance {name}", column(head, tuple(notes)))
+        return
+    rows = [(gap_words(row.gap), row.tube, row.gap.axle, place_words(row.gap)) for row in near]
+    kept = [at for at in range(len(COLUMNS)) if any(row[at] for row in rows)]
+    grid = Grid(head, tuple(COLUMNS[at] for at in kept),
+                tuple(tuple(row[at] for at in kept) for row in rows), " ".join(notes))
+    for marks in grid_blocks(grid):
+        yield Block(f"clearance {name}", marks, keep_upright=True)

@@ -1,0 +1,224 @@
+"""The cut list on paper: a table of blanks, and the bars drawn to one scale.
+
+::
+
+    28.6 x 0.9: 1 bar, …
+    1000 mm; rest 155 mm
+    +----------+-+------+-+////////////+
+    |    1     | |  2   | |////////////|    the kerfs are black, at the same scale
+    +----------+-+------+-+////////////+
+    [] 1  seat-tube  420.75 mm (…)     [] 2  …
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from coper.bench.cut_list.cut_list import (
+    ALIKE_MM,
+    BENT_NOTE,
+    Blank,
+    CutList,
+    StockCuts,
+    bars_words,
+    near_words,
+)
+from coper.bench.cut_list.packing import Bar
+from coper.bench.cut_list.tapered_blank import sides_label
+from coper.drawing.letters import shortened, text_width
+from coper.drawing.marks import FINE, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Text
+from coper.frame.tube import Side
+from coper.pages.compose import Block
+from coper.pages.grid import grid_blocks
+from coper.pages.lines import LEADING, Lines, box_path, tick
+from coper.sheets.tapered_blank import tapered_blocks
+from coper.telling.grid import Grid
+from coper.units import format_inches, format_length, format_mm
+
+WIDE_MM = 180.0
+"""Width of the longest bar: it fits the narrowest page upright."""
+
+BAR_MM = 7.0
+"""Height of a bar."""
+
+COLUMNS = 2
+"""Pieces of a bar are listed in so many columns, where their names are short enough."""
+
+ROWS_ALONE = 24
+"""A list with more pieces than this would not fit the page in one column."""
+
+BARS_A_BLOCK_MM = 120.0
+"""A block of bars that is higher goes on in another: two fit a page."""
+
+HATCH_MM = 2.0
+"""Distance of the strokes over what is left."""
+
+ROW_MM = LEADING * NOTE_HEIGHT
+
+Numbered = Sequence[tuple[int, Blank]]
+"""The pieces of one bar, each with its number on it."""
+
+HOW = ("Measure each blank from the end that was cut last: marks made in advance forget the kerf. "
+       "Cut the longest of a bar first: a slip still gives a shorter one. Write the number on the "
+       "blank, tick the box.")
+
+
+def cut_list_blocks(cuts: CutList) -> list[Block]:
+    """The whole list; no block is wider or higher than a page."""
+    if not (cuts.stocks or cuts.tapered):
+        return []
+    blocks = [Block("cut list", marks)
+              for marks in grid_blocks(_blanks_grid(cuts))]
+    longest = max((bar.length for stock in cuts.stocks if stock.packing
+                   for bar in stock.packing.bars), default=0.0)
+    for stock in cuts.stocks:
+        blocks += [Block(f"cut list {stock.shape.words()}", marks)
+                   for marks in _stock_marks(stock, cuts.kerf, WIDE_MM / (longest or WIDE_MM))]
+    return [*blocks, *tapered_blocks(cuts.tapered)]
+
+
+def _blanks_grid(cuts: CutList) -> Grid:
+    """Every blank on its row, twins together."""
+    notes = [f"Kerf {format_mm(cuts.kerf)}."]
+    if cuts.allowance:
+        notes.append(f"{format_mm(cuts.allowance)} is left on at each end for dressing.")
+    notes.append(HOW)
+    if any(blank.bent for stock in cuts.stocks for blank in stock.blanks):
+        notes.append(BENT_NOTE)
+    if cuts.plates:
+        notes.append(f"By its drawing, not from a bar: {', '.join(cuts.plates)}.")
+    rows = [row for stock in cuts.stocks for row in _blank_rows(stock)]
+    rows += [_row(blank.label, len(blank.sides), blank.length, blank.blank, blank.shape.words())
+             for blank in cuts.tapered]
+    return Grid("Cut list", ("blank", "count", "to cut mm", "to cut in", "shaped mm", "from"),
+                tuple(rows), " ".join(notes))
+
+
+def _blank_rows(stock: StockCuts) -> Iterator[tuple[str, ...]]:
+    groups: list[list[Blank]] = []
+    for blank in stock.blanks:
+        last = groups[-1][0] if groups else None
+        if last and last.name == blank.name and abs(last.length - blank.length) < ALIKE_MM:
+            groups[-1].append(blank)
+        else:
+            groups.append([blank])
+    for group in groups:
+        sides: tuple[Side, ...] = tuple(blank.side for blank in group)
+        yield _row(sides_label(group[0].name, sides), len(group), group[0].length, group[0].blank,
+                   stock.shape.words())
+
+
+def _row(label: str, count: int, length: float, blank: float, words: str) -> tuple[str, ...]:
+    return (label, str(count), _number(format_mm(length)), _number(format_inches(length)),
+            _number(format_mm(blank)), words)
+
+
+def _number(length: str) -> str:
+    """A length without its unit, which stands over the column."""
+    return length.rsplit(maxsplit=1)[0]
+
+
+def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[Mark, ...]]:
+    """One tube stock in blocks; ``scale`` is mm of paper to a mm of bar."""
+    words = stock.shape.words()
+    if stock.packing is None:
+        lines = Lines(WIDE_MM)
+        lines.head(f"{words}: {format_length(stock.needed)} in all")
+        lines.line("Kerfs are counted; stock lengths in the job would share it out on bars.")
+        _pieces(lines, list(enumerate(stock.blanks, 1)))
+        yield lines.marks
+        return
+    packing = stock.packing
+    lines = _begun(f"{words}: {bars_words(len(packing.bars))}")
+    lines.line(f"{format_length(packing.total)} of stock; {near_words(packing)}.")
+    lines.skip(GAP_MM)
+    begun = False
+    for bar in packing.bars:
+        cut = [(number, stock.blanks[index]) for number, index in enumerate(bar.pieces, 1)]
+        if begun and lines.depth + _bar_high(cut) > BARS_A_BLOCK_MM:
+            yield lines.marks
+            lines = _begun(f"{words}, continued")
+        _bar(lines, bar, cut, kerf, scale)
+        begun = True
+    yield lines.marks
+
+
+def _begun(head: str) -> Lines:
+    lines = Lines(WIDE_MM)
+    lines.head(head)
+    return lines
+
+
+def _bar_high(cut: Numbered) -> float:
+    """What a bar takes with its line of words and its pieces, mm."""
+    rows = 1 + -(-len(cut) // _columns(cut))
+    return GAP_MM + BAR_MM + rows * ROW_MM + NOTE_HEIGHT
+
+
+def _bar(lines: Lines, bar: Bar, cut: Numbered, kerf: float, scale: float) -> None:
+    rest = f"rest {format_length(bar.rest)}" if bar.rest else "nothing left"
+    lines.line(f"{format_length(bar.length)}; {rest}")
+    lines.skip(GAP_MM)
+    lines.put(_drawn(bar, cut, kerf, scale), BAR_MM)
+    _pieces(lines, cut)
+    lines.skip(NOTE_HEIGHT)
+
+
+def _drawn(bar: Bar, cut: Numbered, kerf: float, scale: float) -> Iterator[Mark]:
+    """The bar with its lower left corner at the origin."""
+    yield box_path(0.0, 0.0, bar.length * scale, BAR_MM, LINE)
+    at = 0.0
+    for number, blank in cut:
+        end = at + blank.length
+        yield box_path(at * scale, 0.0, blank.length * scale, BAR_MM, LINE, name="piece")
+        yield from _called((at + end) / 2 * scale, blank.length * scale, number, blank)
+        dust = min(kerf, bar.length - end)
+        if dust > 0:
+            yield box_path(end * scale, 0.0, dust * scale, BAR_MM, FINE, fill=True, name="kerf")
+        at = end + dust
+    if bar.rest > 0:
+        outline = box_path(at * scale, 0.0, (bar.length - at) * scale, BAR_MM, FINE, name="rest")
+        yield outline
+        yield Hatch((outline.points,), HATCH_MM)
+
+
+def _called(middle: float, width: float, number: int, blank: Blank) -> Iterator[Mark]:
+    """The number and the name of a piece, or as much of them as it has room for."""
+    for words in (_name(number, blank), str(number)):
+        if text_width(words, NOTE_HEIGHT) <= width - GAP_MM:
+            yield Text((middle, (BAR_MM - NOTE_HEIGHT) / 2), words, NOTE_HEIGHT, "middle")
+            return
+
+
+def _pieces(lines: Lines, cut: Numbered) -> None:
+    """The pieces by their number, each with a box to tick."""
+    columns = _columns(cut)
+    wide = WIDE_MM / columns
+    for first in range(0, len(cut), columns):
+        marks: list[Mark] = []
+        for column, (number, blank) in enumerate(cut[first:first + columns]):
+            left, tail = column * wide, _tail(blank)
+            name = shortened(_name(number, blank), _room(columns, tail), NOTE_HEIGHT)
+            at = (left + NOTE_HEIGHT + GAP_MM, 0.0)
+            marks += [tick(left), Text(at, name + tail, NOTE_HEIGHT)]
+        lines.put(marks, ROW_MM)
+
+
+def _columns(cut: Numbered) -> int:
+    """All, or one where a name would have to be cut short and the list is low enough."""
+    fit = all(text_width(_name(number, blank), NOTE_HEIGHT) <= _room(COLUMNS, _tail(blank))
+              for number, blank in cut)
+    return COLUMNS if fit or len(cut) > ROWS_ALONE else 1
+
+
+def _room(columns: int, tail: str) -> float:
+    """What a column has for a name, mm."""
+    return WIDE_MM / columns - NOTE_HEIGHT - 2 * GAP_MM - text_width(tail, NOTE_HEIGHT)
+
+
+def _name(number: int, blank: Blank) -> str:
+    return f"{number}  {blank.label}"
+
+
+def _tail(blank: Blank) -> str:
+    return f"  {format_length(blank.length)}"

@@ -1,0 +1,218 @@
+"""A log of the dry fits of one end: cells to write readings into, and what to type afterwards.
+
+::
+
+    +-----------------------------------------------+
+    | title, tube and main                          |
+    | clock      | expect   | 1st | 2nd | 3rd       |
+    | 0 heel     |     0.00 |     |     |           |   from the end of a tube a column more:
+    | 45         |     0.02 |     |     |           |   what the command calls each clock
+    | …          |          |     |     |           |
+    | angle      |      62° |     |     |           |
+    | length     |          |     |     |           |
+    | coper regrind … --gaps "0=__, 45=__, …"       |
+    +-----------------------------------------------+
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.bench.setup import EndSetup
+from coper.drawing.letters import shortened_name, wrap_text, wrapped
+from coper.drawing.marks import FOLD, NOTE_HEIGHT, Mark, Text
+from coper.drawing.visit import moved
+from coper.frame.piece import Piece
+from coper.joint.fit.fit import Fit
+from coper.joint.joint import Joint
+from coper.joint.regrind.readings import LEAST_READINGS
+from coper.joint.sides import clock_words, side_names
+from coper.pages.compose import Block
+from coper.pages.form import PAD_MM, ROW_MM, form_marks
+from coper.pages.lines import COLUMN_MM, box_path
+from coper.shapes.checks import plain
+from coper.shapes.flipped import Flipped
+from coper.telling.words.joint import title
+from coper.units import format_angle
+
+READINGS = 8
+"""Clocks that are read: every eighth of the way round."""
+ROUNDS = ("1st fit", "2nd fit", "3rd fit")
+TYPED_PLACES = 3
+"""Decimals of what is typed: a thousandth of a degree or of a mm is below any reading."""
+
+FRAME_MM = 2.0
+"""Between the log's frame and what is in it."""
+WIDE_MM = COLUMN_MM - 2 * FRAME_MM
+"""Its frame is as wide as a column of notes: two stand side by side on the narrowest page."""
+TYPED_MM, EXPECTED_MM, ROUND_MM = 9.5, 16.0, 12.6
+"""Widths of the columns; the clock's has what is left."""
+HEAD_MM = 3.0
+"""Height of the title: most names of tubes fit one line."""
+ABOUT_LINES = 2
+"""The tube and its mains take no more lines than this."""
+LEADING_MM = 1.6 * NOTE_HEIGHT
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reading:
+    """One clock that is read.
+
+    Attributes
+    ----------
+    clock : float, degrees
+        As the tube and its template tell it.
+    typed : float, degrees
+        As the command reads it.
+    side : str
+        The name of the side, where it has one.
+    expected : float, mm
+        ``nan`` where the end meets nothing.
+    """
+
+    clock: float
+    typed: float
+    side: str
+    expected: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FitLog:
+    """What one log is about.
+
+    Attributes
+    ----------
+    title, about : str
+    readings : tuple of Reading
+    angles : tuple of (label, told)
+        The angle that is meant, to each main.
+    after : str
+        What to type with the readings, or why there is nothing.
+    """
+
+    title: str
+    about: str
+    readings: tuple[Reading, ...]
+    angles: tuple[tuple[str, str], ...]
+    after: str
+
+
+def joint_log(joint: Joint, fit: Fit) -> FitLog:
+    """The log of a single joint, cut so that ``fit`` is to be expected."""
+    readings = _readings(joint, fit, turned=1)
+    return FitLog("Fit-up log", title(joint), readings, (("angle", format_angle(joint.angle)),),
+                  _then_type(joint, readings))
+
+
+def log_blocks(piece: Piece, setups: Sequence[EndSetup]) -> list[Block]:
+    """A log for every shaped end of ``piece``, from its ``setups`` (``piece_setups``)."""
+    return [log_block(end_log(piece, setup)) for setup in setups]
+
+
+def end_log(piece: Piece, setup: EndSetup) -> FitLog:
+    """The log of one end of a placed tube, its own cut expected."""
+    end, first = setup.end, setup.cuts[0]
+    readings = _readings(first.joint, setup.own, turned=1 if end.which == "start" else -1)
+    on = ", ".join(seat.name for seat in end.seats)
+    angles = tuple((f"to {seat.name}" if len(end.seats) > 1 else "angle", format_angle(seat.angle))
+                   for seat in end.seats)
+    return FitLog(f"Fit-up log: {piece.label}, {end.which}",
+                  f"{piece.tube.shape.words()} on {on}, {end.cut} cut", readings, angles,
+                  _after(setup, readings))
+
+
+def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:
+    joint, end = setup.cuts[0].joint, setup.end
+    if len(end.mains) > 1:
+        return ("coper regrind reads the fit on one main: with several, take off where the "
+                "readings are least above what is expected.")
+    if isinstance(joint.branch, Flipped):
+        return ("coper regrind has no words for this tube from this end: take off where the "
+                "readings are least above what is expected.")
+    return _then_type(joint, readings, end.cut)
+
+
+def _then_type(joint: Joint, readings: Sequence[Reading], cut: str = "bevelled") -> str:
+    """The command, or that there are too few places to read."""
+    if sum(not np.isnan(one.expected) for one in readings) < LEAST_READINGS:
+        return (f"coper regrind needs {LEAST_READINGS} readings, and the tube overhangs its main: "
+                "take off where the readings are least above what is expected.")
+    return f"Then type: {regrind_command(joint, readings, cut)}"
+
+
+def regrind_command(
+    joint: Joint, readings: Sequence[Reading], cut: str = "bevelled"
+) -> str:
+    """The command that reads the log, a blank for each reading."""
+    words = [f'coper regrind "{joint.branch.words()}" "{joint.main.words()}"',
+             f"--angle {_typed(joint.angle)}"]
+    for name in ("offset", "turn", "main_turn", "main_at"):
+        told = _typed(getattr(joint, name))
+        if told != "0":
+            words.append(f"--{name.replace('_', '-')} {told}")
+    if cut != "bevelled":
+        words.append(f"--cut {cut}")
+    gaps = ", ".join(f"{clock_words(one.typed)}=__" for one in readings
+                     if not np.isnan(one.expected))
+    return " ".join((*words, f'--gaps "{gaps}"'))
+
+
+def _typed(value: float) -> str:
+    return plain(round(value, TYPED_PLACES))
+
+
+def _readings(joint: Joint, fit: Fit, turned: int) -> tuple[Reading, ...]:
+    """Eighths of the way round from the heel on, told in the tube's own clock.
+
+    That one runs the other way (``turned`` -1) from the end of a tube.
+    """
+    clocks = (joint.heel_clock + turned * np.arange(READINGS) * 360 / READINGS) % 360
+    names = {clock_words(clock): name for clock, name in side_names(joint).items()}
+    return tuple(
+        Reading(turned * clock % 360, clock, names.get(clock_words(clock), ""), expected)
+        for clock, expected in zip(clocks.tolist(), fit.at(clocks)[0].tolist(), strict=True))
+
+
+def log_block(log: FitLog) -> Block:
+    """The log as a block of a page."""
+    return Block(f"log {log.title}", log_marks(log), keep_upright=True)
+
+
+def log_marks(log: FitLog) -> tuple[Mark, ...]:
+    """The log, its upper left corner at the origin, mm."""
+    y = -HEAD_MM
+    marks: list[Mark] = [
+        Text((0.0, y), shortened_name(log.title, WIDE_MM, HEAD_MM), HEAD_MM, bold=True)]
+    for part in wrapped(log.about, WIDE_MM, NOTE_HEIGHT, ABOUT_LINES):
+        y -= LEADING_MM
+        marks.append(Text((0.0, y), part, NOTE_HEIGHT))
+    rows, widths = _form(log)
+    top = y - FRAME_MM
+    marks += moved((form_marks(rows, widths),), 0.0, top)
+    y = top - len(rows) * ROW_MM - PAD_MM
+    for part in wrap_text(log.after, WIDE_MM, NOTE_HEIGHT):
+        y -= LEADING_MM
+        marks.append(Text((0.0, y), part, NOTE_HEIGHT, name="after"))
+    frame = box_path(-FRAME_MM, y - FRAME_MM, COLUMN_MM, FRAME_MM - (y - FRAME_MM), FOLD,
+                     name="log-frame")
+    return (frame, *marks)
+
+
+def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
+    """The cells of each row, and the columns' widths."""
+    typed = any(clock_words(one.clock) != clock_words(one.typed) for one in log.readings)
+    rows = [("clock", "type", "expect", *ROUNDS), *map(_reading_row, log.readings),
+            *((label, "", angle) for label, angle in log.angles), ("length",), ("by, date",)]
+    others = [TYPED_MM, EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
+    if not typed:
+        rows, others = [(*row[:1], *row[2:]) for row in rows], others[1:]
+    return rows, [WIDE_MM - sum(others), *others]
+
+
+def _reading_row(one: Reading) -> tuple[str, ...]:
+    told = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
+    rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
+    return f"{clock_words(one.clock)} {one.side}".rstrip(), clock_words(one.typed), told, *rounds

@@ -1,0 +1,181 @@
+r"""A picture of the gap: against the clock, and round the end as it is seen from the main.
+
+::
+
+    gap |      __                       .--.
+        |- - -/- -\- - limit           /    \   clock runs clockwise:
+        |____/_____\___ clock         |      |  one looks into the cut end
+             ^ touches                 \____/
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.drawing.curves import pieces, round_step
+from coper.drawing.letters import shortened
+from coper.drawing.marks import (
+    CUT,
+    FINE,
+    FOLD,
+    HIDDEN,
+    LINE,
+    NOTE_HEIGHT,
+    PLAIN_HEIGHT,
+    THIN,
+    Group,
+    Hatch,
+    Mark,
+    Path,
+    Text,
+)
+from coper.drawing.page import Page
+from coper.drawing.visit import bounds, moved
+from coper.joint.edge import even_clocks
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.limits import Limit
+from coper.joint.joint import Joint
+from coper.joint.sides import clock_name
+from coper.pages.compose import MARGIN_MM
+from coper.shapes.checks import plain
+from coper.telling.words.joint import slide_words
+from coper.units import format_mm
+
+WIDE_MM, HIGH_MM = 180.0, 60.0
+"""The chart."""
+END_MM = 50.0
+"""Width of the end's picture."""
+END_DOWN_MM = END_MM / 2 + 35.0
+"""Its middle, below the chart."""
+BAND_MM = 15.0
+"""The largest gap or the limit, drawn round the end."""
+LEAST_SHOWN_MM = 0.1
+"""What the chart's height shows at least, so that rounding is not drawn as a gap."""
+HEADROOM = 1.15
+ROOT_SHARE = 2.5
+"""How many times the gap's height the chart grows for the root: what is above that is cut off."""
+TICKS = 4
+SIDES = (0.0, 90.0, 180.0, 270.0)
+APART_MM = 2.0
+"""Between a line and its words."""
+DOT_MM = 1.5
+HATCH_MM = 1.0
+LEADING_MM = 2 * NOTE_HEIGHT
+
+
+def gap_page(joint: Joint, fit: Fit, limit: Limit | None, title: str) -> Page:
+    """One page as large as the picture: ``joint`` as it is mounted, its ``fit``, the limit."""
+    most = max(fit.largest, LEAST_SHOWN_MM, 0.0 if limit is None else limit.mm)
+    head = Text((0.0, HIGH_MM + 2 * PLAIN_HEIGHT), shortened(title, WIDE_MM, PLAIN_HEIGHT),
+                PLAIN_HEIGHT, bold=True, name="title")
+    root = float(np.nanmax(fit.root))
+    top = max(most, min(root, ROOT_SHARE * most)) * HEADROOM
+    chart = Group((head, *_axes(joint, top), *_curves(fit, top), *_limit(limit, top)), "chart")
+    end = Group(moved(_end(joint, fit, most), WIDE_MM * 0.3, -END_DOWN_MM), "end")
+    words = Group(_words(joint, fit, limit, BAND_MM / most), "words")
+    marks = (chart, end, words)
+    box = bounds(marks)
+    return Page("A", box.width + 2 * MARGIN_MM, box.height + 2 * MARGIN_MM,
+                moved(marks, MARGIN_MM - box.left, MARGIN_MM - box.bottom))
+
+
+def _axes(joint: Joint, top: float) -> list[Mark]:
+    """The chart's frame, and its ticks both ways."""
+    corners = np.array(((0, 0), (WIDE_MM, 0), (WIDE_MM, HIGH_MM), (0, HIGH_MM)), dtype=float)
+    marks: list[Mark] = [Path(corners, THIN, closed=True, name="frame")]
+    for clock in (*SIDES, 360.0):
+        x = float(_x(clock))
+        marks.append(Path(np.array(((x, 0.0), (x, HIGH_MM))), FINE))
+        marks.append(Text((x, -3 * NOTE_HEIGHT), clock_name(joint, clock), NOTE_HEIGHT, "middle"))
+    step = round_step(top / TICKS)
+    for k in range(int(top / step) + 1):
+        y = k * step / top * HIGH_MM
+        marks.append(Path(np.array(((0.0, y), (WIDE_MM, y))), FINE))
+        marks.append(Text((-APART_MM, y - NOTE_HEIGHT / 2), f"{plain(k * step)} mm", NOTE_HEIGHT,
+                          "right"))
+    return marks
+
+
+def _curves(fit: Fit, top: float) -> list[Mark]:
+    """The gap outside, the clearance at the root, and where the end touches."""
+    clock = np.append(fit.clock, fit.clock[0] + 360)
+    marks: list[Mark] = []
+    for values, pen, name in ((fit.root, HIDDEN, "root"), (fit.outside, CUT, "outside")):
+        shown = np.where(values > top, np.nan, values) / top * HIGH_MM
+        points = np.stack((_x(clock), np.append(shown, shown[0])), axis=-1)
+        marks += [Path(piece, pen, name=name) for piece in pieces(points)]
+    x = _x(fit.contact_clock)
+    tip = np.array(((x, 0.0), (x - DOT_MM, -2 * DOT_MM), (x + DOT_MM, -2 * DOT_MM)))
+    marks.append(Path(tip, FINE, closed=True, fill=True, name="contact"))
+    return marks
+
+
+def _limit(limit: Limit | None, top: float) -> list[Mark]:
+    if limit is None:
+        return []
+    y = limit.mm / top * HIGH_MM
+    said = f"limit {format_mm(limit.mm)}"
+    return [Path(np.array(((0.0, y), (WIDE_MM, y))), FOLD, name="limit"),
+            Text((WIDE_MM + APART_MM, y - NOTE_HEIGHT / 2), said, NOTE_HEIGHT)]
+
+
+def _end(joint: Joint, fit: Fit, most: float) -> tuple[Mark, ...]:
+    """The end seen from the main, the gap hatched round it where it is."""
+    branch = fit.seated.branch
+    clock = np.append(fit.clock, fit.clock[0] + 360)
+    skin = branch.generators(clock).points
+    out = branch.normal(skin)[:, :2]
+    across = END_MM / float(np.ptp(skin[:, :2], axis=0).max())
+    rim = skin[:, :2] * across
+    inner = branch.generators(clock, fit.seated.wall()).points[:, :2] * across
+    gap = np.append(fit.outside, fit.outside[0])[:, None] / most * BAND_MM
+    marks: list[Mark] = [Path(_seen(rim), LINE, closed=True, name="rim"),
+                         Path(_seen(inner), THIN, closed=True, name="bore")]
+    for band in pieces(np.hstack((rim + gap * out, rim))):
+        marks.append(Path(_seen(band[:, :2]), CUT, name="gap"))
+        ring = np.concatenate((band[:, :2], band[::-1, 2:]))
+        marks.append(Hatch((_seen(ring),), HATCH_MM))
+    far = rim + (BAND_MM + 2 * NOTE_HEIGHT) * out
+    for side in SIDES:
+        x, y = _seen(far)[int(np.abs(fit.clock - side).argmin())]
+        marks.append(Text((x, y - NOTE_HEIGHT / 2), clock_name(joint, side), NOTE_HEIGHT, "middle"))
+    return (*marks, _contact(fit, across))
+
+
+def _contact(fit: Fit, across: float) -> Mark:
+    """A dot where the end touches first."""
+    line = fit.seated.branch.generators(np.array([fit.contact_clock]), fit.contact_depth)
+    turn = np.radians(even_clocks(24))
+    ring = line.points[:, :2] * across + DOT_MM * np.stack((np.cos(turn), np.sin(turn)), axis=-1)
+    return Path(_seen(ring), FINE, closed=True, fill=True, name="touches")
+
+
+def _words(joint: Joint, fit: Fit, limit: Limit | None, enlarged: float) -> tuple[Mark, ...]:
+    """What the picture says, beside the end."""
+    lines = [
+        f"largest gap {format_mm(fit.largest)} at clock {clock_name(joint, fit.largest_clock)}",
+        f"touches first at clock {clock_name(joint, fit.contact_clock)} (black)",
+        f"sits {slide_words(fit.slide)}",
+        "heavy: gap outside; dashed: clearance at the root",
+        f"left: looking into the cut end, the gap drawn {enlarged:.3g} times its size",
+    ]
+    if np.isnan(fit.outside).any():
+        lines.append("no line: open, nothing of the branch meets the main there")
+    if limit is not None:
+        lines.insert(0, "good: no gap is above the limit" if fit.within(limit.mm)
+                     else "TOO OPEN: the gap is above the limit")
+    left, top = WIDE_MM * 0.65, 2 * LEADING_MM - END_DOWN_MM
+    return tuple(Text((left, top - k * LEADING_MM), line, NOTE_HEIGHT)
+                 for k, line in enumerate(lines))
+
+
+def _x(clock: Floats | float) -> Floats:
+    x: Floats = np.asarray(clock) / 360 * WIDE_MM
+    return x
+
+
+def _seen(points: Floats) -> Floats:
+    """Points of the section as one sees them from the main: the clock runs clockwise."""
+    seen: Floats = points * np.array((1.0, -1.0))
+    return seen

@@ -1,0 +1,122 @@
+"""The first pages of a packet: what is built, what is where, and in which order it is done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from coper.drawing.letters import shortened
+from coper.drawing.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Text
+from coper.drawing.visit import moved
+from coper.frame.piece import Piece
+from coper.pages.compose import Block
+from coper.pages.lines import COLUMN_MM, Lines, caution_column, column
+from coper.pages.room import GAP_MM
+from coper.sheets.frame_picture import JOINT_MM, WIDE_MM, frame_marks, joint_marks
+
+RULED_MM = 40.0
+"""A line to write on."""
+
+ACROSS = 5
+"""Pictures of joints stand side by side."""
+
+ORDER = (
+    "Print all pages at 100 % and measure both 100 mm bars on each: if one is off, no template "
+    "and no layout is true.",
+    "Cut the blanks as the cut list says, and write each one's name on it.",
+    "Strike the layout on the table, check it with a tape along the diagonals.",
+    "Shape the ends in the order of the pages, mains first. Wrap the template or set the saw by "
+    "its card; leave the line standing and dress to it.",
+    "Dry-fit each end, read the gap all round and write it into its log. Above the limit, let "
+    "coper regrind say where metal goes next.",
+    "Stand the tubes on their blocks over the layout, drill the vents, clamp, tack on opposite "
+    "sides.",
+    "Measure the tracking before and after every run of beads, and write it into its log.",
+)
+"""The work in order; common practice, no source."""
+
+
+WORDS = (
+    "Clock: position round a tube, in degrees. 0 is the side that faces left, which is up on the "
+    "table (of a tube that runs across the frame: the side that faces up); it counts clockwise, "
+    "looking along the tube from its start to its end.",
+    "Start and end: the tube's two points in the job. Lengths along it count from its start point.",
+    "Main: the tube that an end seats on. Main +: the side towards the main's end point.",
+    "Heel and toe: the sides of the sharp and of the blunt corner with the main. Where a tube "
+    "stands square on its main, the lines are called main + and main –.",
+    "Long point: where the cut end reaches furthest. Blank: the straight piece that is cut from "
+    "stock.",
+    "Gap: what a feeler gauge finds from outside once the end is pushed home.",
+)
+"""What the pages take for granted."""
+
+
+def job_sheet_blocks(
+    title: str, pieces: Sequence[Piece], measures: Sequence[str],
+    contents: Sequence[str], cautions: tuple[str, ...],
+) -> Iterator[Block]:
+    """The job sheet.
+
+    Parameters
+    ----------
+    title
+        The job's.
+    pieces
+        In the order of work.
+    measures
+        What the frame measures, a line each; none for no such column.
+    contents
+        What the packet holds, a line each.
+    cautions
+        Those of all work.
+    """
+    yield Block("job-sheet", _heading(title), keep_upright=True)
+    yield Block("job-sheet frame", frame_marks(pieces), keep_upright=True)
+    yield Block("job-sheet contents", _listed("In this packet", contents))
+    if measures:
+        yield Block("job-sheet measures", _listed("What it measures", measures))
+    yield Block("job-sheet cautions", caution_column(cautions))
+    yield Block("job-sheet order", column("Order of work", _numbered(ORDER)))
+    yield Block("job-sheet words", column("Words on these pages", WORDS))
+    yield from _joint_blocks(pieces)
+
+
+def _heading(title: str) -> tuple[Mark, ...]:
+    """The title over the whole width, and lines to sign on."""
+    head = shortened(title or "Job", WIDE_MM, TITLE_HEIGHT, bold=True)
+    y = -2.2 * TITLE_HEIGHT
+    marks: list[Mark] = [Text((0.0, -TITLE_HEIGHT), head, TITLE_HEIGHT, bold=True)]
+    for index, words in enumerate(("Built by", "Begun on", "Done on")):
+        x = index * WIDE_MM / 3
+        marks.append(Text((x, y), words, NOTE_HEIGHT))
+        end = x + WIDE_MM / 3 - 2.0
+        marks.append(Path(np.array(((end - RULED_MM, y), (end, y))), THIN))
+    return tuple(marks)
+
+
+def _listed(head: str, lines: Sequence[str]) -> tuple[Mark, ...]:
+    """A column of short lines, close together."""
+    listed = Lines(COLUMN_MM)
+    listed.head(head)
+    for line in lines:
+        listed.line(line)
+    return listed.marks
+
+
+def _numbered(lines: Sequence[str]) -> tuple[str, ...]:
+    return tuple(f"{index}. {line}" for index, line in enumerate(lines, 1))
+
+
+def _joint_blocks(pieces: Sequence[Piece]) -> Iterator[Block]:
+    """The pictures of all joints in the order of work, a block a row of them."""
+    others: dict[tuple[str, str], Piece] = {
+        (piece.tube.name, piece.tube.side): piece for piece in pieces}
+    pictures = [
+        joint_marks(piece, end, others, f"{piece.label}, {end.which}, on "
+                    f"{', '.join(main.name for main in end.mains)}")
+        for piece in pieces for end in piece.ends if end.cope is not None]
+    for first in range(0, len(pictures), ACROSS):
+        row = [mark for at, picture in enumerate(pictures[first:first + ACROSS])
+               for mark in moved(picture, at * (JOINT_MM + GAP_MM), 0.0)]
+        yield Block("job-sheet joints", tuple(row), keep_upright=True)

@@ -1,0 +1,81 @@
+"""What stands beside a template in words: the joint, how to use the sheet, bevels, cautions."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from coper.drawing.marks import Mark
+from coper.joint.cautions import cautions
+from coper.joint.cope import Cope
+from coper.joint.joint import Joint
+from coper.joint.sides import clock_name
+from coper.joint.template import Cut, Template
+from coper.pages.lines import caution_column, column
+from coper.shapes.checks import plain
+from coper.telling.words.joint import from_axis, named, stretch_words
+from coper.units import format_length
+
+BEVEL_STEP_DEG = 45.0
+
+
+def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tuple[Mark, ...]:
+    """What the branch's template is for and how it is used."""
+    long, short = cope.long_point, cope.short_point
+    lines = (
+        f"Branch {named(joint.branch)}",
+        f"Main {named(joint.main)}",
+        f"Angle {plain(joint.angle)}° from the main's + end, offset {format_length(joint.offset)}",
+        f"{template.cut.capitalize()} cut: {CUT_WORDS[template.cut]}",
+        f"Once round: {template.width:.2f} mm, and {glue:.0f} mm to glue; "
+        f"paper {template.paper:g} mm thick",
+        f"Long point at clock {clock_name(joint, long.clock)}, "
+        f"{format_length(abs(long.along))} {from_axis(long.along)}",
+        f"Short point at clock {clock_name(joint, short.clock)}, "
+        f"{format_length(abs(short.along))} {from_axis(short.along)}",
+        *stretch_words(template),
+        "Measure both 100 mm bars first. Cut the strip out along its edge and along the heavy "
+        "line. Wrap it round the branch, print outside, the arrow to the tube's body; glue the "
+        "tab under the seam; mark along the heavy line. The hatched side is waste.",
+    )
+    return column("Branch template", lines)
+
+
+CUT_WORDS = {
+    "bevelled": "the cut face follows the main through the wall",
+    "square": "saw or grind square to the wall; the line clears the inside edge",
+}
+
+
+def footprint_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
+    """How the footprint is used."""
+    lines = (
+        f"Where {joint.branch.words()} lands on {joint.main.words()}",
+        f"Edge {cope.edge_length:.1f} mm long; the numbers round it are the branch's clock",
+        "Lay the long chain line on the main's line that faces the branch, the arrow to the "
+        "main's + end; the short one is the foot of the branch's axis.",
+    )
+    return column("Footprint on the main", lines)
+
+
+def bevel_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
+    """The lean of the cut face at eight clocks, for whoever grinds."""
+    clocks = (joint.heel_clock + np.arange(0.0, 360.0, BEVEL_STEP_DEG)) % 360
+    lines = tuple(
+        f"Clock {clock_name(joint, clock)}: {_lean(bevel)}"
+        for clock, bevel in zip(clocks, cope.at(clocks).bevel, strict=True)
+    )
+    return column("Bevel of the wall", ("Lean of the cut face from square.", *lines))
+
+
+def _lean(bevel: float) -> str:
+    if np.isnan(bevel):
+        return "open"
+    if round(abs(bevel)) == 0:
+        return "square"
+    side = "inside" if bevel > 0 else "outside"
+    return f"{abs(bevel):.0f}°, {side} edge cut back"
+
+
+def caution_notes(cope: Cope, cut: Cut) -> tuple[Mark, ...]:
+    """The cautions, as a column."""
+    return caution_column(cautions(cope, cut))

@@ -1,0 +1,167 @@
+"""What stands beside the four lines of a table's drawing: ordinates, marks of axes, names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.bench.layout.axis_marks import Line
+from coper.bench.layout.layout import Layout
+from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Points, Text
+from coper.drawing.visit import Box, bounds
+from coper.pages.spread import side_text, spread
+
+JOG_MM = (1.5, 4.5, 5.5)
+"""Beside a line: where a leader turns aside, where it has come to its words, where those begin."""
+
+ROW_MM = 1.6 * NOTE_HEIGHT
+"""From one word beside a line to the next."""
+
+SPILL_MM = 20.0
+"""So much longer than their line a row of words may be."""
+
+SAME_ORDINATE_MM = 0.05
+"""Marks whose ordinates differ by less, on the table, share one: they are told to 0.1 mm."""
+
+ORDINATE = Pen(0.18, (0.5, 2.0))
+"""From a mark to the edge and to the end."""
+
+_SIDES: dict[Line, str] = {
+    "front edge": "below", "far line": "above", "left end": "left", "right line": "right"}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Drawing:
+    """A layout and its scale."""
+
+    layout: Layout
+    scale: float
+
+    @property
+    def size(self) -> Points:
+        """Width and depth of the drawn part of the table, mm on paper."""
+        table = self.layout.table
+        return np.array((table.width, table.depth)) / self.scale
+
+    def on_paper(self, points: Points) -> Points:
+        """Points (..., 2) of the table, mm on paper."""
+        return np.asarray(points, dtype=np.float64) / self.scale
+
+
+def across_table(line: Line) -> bool:
+    """Whether words beside the line stand upright: it runs from left to right."""
+    return _SIDES[line] in ("below", "above")
+
+
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """Words beside a line.
+
+    Attributes
+    ----------
+    place : float, mm
+        Where on the line they belong, on the table.
+    words : str
+    off : float, mm
+        How far what they tell of stands off the line, on paper.
+    """
+
+    place: float
+    words: str
+    off: float = 0.0
+
+
+def beside(drawing: Drawing) -> Iterator[Mark]:
+    """The ordinates, and the marks of axes, along the four lines; beyond them the lines' names."""
+    width, depth = drawing.size
+    for line in _SIDES:
+        told = _told(drawing, line)[0]
+        words = tuple(_side_words(drawing, line, told))
+        yield from words
+        texts = [mark for mark in words if isinstance(mark, Text)]
+        box = bounds((Text((0.0, 0.0), "0", NOTE_HEIGHT), *texts)) if texts else None
+        yield _line_name(line, width, depth, box)
+
+
+def all_told(drawing: Drawing) -> bool:
+    """Whether everything had room beside the lines."""
+    return all(_told(drawing, line)[1] for line in _SIDES)
+
+
+def _told(drawing: Drawing, line: Line) -> tuple[list[_Beside], bool]:
+    """What stands beside a line, and whether that is all: ordinates go first, then marks."""
+    ordinates, marks = tuple(_ordinates(drawing, line)), tuple(_axis_places(drawing, line))
+    length = float(drawing.size[0 if across_table(line) else 1]) + SPILL_MM
+    for some in ((*ordinates, *marks), marks):
+        if len(some) * ROW_MM <= length:
+            return sorted(some, key=lambda one: one.place), len(some) == len(ordinates) + len(marks)
+    return [], False
+
+
+def _ordinates(drawing: Drawing, line: Line) -> Iterator[_Beside]:
+    """The marks' distances from the left end or the front edge; equal ones are told once."""
+    if line not in ("front edge", "left end"):
+        return
+    axis = 0 if line == "front edge" else 1
+    spots = sorted(drawing.layout.spots, key=lambda spot: (spot.at[axis], spot.number))
+    while spots:
+        same = [spot for spot in spots if spot.at[axis] - spots[0].at[axis] < SAME_ORDINATE_MM]
+        spots = spots[len(same):]
+        numbers = ", ".join(str(number) for number in sorted(spot.number for spot in same))
+        furthest = max(spot.at[1 - axis] for spot in same) / drawing.scale
+        yield _Beside(same[0].at[axis], f"{numbers}:  {same[0].at[axis]:.1f}", furthest)
+
+
+def _axis_places(drawing: Drawing, line: Line) -> Iterator[_Beside]:
+    for axis in drawing.layout.axes:
+        for mark in axis.marks:
+            if mark.line == line:
+                yield _Beside(mark.distance, f"{axis.key}:  {mark.distance:.1f}")
+
+
+def _side_words(drawing: Drawing, line: Line, told: list[_Beside]) -> Iterator[Mark]:
+    """Words in a row beside a line, each with a leader to its place."""
+    places = [one.place / drawing.scale for one in told]
+    for one, place, moved_to in zip(told, places, spread(places, ROW_MM), strict=True):
+        way = np.array((place, place, moved_to, moved_to))
+        off = np.array((0.0, JOG_MM[0], JOG_MM[1], JOG_MM[2]))
+        yield Path(_from_line(drawing, line, way[:3], off[:3]), FINE)
+        if one.off:
+            yield Path(_from_line(drawing, line, way[:2], np.array((0.0, -one.off))), ORDINATE)
+        at = _from_line(drawing, line, way[3:], off[3:])[0]
+        yield side_text(at, one.words, _SIDES[line])
+
+
+def _from_line(drawing: Drawing, line: Line, along: Points, off: Points) -> Points:
+    """Points (n, 2) so far along a line, and so far off it to the outside, mm on paper."""
+    width, depth = drawing.size
+    match line:
+        case "front edge":
+            return np.stack((along, -off), axis=-1)
+        case "far line":
+            return np.stack((along, depth + off), axis=-1)
+        case "left end":
+            return np.stack((-off, along), axis=-1)
+        case "right line":
+            return np.stack((width + off, along), axis=-1)
+
+
+def _line_name(line: Line, width: float, depth: float, box: Box | None) -> Text:
+    """What a line is called, beyond the words beside it."""
+    far = 2 * PLAIN_HEIGHT
+    match line:
+        case "front edge":
+            low = 0.0 if box is None else min(box.bottom, 0.0)
+            return Text((width / 2, low - far), "front edge of the table", PLAIN_HEIGHT, "middle")
+        case "far line":
+            high = depth if box is None else max(box.top, depth)
+            return Text((width / 2, high + far / 2), "far line", PLAIN_HEIGHT, "middle")
+        case "left end":
+            left = 0.0 if box is None else min(box.left, 0.0)
+            return Text((left - far / 2, depth / 2), "left end of the table", PLAIN_HEIGHT,
+                        "middle", 90.0)
+        case "right line":
+            right = width if box is None else max(box.right, width)
+            return Text((right + far, depth / 2), "right line", PLAIN_HEIGHT, "middle", 90.0)

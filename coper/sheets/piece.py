@@ -1,0 +1,144 @@
+"""The sheets of a placed tube: one strip for a short one, a strip an end for a long one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from coper.drawing.marks import Mark
+from coper.frame.end import TubeEnd
+from coper.frame.piece import Piece
+from coper.frame.seat import Seat
+from coper.joint.template import Cut
+from coper.pages.compose import Block
+from coper.pages.lines import column
+from coper.shapes.checks import plain
+from coper.shapes.shape import BranchShape
+from coper.sheets.card_words import LEVEL_MM
+from coper.sheets.footprint import footprint_marks
+from coper.sheets.joint_notes import CUT_WORDS
+from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
+from coper.sheets.strip_marks import strip_marks
+from coper.telling.words.joint import named
+from coper.tolerances import SQUARE_DEG
+from coper.units import format_length
+
+SHORT_MM = 200.0
+"""A tube no longer than this, between its long points, gets one strip: it fits every page."""
+
+LINES_APART_MM = 11.0
+"""A quarter's line is left out where a heel's line stands nearer than this."""
+
+QUARTERS = (0.0, 90.0, 180.0, 270.0)
+
+
+def piece_blocks(piece: Piece, paper: float, glue: float) -> Iterator[Block]:
+    """Strips, footprints and notes of one tube; ``paper`` and ``glue`` in mm."""
+    label = piece.label
+    yield Block(f"{label} notes", _notes(piece))
+    for name, strip in piece_strips(piece, paper, glue):
+        yield Block(f"{label} {name}", strip_marks(strip))
+    for end in piece.ends:
+        if end.cope is None:
+            continue
+        for index, main in enumerate(end.mains):
+            if (end.cope.main == index).any():
+                words = f"{label} {end.which} on {main.name}"
+                yield Block(words, footprint_marks(
+                    end.cope, paper, _told_sides(end), index, words))
+
+
+def piece_strips(piece: Piece, paper: float, glue: float) -> Iterator[tuple[str, Strip]]:
+    """The strips by name: ``whole``, or ``start`` and ``end`` where those are coped."""
+    branch: BranchShape = piece.tube.seen_from("start")[0]
+    seam = _seam(piece)
+    edges = (cut_edge(piece, piece.start, seam), cut_edge(piece, piece.end, seam))
+    sides = _sides(piece, branch.girth(paper / 2))
+    whole = whole_strip(branch, paper / 2, edges, sides, piece.label, glue)
+    if edges[1].long - edges[0].long <= SHORT_MM:
+        yield "whole", whole
+        return
+    for end, edge, level in zip(piece.ends, edges, (0.0, piece.tube.length), strict=True):
+        if end.cope is not None:
+            yield end.which, end_strip(whole, edge, level, f"{end.which} point")
+
+
+def cut_edge(piece: Piece, end: TubeEnd, seam: float) -> CutEdge:
+    """The line to cut at one end, drawn finely, in the tube's own clock from the seam on."""
+    body = 1 if end.which == "start" else -1
+    if end.cope is None:
+        clock = np.linspace(seam, seam + 360, ARC_STEPS + 1)
+        return CutEdge(clock, np.full(clock.shape, end.long_point.along), body)
+    cut: Cut = "square" if end.cut == "square" else "bevelled"
+    drawn = end.cope.drawn_template(cut, 0.0, body * seam)
+    if body > 0:
+        return CutEdge(drawn.clock, drawn.along, body)
+    own, along = -drawn.clock[::-1], piece.tube.length - drawn.along[::-1]
+    return CutEdge(own - own[0] + seam, along, body)
+
+
+def _seam(piece: Piece) -> float:
+    """Across from the first end's heel; at clock 180 where both ends are plain."""
+    heels = [seat.heel_clock for end in piece.ends for seat in end.seats]
+    return (heels[0] + 180) % 360 if heels else 180.0
+
+
+def _sides(piece: Piece, girth: float) -> dict[float, str]:
+    """The lines along the tube: both heels, and the quarters that stand clear of them."""
+    seats: dict[str, Seat] = {end.which: end.seats[0] for end in piece.ends if end.seats}
+    clocks = [seat.heel_clock for seat in seats.values()]
+    if len(clocks) == 2 and _apart(clocks[0], clocks[1], girth) < LINES_APART_MM:
+        seats = {"both ends": seats["start"]}
+    sides = {seat.heel_clock: f"{plain(round(seat.heel_clock, 1))} {_heel_name(seat)}, {which}"
+             for which, seat in seats.items()}
+    for clock in QUARTERS:
+        taken = (*sides, _seam(piece) - LINES_APART_MM / 2 / girth * 360)
+        if all(_apart(known, clock, girth) >= LINES_APART_MM for known in taken):
+            sides[clock] = f"{clock:.0f}"
+    return sides
+
+
+def _heel_name(seat: Seat) -> str:
+    """What its heel is called: where a tube stands square on its main, it has none."""
+    return "main +" if abs(seat.angle - 90) <= SQUARE_DEG else "heel"
+
+
+def _apart(one: float, other: float, girth: float) -> float:
+    """How far two clocks lie apart round the outside, mm."""
+    return abs((one - other + 180) % 360 - 180) / 360 * girth
+
+
+def _told_sides(end: TubeEnd) -> dict[float, str]:
+    """The quarters by the end's own clock, and how they are told in the tube's."""
+    way = 1 if end.which == "start" else -1
+    return {way * clock % 360: f"{clock:.0f}" for clock in QUARTERS}
+
+
+def _notes(piece: Piece) -> tuple[Mark, ...]:
+    tube = piece.tube
+    lines = [
+        named(tube.shape),
+        f"Blank {format_length(piece.blank)}; point to point {format_length(tube.length)}",
+        *(line for end in piece.ends for line in _end_lines(end)),
+        *(f"{cut.capitalize()} cut: {CUT_WORDS[cut]}"
+          for cut in dict.fromkeys(end.cut for end in piece.ends if end.cope)),
+    ]
+    if piece.heels is not None:
+        lines.append(f"Turn: {piece.heels.words}.")
+    if piece.taper is not None:
+        lines.append(f"Taper: {piece.taper}.")
+    return column(piece.label, (*lines, *piece.cautions))
+
+
+def _end_lines(end: TubeEnd) -> Iterator[str]:
+    if end.cope is None:
+        yield f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the start"
+        return
+    for seat in end.seats:
+        offset = (f"offset {format_length(seat.offset)}" if abs(seat.offset) >= LEVEL_MM
+                  else "no offset")
+        yield (f"{end.which.capitalize()} on {seat.name}: angle {plain(round(seat.angle, 2))}°, "
+               f"{offset}, {_heel_name(seat)} at clock {plain(round(seat.heel_clock, 1))}")
+    yield (f"Long point at clock {plain(round(end.long_point.clock, 1))}, "
+           f"{format_length(end.long_point.along)} from the start point")

@@ -1,0 +1,94 @@
+"""The strip to wrap along an existing edge: what is still to take off it.
+
+::
+
+    +------------------+--+
+    |  ruler, names    |  |   body
+    |   ___            |  |
+    |--'///`--.     .--|  |   the line to grind to, heavy
+    |////////////`-.//_|  |   metal to take off
+    |________-----'    |  |   the existing edge: cut the paper here
+    +------------------+--+
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.drawing.curves import pieces
+from coper.drawing.marks import FINE, LINE, Group, Hatch, Mark, Path
+from coper.joint.edge import STEPS, drawn_clocks, even_clocks, merged
+from coper.joint.joint import Joint
+from coper.joint.regrind.regrind import Regrind
+from coper.joint.sides import clock_name
+from coper.joint.template import Template
+from coper.pages.lines import column
+from coper.sheets.strip import Strip, joint_strip
+from coper.sheets.strip_marks import strip_marks
+from coper.telling.words.joint import title
+from coper.units import format_gap, format_mm
+
+HATCH_MM = 1.2
+"""Distance of the strokes: a strip of metal of half a mm still shows some."""
+
+MARGIN_MM = 8.0
+"""Paper beyond the existing edge: room for the scissors."""
+
+LEFT_OUT = ("waste", "level")
+"""Of a template's marks: what is hatched here is metal, and no length counts from the main."""
+
+
+def regrind_marks(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Mark, ...]:
+    """The strip, in mm, ``y`` up the tube; ``paper`` is its thickness, ``glue`` its tab's width."""
+    strip, existing = _strip(joint, found, paper, glue)
+    edge = strip.edges[0]
+    old = pieces(strip.place_past(edge.clock, existing))
+    new = pieces(strip.place_past(edge.clock, edge.along))
+    metal = tuple(Hatch((np.concatenate((upper, lower[::-1])),), HATCH_MM, 45.0, FINE)
+                  for upper, lower in zip(new, old, strict=True))
+    kept = (mark for mark in strip_marks(strip)
+            if not (isinstance(mark, Group) and mark.name in LEFT_OUT))
+    return (
+        Group(metal, "metal"),
+        Group(tuple(Path(piece, LINE, name="existing-edge") for piece in old), "existing"),
+        *kept,
+    )
+
+
+def _strip(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Strip, Floats]:
+    """The strip whose cut is the line to grind to, and the existing edge (n,) at its clocks."""
+    branch, seam = joint.branch, joint.toe_clock
+    old = found.edges.existing
+    girth = branch.girth()
+    clock = drawn_clocks(old, merged(even_clocks(STEPS), found.clock, [seam]), girth)
+    clock = drawn_clocks(lambda c: old(c) + found.at(c), clock, girth)
+    past = clock < seam
+    clock = np.concatenate((clock[~past], clock[past] + 360, [seam + 360]))
+    remove = found.at(clock % 360)
+    existing = np.where(np.isnan(remove), np.nan, old(clock % 360))
+    along = existing + remove
+    x, y = branch.flat(clock, along, paper / 2)
+    template = Template(clock, along, x, y, branch.girth(paper / 2), found.edges.cut, paper, 0.0)
+    strip = joint_strip(joint, joint.cope(), template, glue)
+    return replace(strip, low=float(np.nanmin(existing)) - MARGIN_MM,
+                   title=f"regrind, {strip.title}"), existing
+
+
+def regrind_notes(joint: Joint, found: Regrind) -> tuple[Mark, ...]:
+    """What the strip is for and how it is used."""
+    lines = (
+        title(joint),
+        f"Most to take off: {format_gap(found.largest)} at clock "
+        f"{clock_name(joint, found.largest_clock)}",
+        f"The branch then seats {format_mm(found.seats_deeper)} deeper: its other end comes as "
+        "much nearer to the main.",
+        "Measure both 100 mm bars first. Cut the strip out along its edge and along the thin "
+        "curve, which is the edge that the tube has now. Wrap it round the branch, print outside, "
+        "the arrow to the tube's body and the clocks where the readings were taken, until that "
+        "curve lies along the tube's edge. The hatched metal goes: prick the heavy line through, "
+        "grind to it, and try the fit again.",
+    )
+    return column("Regrind", lines)

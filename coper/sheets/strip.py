@@ -1,0 +1,197 @@
+r"""The strip of paper that wraps round a tube, as a value: what is cut where, and how it lies flat.
+
+::
+
+    high  +---------------------+---+
+          |  ruler, names       |   |  glue tab, behind the seam
+          |       __            |   |
+          |  ____/  \___  cut   |   |  body above a lower cut (of the tube's start),
+          |  ///////////  waste |   |  below an upper one (of its end)
+    low   +---------------------+---+
+        seam                seam + 360
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.joint.cope import Cope
+from coper.joint.joint import Joint
+from coper.joint.sides import side_names
+from coper.joint.template import Template
+from coper.shapes.checks import plain
+from coper.shapes.shape import BranchShape
+from coper.telling.words.joint import title
+
+BODY_MM = 42.0
+"""Paper beyond the short point: room for the names of the lines, and for a hand to hold it."""
+
+WASTE_MM = 15.0
+"""Paper beyond the long point: room to mark the waste and to cut along."""
+
+LEVEL_NEAR_MM = 40.0
+"""A level such as the main's axis is drawn where it lies no further than this off the cut."""
+
+BEYOND_LEVEL_MM = 11.0
+"""Paper beyond a level: its name, and the word that marks the waste."""
+
+ARC_STEPS = 72
+"""Chords that a line round the tube is drawn with: on a cone it is an arc."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CutEdge:
+    """One cut line.
+
+    Attributes
+    ----------
+    clock, along : (n,) float, degrees and mm
+        From the seam once round, in the tube's own clock and along; ``nan`` where open.
+    body : int
+        1 where the tube's body lies at larger along, -1 where it lies at smaller.
+    """
+
+    clock: Floats
+    along: Floats
+    body: int
+
+    def at(self, clock: float) -> float:
+        """Along of the cut at ``clock``; ``nan`` where it is open there."""
+        inside = self.clock[0] + (clock - self.clock[0]) % 360
+        return float(np.interp(inside, self.clock, self.along))
+
+    @property
+    def long(self) -> float:
+        """Along of the long point, the furthest from the body."""
+        return float(self.body * np.nanmin(self.body * self.along))
+
+    @property
+    def short(self) -> float:
+        """Along of the short point, the furthest into the body."""
+        return float(self.body * np.nanmax(self.body * self.along))
+
+    def clear_at(self, clock: float) -> float:
+        """Along from which the paper is the tube's body at ``clock``, open stretches included."""
+        cut = self.at(clock)
+        return self.short if np.isnan(cut) else cut
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Strip:
+    """All that the drawing of one template needs.
+
+    Attributes
+    ----------
+    branch : shape
+    lift : float, mm
+        How far the paper's middle lies outside the tube.
+    edges : one or two cuts, the lower first
+    sides : mapping of clock (degrees) to the name of a line along the tube
+    level, level_name : float (mm) and str
+        A place along the tube that lengths are measured from, and its name.
+    title : str
+        What the strip is for, in a few words.
+    glue, low, high : float, mm
+        Width of the tab behind the seam; along of the strip's two ends.
+    """
+
+    branch: BranchShape
+    lift: float
+    edges: tuple[CutEdge, ...]
+    sides: dict[float, str]
+    level: float
+    level_name: str
+    title: str
+    glue: float
+    low: float
+    high: float
+
+    @property
+    def seam(self) -> float:
+        """Clock of the seam, degrees."""
+        return float(self.edges[0].clock[0])
+
+    @property
+    def width(self) -> float:
+        """Once round, mm."""
+        return self.branch.girth(self.lift)
+
+    def place(self, clock: Floats | float, along: Floats | float) -> Floats:
+        """Flat points (n, 2) in mm; the clock is taken to lie between the seam and once round."""
+        return self.place_past(self.seam + (np.asarray(clock) - self.seam) % 360, along)
+
+    def place_past(self, clock: Floats | float, along: Floats | float) -> Floats:
+        """Flat points (n, 2) in mm for clocks told without winding back at the seam."""
+        clocks, alongs = np.broadcast_arrays(np.atleast_1d(clock), np.atleast_1d(along))
+        return np.stack(self.branch.flat(clocks, alongs, self.lift), axis=-1)
+
+    def round_at(self, along: float, start: float | None = None, stop: float | None = None
+                 ) -> Floats:
+        """The line (n, 2) straight round the tube at ``along``, between two clocks."""
+        first = self.seam if start is None else start
+        last = self.seam + 360 if stop is None else stop
+        return self.place_past(np.linspace(first, last, ARC_STEPS + 1), along)
+
+    def up(self, clock: float, along: float) -> Floats:
+        """The unit direction (2,) that leads up the tube on the flat paper, at one place."""
+        low, high = self.place(clock, np.array((along - 0.5, along + 0.5)))
+        way: Floats = (high - low) / np.hypot(*(high - low))
+        return way
+
+    @property
+    def converging(self) -> bool:
+        """Whether the lines along the tube run together, as on a taper."""
+        turn = np.cross([*self.up(self.seam + 1, self.low), 0.0],
+                        [*self.up(self.seam + 180, self.low), 0.0])[2]
+        return bool(abs(turn) > PARALLEL)
+
+
+PARALLEL = 1e-9
+"""Sine of the angle below which two lines on the paper are parallel."""
+
+
+def joint_strip(
+    joint: Joint, cope: Cope, template: Template, glue: float
+) -> Strip:
+    """The strip of one joint; ``glue`` in mm."""
+    edge = CutEdge(template.clock, template.along, 1)
+    low = edge.long - WASTE_MM
+    if low < 0 or edge.long <= LEVEL_NEAR_MM:
+        low = min(low, -BEYOND_LEVEL_MM)
+    sides = {clock: f"{plain(round(clock, 1))} {name}" for clock, name in side_names(joint).items()}
+    return Strip(cope.cluster.branch, template.paper / 2, (edge,), sides, 0.0, "main's axis",
+                 title(joint), glue, *_inside(cope.cluster.branch, low, edge.short + BODY_MM))
+
+
+def end_strip(whole: Strip, edge: CutEdge, level: float, level_name: str) -> Strip:
+    """The strip of one end of a long tube, sharing the clock lines of ``whole``."""
+    far, near = edge.long - edge.body * WASTE_MM, edge.short + edge.body * BODY_MM
+    if abs(edge.long - level) <= LEVEL_NEAR_MM:
+        beyond = level - edge.body * BEYOND_LEVEL_MM
+        far = edge.body * min(edge.body * far, edge.body * beyond)
+    low, high = _inside(whole.branch, *sorted((far, near)))
+    return Strip(whole.branch, whole.lift, (edge,), whole.sides, level, level_name,
+                 whole.title, whole.glue, low, high)
+
+
+def whole_strip(
+    branch: BranchShape, lift: float, edges: tuple[CutEdge, CutEdge], sides: dict[float, str],
+    words: str, glue: float,
+) -> Strip:
+    """One strip for a whole tube with a cut at each end; its start point is the level."""
+    low = min(edges[0].long - WASTE_MM, -BEYOND_LEVEL_MM)
+    low, high = _inside(branch, low, edges[1].long + WASTE_MM)
+    return Strip(branch, lift, edges, sides, 0.0, "start point", words, glue, low, high)
+
+
+def _inside(branch: BranchShape, low: float, high: float) -> tuple[float, float]:
+    """The strip's two ends kept where the tube exists: a taper ends where it closes."""
+    least, most = (float(end) for end in branch.extent())
+    return max(low, least + CLOSING_MM), min(high, most - CLOSING_MM)
+
+
+CLOSING_MM = 2.0
+"""A strip stops this far from where its taper closes: a point of paper cannot be wrapped."""

@@ -1,0 +1,121 @@
+"""Tapered tubes on paper: what comes off which end, in the order of the cuts.
+
+::
+
+      | 1: 11.34 mm from the thick end
+    |/|----------------------------. . |
+    |/|                            |///|   as the tube is bought, to scale along it only
+    |/|----------------------------' ' |
+             2: 396.91 mm from there   |
+    thick end                   thin end
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from coper.bench.cut_list.tapered_blank import FLUSH_MM, TAPER_NOTE, TaperedBlank
+from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Points, Text
+from coper.pages.compose import Block
+from coper.pages.lines import LEADING, Lines, tick
+from coper.shapes.tapered import Tapered
+from coper.units import format_length, format_mm
+
+WIDE_MM = 180.0
+"""Width of the tube as it is bought: it fits the narrowest page upright."""
+
+THICK_MM = 9.0
+"""Height of the thicker end: true to its length the taper would not be seen."""
+
+BEYOND_MM = 3.0
+"""How far a cut's line goes past the tube."""
+
+HATCH_MM = 2.0
+"""Distance of the strokes over what comes off."""
+
+ROW_MM = LEADING * NOTE_HEIGHT
+
+
+def tapered_blocks(blanks: Sequence[TaperedBlank]) -> list[Block]:
+    """A block a tube, twins that are cut alike together."""
+    return [Block(f"cut list {blank.label}", _marks(blank, last=blank is blanks[-1]))
+            for blank in blanks]
+
+
+def _marks(blank: TaperedBlank, last: bool) -> tuple[Mark, ...]:
+    lines = Lines(WIDE_MM)
+    each = " each" if len(blank.sides) > 1 else ""
+    lines.head(f"{blank.label}: {format_length(blank.length)}")
+    lines.line(f"{blank.shape.words()}: a tube of its own{each}.")
+    lines.skip(ROW_MM + BEYOND_MM + GAP_MM)
+    lines.put(_drawn(blank), THICK_MM)
+    lines.skip(2 * ROW_MM + BEYOND_MM)
+    ticks = [tick(index * (NOTE_HEIGHT + GAP_MM)) for index in range(len(blank.sides))]
+    for step in blank.steps:
+        lines.put(ticks, ROW_MM)
+        lines.skip(-ROW_MM)
+        lines.line(step, len(ticks) * (NOTE_HEIGHT + GAP_MM))
+    if last:
+        lines.line(TAPER_NOTE)
+    return lines.marks
+
+
+def _drawn(blank: TaperedBlank) -> Iterator[Mark]:
+    """The tube as it is bought, its lower left corner at the origin."""
+    view = _View(blank)
+    length = blank.shape.length
+    yield Path(view.outline(view.low, view.high), LINE, closed=True, name="tube")
+    for begin, end in ((0.0, blank.near), (blank.far, length)):
+        if end - begin > FLUSH_MM:
+            yield Hatch((view.outline(begin, end),), HATCH_MM)
+    numbers = (1, 2) if view.near_first else (2, 1)
+    for number, station, off, above in zip(
+            numbers, (blank.near, blank.far), blank.off, (True, False), strict=True):
+        if abs(off) > FLUSH_MM:
+            yield from _cut(view, number, station, above)
+    near_end, far_end = (f"{name} end" for name in blank.end_names)
+    below = -BEYOND_MM - 2 * ROW_MM
+    yield Text((0.0, below), near_end, NOTE_HEIGHT)
+    yield Text((WIDE_MM, below), far_end, NOTE_HEIGHT, "right")
+
+
+class _View:
+    """Where a station of the tube stands on the paper."""
+
+    def __init__(self, blank: TaperedBlank) -> None:
+        shape = blank.shape
+        self.low, self.high = min(0.0, blank.near), max(shape.length, blank.far)
+        self.length = shape.length
+        self.datum = f"{blank.end_names[0]} end"
+        self.sizes = (sorted((shape.start, shape.end), reverse=True)
+                      if isinstance(shape, Tapered) else [shape.major, shape.end])
+        self.near_first = not blank.far_first
+
+    def x(self, station: float) -> float:
+        """Across the paper, mm."""
+        return (station - self.low) / (self.high - self.low) * WIDE_MM
+
+    def outline(self, begin: float, end: float) -> Points:
+        """The corners (4, 2) of the tube between two stations."""
+        most = max(self._size(self.low), self._size(self.high))
+        corners = []
+        for station, side in ((begin, -1), (end, -1), (end, 1), (begin, 1)):
+            y = (1 + side * self._size(station) / most) * THICK_MM / 2
+            corners.append((self.x(station), y))
+        return np.array(corners)
+
+    def _size(self, station: float) -> float:
+        return float(np.interp(station, (0.0, self.length), self.sizes))
+
+
+def _cut(view: _View, number: int, station: float, above: bool) -> Iterator[Mark]:
+    """The line of one cut and what it is called, above or below the tube."""
+    x = view.x(station)
+    yield Path(np.array(((x, -BEYOND_MM), (x, THICK_MM + BEYOND_MM))), CUT, name=f"cut-{number}")
+    before = f"before the {view.datum}'s taper"
+    words = (f"{number}: {format_mm(abs(station))} "
+             f"{before if station < 0 else f'from the {view.datum}'}")
+    y = THICK_MM + BEYOND_MM + GAP_MM if above else -BEYOND_MM - ROW_MM
+    yield Text((x, y), words, NOTE_HEIGHT, "left" if x < WIDE_MM / 2 else "right")

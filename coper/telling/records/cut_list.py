@@ -1,0 +1,59 @@
+"""A cut list as plain lists and numbers, under the names of the JSON output."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
+from coper.bench.cut_list.packing import Bar
+from coper.bench.cut_list.tapered_blank import TaperedBlank
+from coper.telling.records.joint import shape_record
+
+
+def cut_list_record(cuts: CutList) -> dict[str, Any]:
+    """The whole list; lengths in mm."""
+    return {
+        "kerf": cuts.kerf,
+        "allowance": cuts.allowance,
+        "stocks": [_stock_record(stock) for stock in cuts.stocks],
+        "tapered": [_tapered_record(blank) for blank in cuts.tapered],
+        "plates": list(cuts.plates),
+    }
+
+
+def _stock_record(stock: StockCuts) -> dict[str, Any]:
+    """One tube stock; ``bars`` and what they take are ``None`` where no stock length is known."""
+    packing = stock.packing
+    return {
+        "shape": shape_record(stock.shape),
+        "blanks": [asdict(blank) for blank in stock.blanks],
+        "needed": stock.needed,
+        "bars": None if packing is None else [_bar_record(bar, stock.blanks)
+                                              for bar in packing.bars],
+        "total": None if packing is None else packing.total,
+        "least_possible": None if packing is None else packing.least,
+    }
+
+
+def _bar_record(bar: Bar, blanks: tuple[Blank, ...]) -> dict[str, Any]:
+    cut = [blanks[index] for index in bar.pieces]
+    return {
+        "length": bar.length,
+        "pieces": [{"name": one.name, "side": one.side, "length": one.length} for one in cut],
+        "rest": bar.rest,
+    }
+
+
+def _tapered_record(blank: TaperedBlank) -> dict[str, Any]:
+    return {
+        "name": blank.name,
+        "sides": list(blank.sides),
+        "shape": shape_record(blank.shape),
+        "blank": blank.blank,
+        "length": blank.length,
+        "ends": [{"end": f"{name} end", "off": off}
+                 for name, off in zip(blank.end_names, blank.off, strict=True)],
+        "first": blank.first,
+        "steps": list(blank.steps),
+    }

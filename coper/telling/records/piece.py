@@ -1,0 +1,44 @@
+"""Pieces as plain lists and numbers, under the names of the JSON output."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from coper.frame.end import TubeEnd
+from coper.frame.piece import Piece
+from coper.telling.records.joint import numbers, point_record, shape_record
+
+
+def piece_record(piece: Piece) -> dict[str, Any]:
+    """One tube and side."""
+    tube = piece.tube
+    return {
+        "name": tube.name,
+        "side": tube.side,
+        "shape": shape_record(tube.shape),
+        "length": tube.length,
+        "blank": piece.blank,
+        "turn": tube.turn,
+        "ends": {end.which: end_record(end) for end in piece.ends},
+        "heels": None if piece.heels is None else asdict(piece.heels),
+        "taper": piece.taper,
+        "cautions": list(piece.cautions),
+    }
+
+
+def end_record(end: TubeEnd) -> dict[str, Any]:
+    """One end: lists over the same clocks, ``None`` where open."""
+    names = [main.name for main in end.mains]
+    return {
+        "on": names,
+        "cut": end.cut,
+        "clock": end.clock.tolist(),
+        "outer": numbers(end.outer),
+        "inner": numbers(end.inner),
+        "main": [None if index < 0 else names[index] for index in end.main.tolist()],
+        "open": [list(stretch) for stretch in end.open],
+        "long_point": point_record(end.long_point),
+        "short_point": point_record(end.short_point),
+        "mains": [asdict(seat) for seat in end.seats],
+    }

@@ -1,0 +1,35 @@
+"""A regrind's results as plain lists and numbers, under the names of the JSON output."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from coper.joint.regrind.regrind import Cause, Regrind
+from coper.telling.records.joint import numbers
+
+
+def regrind_record(found: Regrind) -> dict[str, Any]:
+    """The metal to take off and why: lists over the same clocks, ``None`` where open."""
+    return {
+        "clock": found.clock.tolist(),
+        "remove": numbers(found.remove),
+        "largest": found.largest,
+        "largest_clock": found.largest_clock,
+        "seats_deeper": found.seats_deeper,
+        "slide": found.slide,
+        "causes": [_cause_record(cause) for cause in found.causes],
+        "alike": [list(pair) for pair in found.alike],
+        "spot_clock": found.spot,
+        "reading_deviation": found.deviation,
+    }
+
+
+def _cause_record(cause: Cause) -> dict[str, Any]:
+    return {
+        "cause": cause.cause,
+        "amount": cause.amount,
+        "unit": cause.unit,
+        "explains": cause.explains,
+        "low": cause.low,
+        "high": cause.high,
+    }

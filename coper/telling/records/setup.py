@@ -1,0 +1,49 @@
+"""Set-ups as plain lists and numbers, under the names of the JSON output."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from coper.bench.setup import EndSetup, SawCut
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.limits import Limit
+from coper.telling.records.fit import gap_record
+from coper.telling.records.joint import saw_record
+
+
+def setup_record(setup: EndSetup, limit: Limit | None) -> dict[str, Any]:
+    """What an end's record gains: the ``gap`` of its own cut, and its ``setup``."""
+    return {
+        "gap": _gap(setup, setup.own, limit),
+        "setup": {
+            "cuts": [_cut_record(cut) for cut in setup.cuts],
+            "gap": None if setup.sawn is None else _gap(setup, setup.sawn, limit),
+        },
+    }
+
+
+def _gap(setup: EndSetup, fit: Fit, limit: Limit | None) -> dict[str, Any]:
+    """The gap, its clocks told as the tube tells them."""
+    found = gap_record(fit, limit)
+    clock = np.array([setup.clock(own) for own in found["clock"]])
+    order = np.argsort(clock, kind="stable")
+    lists = {name: [found[name][at] for at in order] for name in ("outside", "root")}
+    points = {name: setup.clock(found[name]) for name in ("largest_clock", "contact_clock")}
+    return {**found, **lists, **points, "clock": clock[order].tolist()}
+
+
+def _cut_record(cut: SawCut) -> dict[str, Any]:
+    return {
+        "on": cut.seat.name,
+        "side": cut.seat.side,
+        "share": cut.share,
+        "angle": cut.seat.angle,
+        "offset": cut.seat.offset,
+        "heel_clock": cut.seat.heel_clock,
+        "turn": cut.turn,
+        "passes": [{**saw_record(one.setting), "beyond_blank": one.beyond_blank,
+                    "sideways": one.sideways} for one in cut.passes],
+        "reason": cut.reason or None,
+    }

@@ -1,0 +1,1 @@
+"""Phrases that the terminal and the paper share."""

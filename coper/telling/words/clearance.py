@@ -1,0 +1,137 @@
+"""Clearances in rows and words, for the terminal and the paper alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from coper.bicycle.bicycle import StandingWheel
+from coper.bicycle.clearance.chain import WORN, Chain, Links
+from coper.bicycle.clearance.clearance import Clearances, Gap, Guidance
+from coper.bicycle.clearance.slot import Slot
+from coper.joint.sides import clock_words
+from coper.shapes.checks import plain
+from coper.tolerances import EVEN_MM
+from coper.units import format_angle, format_inches, format_mm
+
+NEAR_MM = 50.0
+"""A tube further off than this is only counted: two fingers' room and more."""
+
+EXEMPT = "The rules exempt one-of-a-kind bicycles: take these as guidance."
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """The least gap of one tube: its nearer side, or both where they are alike."""
+
+    gap: Gap
+    sides: str
+
+    @property
+    def tube(self) -> str:
+        """The tube's name and side."""
+        return f"{self.gap.tube}, {self.sides}" if self.sides else self.gap.tube
+
+
+def near_rows(gaps: Sequence[Gap]) -> tuple[list[Row], int]:
+    """A row a tube no further off than ``NEAR_MM``, and how many tubes are; ``gaps`` sorted."""
+    least: dict[tuple[str, str], Gap] = {}
+    for gap in gaps:
+        least.setdefault((gap.tube, gap.side), gap)
+    rows: dict[str, list[Row]] = {}
+    for gap in least.values():
+        said = rows.setdefault(gap.tube, [])
+        if said and _alike(said[0].gap, gap):
+            said[0] = Row(min(said[0].gap, gap, key=lambda one: one.side), "both sides")
+        else:
+            said.append(Row(gap, "" if gap.side == "centre" else gap.side))
+    every = sorted((row for said in rows.values() for row in said),
+                   key=lambda row: (not row.gap.spokes, row.gap.spot.gap))
+    near = [row for row in every if row.gap.spokes or row.gap.spot.gap <= NEAR_MM]
+    return near, len(every) - len(near)
+
+
+def _alike(one: Gap, other: Gap) -> bool:
+    """Whether two sides of a tube have the same gap, as twins do.
+
+    Which end of the slot is nearer, and which of two equal places, is left to rounding.
+    """
+    return abs(one.spot.gap - other.spot.gap) <= EVEN_MM and one.spokes == other.spokes
+
+
+def gap_words(gap: Gap) -> str:
+    """A gap in mm and inches, or that there is none."""
+    if gap.spokes:
+        return "through the spokes"
+    if gap.spot.gap < 0:
+        return f"runs in {format_mm(-gap.spot.gap)}"
+    return f"{format_mm(gap.spot.gap)} ({format_inches(gap.spot.gap)})"
+
+
+def place_words(gap: Gap) -> str:
+    """Where on the tube: along it from its start point, and its clock."""
+    spot = gap.spot
+    return f"at {plain(round(spot.along, 1))} mm, clock {clock_words(spot.clock)}"
+
+
+def point_words(gap: Gap) -> str:
+    """Where in the frame."""
+    x, y, z = (plain(round(value, 1)) for value in gap.spot.point)
+    return f"x {x}, y {y}, z {z}"
+
+
+def wheel_words(wheel: StandingWheel) -> tuple[str, str]:
+    """A wheel's name, and its size."""
+    size = f" {wheel.wheel.size}" if wheel.wheel.size else ""
+    return (f"{wheel.name} tyre{size}", f"{format_mm(wheel.wheel.tyre)} wide and high, "
+            f"radius {format_mm(wheel.wheel.radius)}")
+
+
+def slot_words(slot: Slot) -> str:
+    """The slot, and where the axle is drawn in it."""
+    way = "level" if slot.angle == 0 else f"{format_angle(abs(slot.angle))} " + (
+        "up" if slot.angle > 0 else "down") + " to the rear"
+    return (f"slot {format_mm(slot.travel)} long, {way}: the axle is drawn "
+            f"{format_mm(slot.at)} from its front end")
+
+
+def guidance_words(one: Guidance) -> str:
+    """A published least value and what there is."""
+    least, found = (format_mm(value) if one.unit == "mm" else format_angle(value)
+                    for value in (one.least, one.found))
+    return f"{one.what}: {found}; {one.source} asks {least}{'' if one.ok else ': TOO LITTLE'}"
+
+
+def chain_words(chain: Chain) -> Iterator[str]:
+    """The chain's length as drawn, then a line a number of links that will do."""
+    teeth = chain.sprockets
+    yield (f"{teeth.ring} and {teeth.sprocket} teeth: {chain.drawn:.2f} links with the axle "
+           "as drawn")
+    if not any(not one.half_link for one in chain.choices):
+        yield "no even number of links puts the axle inside the slot"
+    yield from (links_words(one) for one in chain.choices)
+    for other, links in chain.instead:
+        yield f"or a sprocket of {other} teeth: {links_words(links)}"
+
+
+def links_words(links: Links) -> str:
+    """A number of links and where the axle then stands."""
+    said = f"{links.links} links{', one a half link' if links.half_link else ''}: axle "
+    if links.ahead is None or links.behind is None:
+        way = "behind" if links.move >= 0 else "ahead of"
+        return f"{said}{format_mm(abs(links.move))} {way} where it is drawn"
+    worn = "room" if links.wears else "NO ROOM"
+    return (f"{said}{format_mm(links.ahead)} from the slot's front end, "
+            f"{format_mm(links.behind)} left behind it: {worn} for a chain worn by "
+            f"{plain(100 * WORN)} %")
+
+
+def swept_words(found: Clearances) -> Iterator[tuple[str, str, tuple[Gap, ...]]]:
+    """Crank and heel: the name, where it is, and its gaps."""
+    drive = found.drive
+    if found.crank and drive.crank is not None and drive.crank_inside is not None:
+        yield ("crank", f"{format_mm(drive.crank)} long, its inner face "
+               f"{format_mm(drive.crank_inside)} from the middle", found.crank)
+    if found.heel and drive.heel is not None:
+        yield ("heel", f"{format_mm(drive.heel.back)} behind the pedal's axle, its inner side "
+               f"{format_mm(drive.heel.out)} from the middle", found.heel)

@@ -1,0 +1,194 @@
+"""A layout as tables of words, the same on the terminal and on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coper.bench.layout.axis_marks import AxisMarks, Mark
+from coper.bench.layout.layout import Drop, Layout
+from coper.bench.layout.lying import Lying, Support
+from coper.bench.layout.spots import Height, Spot
+from coper.shapes.checks import plain
+from coper.telling.grid import Grid, Row
+from coper.tolerances import SQUARE_DEG
+from coper.units import format_angle, format_inches, format_mm
+
+INCH_STEP = 32
+"""What a tape on the table is read to, in parts of an inch."""
+
+HEIGHT_PLACES = 2
+"""Heights that agree to so many decimals of a mm take one stack."""
+
+LEFT, FRONT = "from left, mm", "from front, mm"
+"""Heads of the columns that say where on the table."""
+
+WHERE = "From left is from the left end of the table, from front from its front edge."
+"""What those heads mean."""
+
+
+def length_words(mm: float) -> str:
+    """A length on the table: ``412.00 mm (16-7/32 in)``."""
+    return f"{format_mm(mm)} ({_inches(mm)} in)"
+
+
+def table_lines(layout: Layout) -> Iterator[str]:
+    """How the frame lies, in sentences."""
+    table, (name, y) = layout.table, layout.lowest
+    yield "The frame lies on its right side: its front to the left, its top away from you."
+    yield (f"Its origin stands {length_words(table.left)} from the left end and "
+           f"{length_words(table.edge)} from the front edge.")
+    yield f"Its middle plane is {length_words(table.plane)} above the table."
+    yield (f"Nothing is lower than {name}: {length_words(max(table.plane + y, 0.0))} above the "
+           "table.")
+    yield (f"Drawn on {plain(table.width)} by {plain(table.depth)} mm: the far line is "
+           f"{length_words(table.depth)} from the front edge, the right line "
+           f"{length_words(table.width)} from the left end.")
+
+
+def layout_grids(layout: Layout) -> tuple[Grid, ...]:
+    """Every table that has something in it."""
+    grids = (_points(layout), _tubes(layout), _supports(layout), _axes(layout),
+             _diagonals(layout), _wheels(layout), _drops(layout), _heights(layout))
+    return tuple(grid for grid in grids if grid.rows)
+
+
+def _inches(mm: float) -> str:
+    return format_inches(mm, INCH_STEP).removesuffix(" in")
+
+
+def _pair(mm: float) -> Row:
+    """A length as two cells: mm and inches."""
+    return format_mm(mm).removesuffix(" mm"), _inches(mm)
+
+
+def _points(layout: Layout) -> Grid:
+    rows = [row for spot in layout.spots for row in _spot_rows(spot)]
+    return Grid("Points", ("mark", LEFT, "in", FRONT, "in", "height, mm", "in", "point"),
+                tuple(rows), f"{WHERE} Points that stand above each other share a mark.")
+
+
+def _spot_rows(spot: Spot) -> Iterator[Row]:
+    """A row a height; only the first repeats the mark."""
+    heights: dict[float, list[str]] = {}
+    for point in spot.points:
+        heights.setdefault(round(point.height.mm, HEIGHT_PLACES), []).append(point.name)
+    place: Row = (str(spot.number), *_pair(spot.at[0]), *_pair(spot.at[1]))
+    for mm, names in heights.items():
+        yield (*place, *_pair(mm), ", ".join(names))
+        place = ("",) * len(place)
+
+
+def _tubes(layout: Layout) -> Grid:
+    return Grid("Tubes", ("tube", "to the edge", "finder", "length, mm", "in",
+                          "on the table, mm", "in", "climbs"),
+                tuple(map(_tube_row, layout.tubes)),
+                "The angle to the front edge counts counter-clockwise from its right end; the "
+                "finder reads it on the edge, and the tube leans to that side going away from you.")
+
+
+def _tube_row(tube: Lying) -> Row:
+    name = f"{tube.name} (end to end)" if tube.bent else tube.name
+    angle = "upright" if tube.angle is None else format_angle(tube.angle)
+    return (name, angle, _finder(tube), *_pair(tube.length), *_pair(tube.flat), _climb(tube))
+
+
+def _finder(tube: Lying) -> str:
+    """What the angle finder reads, and which way the tube leans."""
+    if tube.finder is None:
+        return ""
+    way = tube.leans or ("along it" if tube.finder < SQUARE_DEG else "square")
+    return f"{format_angle(tube.finder)} {way}"
+
+
+def _climb(tube: Lying) -> str:
+    told = format_angle(abs(tube.climb))
+    if tube.angle is None:
+        return ""
+    if told == format_angle(0.0):
+        return "level"
+    return f"{told} to its {'end' if tube.climb > 0 else 'start'}"
+
+
+def _supports(layout: Layout) -> Grid:
+    rows = tuple(
+        (*_pair(one.at[0]), *_pair(one.at[1]), format_mm(one.centre).removesuffix(" mm"),
+         *_pair(one.gap.mm), _support_name(tube, one))
+        for tube in layout.tubes for one in tube.supports)
+    return Grid("Under the tubes", (LEFT, "in", FRONT, "in", "centre, mm", "gap under, mm",
+                                    "in", "tube"), rows,
+                "Told where the tube is whole, clear of its cope: the height of its centre, and "
+                "the gap between its outside and the table.")
+
+
+def _support_name(tube: Lying, one: Support) -> str:
+    return f"{tube.name}, by its {one.which}"
+
+
+def _axes(layout: Layout) -> Grid:
+    return Grid("Axes", ("axis", "first mark, mm (in)", "second mark, mm (in)", "of"),
+                tuple(map(_axis_row, layout.axes)),
+                "Two marks for each axis; join them with a rule. On the front edge and the far "
+                "line from the left end, on the left end and the right line from the front edge.")
+
+
+def _axis_row(axis: AxisMarks) -> Row:
+    first, second = (_mark(mark) for mark in axis.marks)
+    return axis.key, first, second, ", ".join(axis.names)
+
+
+def _mark(mark: Mark) -> str:
+    mm, inches = _pair(mark.distance)
+    return f"{mark.line} {mm} ({inches})"
+
+
+def _diagonals(layout: Layout) -> Grid:
+    labels = {spot.number: spot.label for spot in layout.spots}
+    rows = tuple((labels[one.one], labels[one.other], *_pair(one.length))
+                 for one in layout.diagonals)
+    return Grid("Diagonals", ("from", "to", "tape, mm", "in"), rows,
+                "From mark to mark on the table.")
+
+
+def _wheels(layout: Layout) -> Grid:
+    rows = tuple((wheel.name, *_pair(wheel.at[0]), *_pair(wheel.at[1]), *_pair(wheel.radius))
+                 for wheel in layout.wheels)
+    return Grid("Wheels", ("wheel", LEFT, "in", FRONT, "in", "radius, mm", "in"), rows)
+
+
+def _heights(layout: Layout) -> Grid:
+    found: dict[float, tuple[Height, list[str]]] = {}
+    for name, height in _every_height(layout):
+        if height.stack is not None:
+            found.setdefault(round(height.mm, HEIGHT_PLACES), (height, []))[1].append(name)
+    rows = tuple((*_pair(mm), _stack(height), "; ".join(names))
+                 for mm, (height, names) in sorted(found.items()))
+    return Grid("Blocks for each height", ("height, mm", "in", "stack", "at"), rows)
+
+
+def _every_height(layout: Layout) -> Iterator[tuple[str, Height]]:
+    """What stands at a height; a tube's end at a point that has a name goes by that."""
+    for spot in layout.spots:
+        given = {round(point.height.mm, HEIGHT_PLACES) for point in spot.points if point.given}
+        for point in spot.points:
+            if point.given or round(point.height.mm, HEIGHT_PLACES) not in given:
+                yield point.name, point.height
+    for tube in layout.tubes:
+        same = len({round(one.gap.mm, HEIGHT_PLACES) for one in tube.supports}) == 1
+        for one in tube.supports[:1] if same else tube.supports:
+            yield f"under {tube.name if same else _support_name(tube, one)}", one.gap
+
+
+def _stack(height: Height) -> str:
+    return "" if height.stack is None else height.stack.words()
+
+
+def _drops(layout: Layout) -> Grid:
+    return Grid("Drop", ("from the origin, mm", "in", "stack", "axle"),
+                tuple(map(_drop_row, layout.drops)),
+                "How much further from the front edge, or nearer, an axle lies than the frame's "
+                "origin, which is a bicycle's bottom bracket.")
+
+
+def _drop_row(drop: Drop) -> Row:
+    way = "further from the edge" if drop.rise >= 0 else "nearer to the edge"
+    return (*_pair(abs(drop.rise)), _stack(drop.height), f"{drop.name}, {way}")

@@ -1,0 +1,90 @@
+"""Words are as wide as the face that prints them."""
+
+from itertools import pairwise
+
+import matplotlib as mpl
+import pytest
+from fontTools.ttLib import TTFont
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coper.drawing import letters
+from coper.drawing.letters import CAP_EM, EM, shortened, shortened_name, text_width, wrap_text
+from coper.errors import CoperError
+
+FACES = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
+SIGNS = "°×±–—·′″½¼¾≤≥→←↑↓µØ"
+WORDS = st.text(alphabet="abcWil -1/½°", max_size=60)
+
+
+def face(bold: bool) -> TTFont:
+    return TTFont(f"{mpl.get_data_path()}/fonts/ttf/{FACES[bold]}")
+
+
+@pytest.mark.parametrize("bold", [False, True])
+def test_every_letter_has_the_advance_width_of_the_face(bold):
+    font = face(bold)
+    glyphs, advances = font.getBestCmap(), font["hmtx"]
+    assert font["head"].unitsPerEm == EM
+    for character in letters._CHARACTERS:
+        width = text_width(character, CAP_EM * EM, bold)
+        assert width == pytest.approx(advances[glyphs[ord(character)]][0], rel=1e-12)
+
+
+@pytest.mark.parametrize("bold", [False, True])
+def test_the_height_of_letters_is_the_height_of_the_capital_h(bold):
+    assert face(bold)["glyf"]["H"].yMax == CAP_EM * EM
+
+
+def test_ascii_and_the_signs_of_the_trade_have_widths():
+    for character in "".join(map(chr, range(32, 127))) + SIGNS:
+        assert text_width(character, 2.5) > 0
+
+
+def test_words_are_as_wide_as_their_letters_and_grow_with_their_height():
+    apart = sum(text_width(letter, 3.5) for letter in "Toe 180°")
+    assert text_width("Toe 180°", 3.5) == pytest.approx(apart)
+    assert text_width("Toe 180°", 7.0) == pytest.approx(2 * apart)
+    assert text_width("", 3.5) == 0
+
+
+@pytest.mark.parametrize("words", ["管", "a\tb", "a\nb", "😀", "a\u0301", "\x00"])
+def test_a_letter_without_a_measure_is_refused_by_name(words):
+    with pytest.raises(ValueError, match=r"U\+[0-9A-F]{4}") as caught:
+        text_width(words, 2.5)
+    assert isinstance(caught.value, CoperError)
+    assert "\n" not in str(caught.value)
+
+
+@given(words=WORDS, width=st.floats(12.0, 90.0))
+def test_wrapping_keeps_every_letter_and_no_line_is_too_wide(words, width):
+    lines = wrap_text(words, width, 2.5)
+    assert "".join(lines).replace(" ", "") == words.replace(" ", "")
+    assert all(text_width(line, 2.5) <= width for line in lines)
+
+
+@given(words=st.lists(st.text(alphabet="cut mark", min_size=1, max_size=8), max_size=30))
+def test_wrapping_puts_as_many_words_on_a_line_as_fit(words):
+    for line, after in pairwise(wrap_text(" ".join(words), 30.0, 2.5)):
+        assert text_width(f"{line} {after.split()[0]}", 2.5) > 30.0
+
+
+def test_a_word_wider_than_a_line_is_broken():
+    lines = wrap_text("W" * 30, 20.0, 2.5)
+    assert len(lines) > 1
+    assert "".join(lines) == "W" * 30
+
+
+def test_words_that_fit_are_not_shortened_and_others_end_in_an_ellipsis():
+    assert shortened("short", 50.0, 2.5) == "short"
+    cut = shortened("a long title " * 9, 50.0, 2.5)
+    assert cut.endswith("…")
+    assert 45.0 < text_width(cut, 2.5) <= 50.0
+
+
+def test_a_name_that_is_shortened_still_says_which_end():
+    name = "cross-member-between-the-two-rails-number-1"
+    for end in ("start", "end"):
+        told = shortened_name(f"{name}, {end}", 60.0, 3.5)
+        assert told.endswith(f"…, {end}") and text_width(told, 3.5, bold=True) <= 60
+    assert shortened_name("rail, end", 60.0, 3.5) == "rail, end"
