@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from coper.frame.end import shape_end as shape_end
     from coper.frame.piece import Piece as Piece
     from coper.frame.piece import make_piece as make_piece
-    from coper.frame.seat import Seat as Seat
-    from coper.frame.tube import Placed as Placed
+    from coper.frame.stance import Stance as Stance
+    from coper.frame.tube import Tube as Tube
     from coper.job.faults import JobError as JobError
     from coper.job.frame import make_pieces as make_pieces
     from coper.job.job import Job as Job
@@ -48,10 +48,10 @@ _PUBLIC = {
     "Joint": "joint.joint",
     "Oval": "shapes.oval",
     "Piece": "frame.piece",
-    "Placed": "frame.tube",
+    "Tube": "frame.tube",
     "Plate": "shapes.plate",
     "Round": "shapes.round",
-    "Seat": "frame.seat",
+    "Stance": "frame.stance",
     "Tapered": "shapes.tapered",
     "TaperedOval": "shapes.tapered_oval",
     "Template": "joint.template",

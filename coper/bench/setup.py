@@ -20,8 +20,8 @@ from coper.errors import JointError
 from coper.frame.end import TubeEnd
 from coper.frame.equivalent import equivalent_joint
 from coper.frame.piece import Piece
-from coper.frame.seat import Seat
-from coper.frame.tube import Placed
+from coper.frame.stance import Stance
+from coper.frame.tube import Tube
 from coper.joint.cluster import Cluster
 from coper.joint.cope import Cope
 from coper.joint.edge import STEPS, even_clocks
@@ -100,7 +100,7 @@ class SawCut:
         Which of the end's mains.
     share : float
         Of the way round the end that seats on it, 0 to 1.
-    seat : Seat
+    seat : Stance
     joint : Joint
         The end on this main alone.
     shift : float, mm
@@ -115,7 +115,7 @@ class SawCut:
 
     main: int
     share: float
-    seat: Seat
+    seat: Stance
     joint: Joint = field(repr=False)
     shift: float
     turn: float
@@ -154,7 +154,7 @@ def piece_setups(piece: Piece, shop: SawShop = SawShop()) -> tuple[EndSetup, ...
     return tuple(set_up(piece.tube, end, shop) for end in piece.ends if end.cope is not None)
 
 
-def set_up(tube: Placed, end: TubeEnd, shop: SawShop) -> EndSetup:
+def set_up(tube: Tube, end: TubeEnd, shop: SawShop) -> EndSetup:
     """The set-up of one shaped end of ``tube``."""
     assert end.cope is not None
     whole = end.cope.cluster

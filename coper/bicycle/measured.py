@@ -10,7 +10,7 @@ from coper.bicycle.ground import Flat
 from coper.bicycle.wheel import Wheel
 from coper.errors import CoperError
 
-Place = Literal["head_bottom", "stack", "front_centre", "wheelbase"]
+HeadPlace = Literal["head_bottom", "stack", "front_centre", "wheelbase"]
 """Which number says where the head tube sits; ``stack`` together with ``reach``."""
 
 
@@ -66,7 +66,7 @@ class Measured:
         return tuple(key for key in keys if self.has(key))
 
     @property
-    def place(self) -> Place | None:
+    def place(self) -> HeadPlace | None:
         """What says where the head tube sits: the most direct of what was measured."""
         if self.has("head_bottom"):
             return "head_bottom"
@@ -84,7 +84,7 @@ REAR: Final = ("drop", "height", "chain_stay", "axle_back", "rear_wheel", "rear_
 ON_FORK: Final = ("lower_stack", "front_wheel", "front_hub", "front_centre", "wheelbase")
 HEAD: Final = ("head_angle", "reach", "stack", "head_bottom", "head_tube", *FORK, *ON_FORK)
 
-NEEDS: Final[dict[Place, tuple[str, ...]]] = {
+NEEDS: Final[dict[HeadPlace, tuple[str, ...]]] = {
     "head_bottom": ("head_angle",),
     "stack": ("head_angle",),
     "front_centre": ("head_angle", *FORK, "front_wheel", "rear_wheel"),
@@ -92,7 +92,7 @@ NEEDS: Final[dict[Place, tuple[str, ...]]] = {
 }
 """What each way to say where the head tube sits needs besides."""
 
-LEVEL: Final[tuple[Place, ...]] = ("front_centre", "wheelbase")
+LEVEL: Final[tuple[HeadPlace, ...]] = ("front_centre", "wheelbase")
 """The ways that take the frame's axes as level: both wheels then say where the head tube sits."""
 
 

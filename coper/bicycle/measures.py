@@ -11,7 +11,7 @@ from coper.arrays import Floats
 from coper.bicycle.bicycle import Bicycle, Parts
 from coper.bicycle.ground import Flat, Ground, trail
 from coper.errors import CoperError
-from coper.frame.tube import Placed
+from coper.frame.tube import Tube
 from coper.shapes.lines import Lines
 
 
@@ -42,7 +42,7 @@ class Measures:
     standover: float | None = None
 
 
-def measure(bicycle: Bicycle, tubes: Iterable[Placed] = ()) -> Measures:
+def measure(bicycle: Bicycle, tubes: Iterable[Tube] = ()) -> Measures:
     """What ``bicycle`` measures; ``tubes`` tell the standover."""
     parts, ground = bicycle.parts, bicycle.ground
     drop = None if parts.rear is None else parts.rear.axle[1]
@@ -79,7 +79,7 @@ IN_MIDDLE_MM = 1.0
 """A tube whose two points are no further from the middle plane lies in it."""
 
 
-def _standover(bicycle: Bicycle, ground: Ground, tubes: Iterable[Placed]) -> float | None:
+def _standover(bicycle: Bicycle, ground: Ground, tubes: Iterable[Tube]) -> float | None:
     """The highest tube between the seat and the steering axis, at its middle."""
     axes = [bicycle.axes.get(name) for name in ("seat-axis", "head-axis")]
     lines = [np.array(axis) for axis in axes if axis is not None]
@@ -90,7 +90,7 @@ def _standover(bicycle: Bicycle, ground: Ground, tubes: Iterable[Placed]) -> flo
     return max((height for height in heights if height is not None), default=None)
 
 
-def _spans(tube: Placed, first: Floats, last: Floats) -> bool:
+def _spans(tube: Tube, first: Floats, last: Floats) -> bool:
     """Whether a tube of the middle plane runs from the axis ``first`` to the axis ``last``."""
     ends = ((tube.start, first), (tube.end, last))
     return all(abs(point[1]) <= IN_MIDDLE_MM and
@@ -98,7 +98,7 @@ def _spans(tube: Placed, first: Floats, last: Floats) -> bool:
                for point, (at, along) in ends)
 
 
-def _top(tube: Placed, ground: Ground) -> float | None:
+def _top(tube: Tube, ground: Ground) -> float | None:
     """Where a plumb line through the tube's middle enters it from above, over the ground, mm."""
     middle = (tube.start + tube.end) / 2
     x, z = ground.up

@@ -8,7 +8,7 @@ from coper.bicycle.clearance.clearance import Gap
 from coper.telling.words.clearance import (
     EXEMPT,
     NEAR_MM,
-    Row,
+    ClearanceRow,
     chain_words,
     gap_words,
     guidance_words,
@@ -56,7 +56,7 @@ def _rows(gaps: Sequence[Gap]) -> Iterator[str]:
         yield f"  {further} {tube} further off than {format_mm(NEAR_MM)}"
 
 
-def _row(row: Row, tubes: int, axles: int) -> str:
+def _row(row: ClearanceRow, tubes: int, axles: int) -> str:
     axle = f"{row.gap.axle:<{axles}}  " if axles else ""
     return (f"  {gap_words(row.gap):<22}  {row.tube:<{tubes}}  {axle}{place_words(row.gap)}: "
             f"{point_words(row.gap)}")

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 
 from coper.cli.tables import SHOWN_MM, gap_cell
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.edge import even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
@@ -32,7 +32,7 @@ def fit_summary(work: FitWork, written: tuple[Path, ...]) -> Iterator[str]:
     yield f"  touches      clock {clock_name(joint, fit.contact_clock)}, {edge_words(fit)}"
     yield f"  sits         {slide_words(fit.slide)}"
     yield from _table(joint, fit)
-    yield from (f"  ! {caution}" for caution in WORK)
+    yield from (f"  ! {caution}" for caution in SAFETY)
     yield from (f"wrote {path}" for path in written)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from coper.cli.cut_list_summary import cut_list_summary
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
-from coper.frame.seat import Seat
+from coper.frame.stance import Stance
 from coper.job.limits import shop_limit
 from coper.joint.cope import EdgePoint
 from coper.joint.sides import clock_words
@@ -56,7 +56,7 @@ def _end(end: TubeEnd) -> Iterator[str]:
     yield f"{'':11}long point {_point(end.long_point)}, short point {_point(end.short_point)}"
 
 
-def _seat(seat: Seat) -> str:
+def _seat(seat: Stance) -> str:
     side = "" if seat.side == "centre" else f" ({seat.side})"
     square = abs(seat.angle - 90) <= SQUARE_DEG
     return (f"{seat.name}{side} at {format_angle(seat.angle)}, offset {format_mm(seat.offset)}, "

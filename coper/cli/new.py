@@ -27,10 +27,10 @@ def add_options(parser: ArgumentParser) -> None:
 def run(arguments: Namespace, out: TextIO) -> int:
     """Write the file, and tell what comes next."""
     from coper.job.starter import starter_job
-    from coper.telling.records.head import head
+    from coper.telling.records.head import json_head
 
     file = read("FILE", arguments.file, lambda text: read_file(text, "frame.toml"))
     write_files(arguments, {file: starter_job().encode()})
-    tell(arguments, out, lambda: {**head(), "wrote": str(file)},
+    tell(arguments, out, lambda: {**json_head(), "wrote": str(file)},
          lambda: (f"wrote {file}: change its numbers to yours, then: coper job {file}",))
     return 0

@@ -10,13 +10,13 @@ from typing import Final, TypeVar
 from coper.errors import CoperError, FileError, WordsError, nearest_known
 from coper.units import parse_length, shown
 
-Value = TypeVar("Value")
+Parsed = TypeVar("Parsed")
 
 FALLS_SHORT: Final = 1
 """Exit status of a verb that did its work, where a check that it was asked to make falls short."""
 
 
-def read(where: str, text: str, parse: Callable[[str], Value]) -> Value:
+def read(where: str, text: str, parse: Callable[[str], Parsed]) -> Parsed:
     """``parse(text)``, its faults told to be at the option ``where``."""
     try:
         return parse(text)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from coper.cli.tables import SHOWN_MM, gap_cell
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.edge import even_clocks
 from coper.joint.joint import Joint
 from coper.joint.regrind.regrind import Cause, Regrind
@@ -31,7 +31,7 @@ def regrind_summary(work: RegrindWork, written: tuple[Path, ...]) -> Iterator[st
         yield from _length(found)
         yield from _causes(joint, found)
         yield from _table(joint, found)
-    yield from (f"  ! {caution}" for caution in WORK)
+    yield from (f"  ! {caution}" for caution in SAFETY)
     yield from (f"wrote {path}" for path in written)
 
 

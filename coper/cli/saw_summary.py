@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from coper.cli.tables import SHOWN_MM
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
 from coper.joint.saw.setting import SawSetting
@@ -31,7 +31,7 @@ def saw_summary(work: SawWork, written: tuple[Path, ...] = ()) -> Iterator[str]:
         yield (f"  or else      {format_length(second.setting.diameter)}{_way(second, ways)}: "
                f"{_gap_words(joint, second)}")
     yield from _table(work)
-    yield from (f"  ! {caution}" for caution in WORK)
+    yield from (f"  ! {caution}" for caution in SAFETY)
     yield from (f"wrote {path}" for path in written)
 
 

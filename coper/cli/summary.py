@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from coper.cli.tables import length_cell
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.cope import EdgePoint
 from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates
@@ -31,8 +31,8 @@ def joint_summary(work: JointWork, written: tuple[Path, ...]) -> Iterator[str]:
     yield from (f"               {line}" for line in stretch_words(work.template))
     yield from _saw(joint, work.saw)
     yield from _table(joint, work.ordinates)
-    special = [caution for caution in work.cautions if caution not in WORK]
-    yield from (f"  ! {caution}" for caution in (*special, *WORK))
+    special = [caution for caution in work.cautions if caution not in SAFETY]
+    yield from (f"  ! {caution}" for caution in (*special, *SAFETY))
     yield from (f"wrote {path}" for path in written)
 
 

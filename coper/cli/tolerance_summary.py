@@ -7,16 +7,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from coper.cli.tables import SHOWN_MM
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.sides import clock_name
 from coper.joint.tolerance.spread import TOLD, Scatter, Spread
-from coper.joint.tolerance.tolerance import UNITS, Care, SquareCost, Thing, Tolerance
+from coper.joint.tolerance.tolerance import UNITS, ErrorKind, Sensitivity, SquareCost, Tolerance
 from coper.shapes.checks import plain
 from coper.telling.words.joint import title
 from coper.units import format_gap, format_mm
 from coper.work.tolerance import USUAL_PROCESS, ToleranceWork
 
-MEANING: dict[Thing, str] = {
+MEANING: dict[ErrorKind, str] = {
     "angle": "between the two axes",
     "turn": "of the cope on its tube",
     "offset": "between the two axes",
@@ -38,7 +38,7 @@ def tolerance_summary(work: ToleranceWork, written: tuple[Path, ...]) -> Iterato
     yield from _table(work.found)
     yield from _spread(work.spread, work.found)
     yield from _wall(work, work.found.square)
-    yield from (f"  ! {caution}" for caution in WORK)
+    yield from (f"  ! {caution}" for caution in SAFETY)
     yield from (f"wrote {path}" for path in written)
 
 
@@ -76,7 +76,7 @@ def _signless(value: float) -> str:
     return format_mm(value)[:-len(" mm")]
 
 
-def _most(care: Care, found: Tolerance) -> str:
+def _most(care: Sensitivity, found: Tolerance) -> str:
     """The largest error either way."""
     if not found.possible:
         return "nothing does"
@@ -90,12 +90,12 @@ def _most(care: Care, found: Tolerance) -> str:
         for sign, most, far in zip("+-", care.most, care.looked, strict=True))
 
 
-def _opens(care: Care) -> bool:
+def _opens(care: Sensitivity) -> bool:
     """Whether any error that was looked at opens a gap beyond what the ideal cut leaves."""
     return bool(care.gaps.max() - care.gaps.min() >= SHOWN_MM)
 
 
-def _amount(value: float, care: Care) -> str:
+def _amount(value: float, care: Sensitivity) -> str:
     """An error, rounded down, but never to nothing."""
     told = math.floor((value + TIE) * 10**PLACES) / 10**PLACES
     sized = plain(told) if told else f"under {10**-PLACES:g}"

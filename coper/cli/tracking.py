@@ -7,15 +7,15 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from coper.cli.options import FALLS_SHORT, Value, read, read_choice, read_output, read_size
+from coper.cli.options import FALLS_SHORT, Parsed, read, read_choice, read_output, read_size
 from coper.cli.telling import tell, write_files
 from coper.errors import CoperError, WordsError
 from coper.job.papers import PAPERS
 from coper.units import parse_length
 
 if TYPE_CHECKING:
-    from coper.bicycle.tracking.rear_end import Pair, RearEnd
-    from coper.bicycle.tracking.tracking import Readings
+    from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
+    from coper.bicycle.tracking.tracking import TrackingReadings
     from coper.job.job import Job
     from coper.joint.fit.limits import Limit
     from coper.work.tracking import TrackingOrder
@@ -164,11 +164,11 @@ def _rim_radius(arguments: Namespace) -> float:
     return wheel.radius - wheel.tyre
 
 
-def read_readings(arguments: Namespace) -> Readings:
+def read_readings(arguments: Namespace) -> TrackingReadings:
     """What was read at the frame."""
-    from coper.bicycle.tracking.tracking import Readings
+    from coper.bicycle.tracking.tracking import TrackingReadings
 
-    return Readings(
+    return TrackingReadings(
         _given(arguments, "--straight-edge", read_pair),
         _given(arguments, "--string", read_pair),
         _given(arguments, "--width", read_size),
@@ -182,21 +182,21 @@ def _value(arguments: Namespace, option: str) -> str | None:
     return text
 
 
-def _given(arguments: Namespace, option: str, parse: Callable[[str], Value]) -> Value | None:
+def _given(arguments: Namespace, option: str, parse: Callable[[str], Parsed]) -> Parsed | None:
     text = _value(arguments, option)
     return None if text is None else read(option, text, parse)
 
 
-def read_pair(text: str, parse: Callable[[str], float] = parse_length) -> Pair:
+def read_pair(text: str, parse: Callable[[str], float] = parse_length) -> LeftRight:
     """``LEFT,RIGHT``: a length each, mm, read by ``parse``."""
-    from coper.bicycle.tracking.rear_end import Pair
+    from coper.bicycle.tracking.rear_end import LeftRight
 
     parts = text.split(",")
     if len(parts) != 2:
         raise WordsError(f"{text!r} is no pair",
                          "write left,right with decimal points, such as 54.2,47.9")
     left, right = map(parse, parts)
-    return Pair(left, right)
+    return LeftRight(left, right)
 
 
 def read_limit(text: str) -> Limit:
@@ -208,9 +208,9 @@ def read_limit(text: str) -> Limit:
 
 def _check_asked(order: TrackingOrder, paper: Path | None) -> None:
     """Refuse a command that asks for nothing."""
-    from coper.bicycle.tracking.tracking import Readings
+    from coper.bicycle.tracking.tracking import TrackingReadings
 
-    if paper is None and order.readings == Readings():
+    if paper is None and order.readings == TrackingReadings():
         raise WordsError("nothing was read",
                          "give --straight-edge, --string, --width or --stays; or --pdf for the log "
                          "to fill in")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from coper.bicycle.tracking.doubts import doubts, good
-from coper.bicycle.tracking.rear_end import Faces, Pair
+from coper.bicycle.tracking.rear_end import Faces, LeftRight
 from coper.bicycle.tracking.tracking import Check, Tracking
 from coper.cli.tables import SHOWN_MM
 from coper.telling.words.tracking import advice
@@ -53,7 +53,7 @@ def _string(found: Tracking) -> Iterator[str]:
     yield from _by(found.string)
 
 
-def _read(pair: Pair | None) -> str:
+def _read(pair: LeftRight | None) -> str:
     return "" if pair is None else (
         f"left {format_mm(pair.left)}, right {format_mm(pair.right)}; ")
 

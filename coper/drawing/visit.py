@@ -23,7 +23,7 @@ Leaf = Path | Text | Hatch
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class Bounds:
     """An upright rectangle, mm.
 
     Attributes
@@ -47,7 +47,7 @@ class Box:
         """From bottom to top, mm."""
         return self.top - self.bottom
 
-    def holds(self, other: Box) -> bool:
+    def holds(self, other: Bounds) -> bool:
         """Whether the other box lies wholly in this one."""
         return (
             other.left >= self.left - _ROUNDING_MM
@@ -97,13 +97,13 @@ def text_corners(text: Text) -> Points:
     return corners
 
 
-def bounds(marks: Iterable[Mark]) -> Box:
+def bounds(marks: Iterable[Mark]) -> Bounds:
     """The least box round all marks, texts included; the width of lines is not counted."""
     points = [part for mark in leaves(marks) for part in _extent(mark)]
     if not points:
         raise ValueError("no marks, so no bounds")
     every = np.concatenate(points)
-    return Box(*every.min(axis=0).tolist(), *every.max(axis=0).tolist())
+    return Bounds(*every.min(axis=0).tolist(), *every.max(axis=0).tolist())
 
 
 def _extent(mark: Leaf) -> tuple[Points, ...]:
@@ -175,7 +175,7 @@ def _quarter(points: Points) -> Points:
     return np.stack((-points[:, 1], points[:, 0]), axis=-1)
 
 
-def clipped(marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
+def clipped(marks: Iterable[Mark], box: Bounds) -> tuple[Mark, ...]:
     """What of the marks lies in a box.
 
     A line is cut into pieces that all keep its name, a filled area is cut as an area, and a hatch
@@ -189,7 +189,7 @@ def clipped(marks: Iterable[Mark], box: Box) -> tuple[Mark, ...]:
                 return list(_clipped_path(mark, low, high))
             case Text():
                 corners = text_corners(mark)
-                extent = Box(*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist())
+                extent = Bounds(*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist())
                 return [mark] if box.holds(extent) else []
             case Hatch():
                 strokes = cut_strokes(hatch_strokes(mark), low, high)

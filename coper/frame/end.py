@@ -10,8 +10,8 @@ import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.errors import JointError
-from coper.frame.seat import Seat, make_seat
-from coper.frame.tube import Placed, Which
+from coper.frame.stance import Stance, make_seat
+from coper.frame.tube import Tube, Which
 from coper.joint.cautions import joint_cautions
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, EdgePoint, make_cope
@@ -41,8 +41,8 @@ class TubeEnd:
         Of the line to cut on the outside: furthest out, and furthest back towards the body.
     reach : float, mm
         The furthest out that the outside or the inside goes: where the blank has to begin or end.
-    mains : tuple of Placed
-    seats : tuple of Seat
+    mains : tuple of Tube
+    seats : tuple of Stance
         One a main.
     cautions : tuple of str
     cope : Cope or None
@@ -59,8 +59,8 @@ class TubeEnd:
     long_point: EdgePoint
     short_point: EdgePoint
     reach: float
-    mains: tuple[Placed, ...] = ()
-    seats: tuple[Seat, ...] = ()
+    mains: tuple[Tube, ...] = ()
+    seats: tuple[Stance, ...] = ()
     cautions: tuple[str, ...] = ()
     cope: Cope | None = field(default=None, repr=False)
 
@@ -71,7 +71,7 @@ class TubeEnd:
         return edge
 
 
-def plain_end(tube: Placed, which: Which, back: float = 0.0) -> TubeEnd:
+def plain_end(tube: Tube, which: Which, back: float = 0.0) -> TubeEnd:
     """The end cut off across the axis, ``back`` mm short of its point."""
     along = back if which == "start" else tube.length - back
     clock, edge = even_clocks(STEPS), np.full(STEPS, along)
@@ -80,7 +80,7 @@ def plain_end(tube: Placed, which: Which, back: float = 0.0) -> TubeEnd:
 
 
 def shape_end(
-    tube: Placed, which: Which, mains: Sequence[Placed], cut: Cut = "bevelled"
+    tube: Tube, which: Which, mains: Sequence[Tube], cut: Cut = "bevelled"
 ) -> TubeEnd:
     """The end coped to one or more mains, each at its own place; the furthest cut wins.
 
@@ -104,7 +104,7 @@ def shape_end(
         tuple(_cautions(tube, which, cope, pose, mains, cut)), cope)
 
 
-def make_cluster(tube: Placed, which: Which, mains: Sequence[Placed]) -> tuple[Cluster, Pose]:
+def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Cluster, Pose]:
     """The branch as its end sees it with its mains, and where its frame stands."""
     if not mains:
         raise JointError("seats on nothing", "name a main, or cut the end plain", which)
@@ -126,7 +126,7 @@ class Way(Protocol):
         """One number, or an array of them."""
 
 
-def _own_ways(tube: Placed, which: Which) -> tuple[Way, Way]:
+def _own_ways(tube: Tube, which: Which) -> tuple[Way, Way]:
     """From an end's own clock and along to the tube's."""
     if which == "start":
         return (lambda clock: clock, lambda along: along)
@@ -157,7 +157,7 @@ def _extremes(cope: Cope, cut: Cut) -> tuple[EdgePoint, EdgePoint, float]:
 
 
 def _cautions(
-    tube: Placed, which: Which, cope: Cope, pose: Pose, mains: Sequence[Placed], cut: Cut
+    tube: Tube, which: Which, cope: Cope, pose: Pose, mains: Sequence[Tube], cut: Cut
 ) -> Iterator[str]:
     clock, _ = _own_ways(tube, which)
     own = replace(cope, clock=clock(cope.clock), open=_own_open(cope, which))
@@ -171,7 +171,7 @@ def _cautions(
         yield from _overruns(main, main.along(points[won]))
 
 
-def _overruns(main: Placed, along: Floats) -> Iterator[str]:
+def _overruns(main: Tube, along: Floats) -> Iterator[str]:
     """By how much a footprint runs past the main's two points."""
     for past, end in ((-float(along.min()), "start"), (float(along.max()) - main.length, "end")):
         if past > OVERRUN_MM:

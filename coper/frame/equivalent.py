@@ -18,8 +18,8 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.frame.arc import Arc
-from coper.frame.seat import axis_near, make_seat
-from coper.frame.tube import Placed, Which
+from coper.frame.stance import axis_near, make_seat
+from coper.frame.tube import Tube, Which
 from coper.joint.joint import Joint
 from coper.shapes.flipped import Flipped
 from coper.shapes.plate import Plate
@@ -45,7 +45,7 @@ class Equivalent:
     shift: float
 
 
-def equivalent_joint(tube: Placed, which: Which, main: Placed) -> Equivalent:
+def equivalent_joint(tube: Tube, which: Which, main: Tube) -> Equivalent:
     """``tube``'s end ``which`` on ``main``, alone.
 
     Derived: with ``d`` from a point of the main's axis to the end's point,
@@ -82,7 +82,7 @@ def _degrees(direction: Floats, ahead: Floats, aside: Floats) -> float:
     return math.degrees(math.atan2(direction @ aside, direction @ ahead))
 
 
-def _main_frame(main: Placed, point: Floats, away: Floats) -> tuple[Floats, Floats, Floats]:
+def _main_frame(main: Tube, point: Floats, away: Floats) -> tuple[Floats, Floats, Floats]:
     """A point of the main's axis, its second coordinate's direction and its axis, all (3,)."""
     first, second, _ = main.pose.axes
     foot, ahead = axis_near(main, point, away)
@@ -93,7 +93,7 @@ def _main_frame(main: Placed, point: Floats, away: Floats) -> tuple[Floats, Floa
     return foot, second, ahead
 
 
-def _told(tube: Placed, which: Which, shift: float) -> BranchShape:
+def _told(tube: Tube, which: Which, shift: float) -> BranchShape:
     """The tube as the joint sees it: along 0 is ``shift`` mm before the end's own."""
     shape: Shape = tube.shape
     if isinstance(shape, Tapered):

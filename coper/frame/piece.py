@@ -10,7 +10,7 @@ import numpy as np
 from coper.arrays import Floats
 from coper.errors import JointError
 from coper.frame.end import TubeEnd
-from coper.frame.tube import Placed
+from coper.frame.tube import Tube
 from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
@@ -42,7 +42,7 @@ class Piece:
 
     Attributes
     ----------
-    tube : Placed
+    tube : Tube
     start, end : TubeEnd
     blank : float, mm
         Overall length to cut: from the furthest of the one end to the furthest of the other.
@@ -53,7 +53,7 @@ class Piece:
     cautions : tuple of str
     """
 
-    tube: Placed
+    tube: Tube
     start: TubeEnd
     end: TubeEnd
     blank: float
@@ -73,7 +73,7 @@ class Piece:
         return self.start, self.end
 
 
-def make_piece(tube: Placed, start: TubeEnd, end: TubeEnd) -> Piece:
+def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd) -> Piece:
     """The piece with these two ends.
 
     Raises
@@ -94,7 +94,7 @@ def make_piece(tube: Placed, start: TubeEnd, end: TubeEnd) -> Piece:
                  (*said, *_past_taper(tube, start, end)))
 
 
-def _check_extent(tube: Placed, start: TubeEnd, end: TubeEnd) -> None:
+def _check_extent(tube: Tube, start: TubeEnd, end: TubeEnd) -> None:
     """Refuse a taper that closes within the tube."""
     if not isinstance(tube.shape, Tapered | TaperedOval):
         return
@@ -146,7 +146,7 @@ def heel_words(between: float, start: str = "heel", end: str = "heel") -> str:
             "looking from start to end")
 
 
-def _taper(tube: Placed) -> str | None:
+def _taper(tube: Tube) -> str | None:
     match tube.shape:
         case Tapered(start, end):
             thick = "start" if start > end else "end"
@@ -159,7 +159,7 @@ def _taper(tube: Placed) -> str | None:
     return None
 
 
-def _past_taper(tube: Placed, start: TubeEnd, end: TubeEnd) -> Iterator[str]:
+def _past_taper(tube: Tube, start: TubeEnd, end: TubeEnd) -> Iterator[str]:
     """Where the blank is longer than what the taper was given over."""
     if not isinstance(tube.shape, Tapered | TaperedOval):
         return

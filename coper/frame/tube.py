@@ -33,7 +33,7 @@ MIRROR = np.array((1.0, -1.0, 1.0))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Placed:
+class Tube:
     """A tube from its start point to its end point, in the frame's axes.
 
     ::
@@ -130,7 +130,7 @@ class Placed:
         along: Floats = own[..., 2]
         return along
 
-    def mirrored(self) -> Placed:
+    def mirrored(self) -> Tube:
         """Its twin on the other side of the middle plane, told by the same rules.
 
         Mirrored, clock ``c`` of the tube is clock ``180 - c`` of its twin; beside the y axis it is

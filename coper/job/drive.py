@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from coper.bicycle.clearance.chain import FEWEST_TEETH, MOST_TEETH
-from coper.bicycle.clearance.drive import Drive, Heel, Pedal, Sprockets
+from coper.bicycle.clearance.drive import Drive, Pedal, ShoeHeel, Sprockets
 from coper.bicycle.clearance.slot import Slot
-from coper.job.schema import Checker, Table, told
+from coper.job.schema import Checker, TomlTable, told
 from coper.shapes.checks import plain
 
 DRIVE_KEYS = ("slot", "slot_angle", "slot_at", "ring", "sprocket", "crank", "crank_inside",
@@ -16,7 +16,7 @@ NEEDS = (("slot_angle", "slot", "22"), ("slot_at", "slot", "22"), ("ring", "spro
 """A key, the one that it says nothing without, and an example of that."""
 
 
-def read_drive(check: Checker, table: Table) -> Drive:
+def read_drive(check: Checker, table: TomlTable) -> Drive:
     """What the table ``[drive]`` says; every fault is noted at its key."""
     for key, other, example in NEEDS:
         if key in table:
@@ -24,7 +24,7 @@ def read_drive(check: Checker, table: Table) -> Drive:
     heel, pedal = (_pair(check, table, key, parts) for key, parts in PAIRS.items())
     return Drive(
         _slot(check, table), _sprockets(check, table), _size(check, table, "crank"),
-        _size(check, table, "crank_inside"), None if heel is None else Heel(*heel),
+        _size(check, table, "crank_inside"), None if heel is None else ShoeHeel(*heel),
         None if pedal is None else Pedal(*pedal))
 
 
@@ -32,11 +32,11 @@ PAIRS = {"heel": ("back", "out"), "pedal": ("out", "under")}
 """Keys that hold two lengths, by their names."""
 
 
-def _size(check: Checker, table: Table, key: str) -> float | None:
+def _size(check: Checker, table: TomlTable, key: str) -> float | None:
     return check.size(f"drive.{key}", table[key]) if key in table else None
 
 
-def _slot(check: Checker, table: Table) -> Slot | None:
+def _slot(check: Checker, table: TomlTable) -> Slot | None:
     travel = _size(check, table, "slot")
     angle = _angle(check, table["slot_angle"]) if "slot_angle" in table else 0.0
     at = check.length("drive.slot_at", table["slot_at"]) if "slot_at" in table else None
@@ -59,7 +59,7 @@ def _angle(check: Checker, value: object) -> float | None:
     return angle
 
 
-def _sprockets(check: Checker, table: Table) -> Sprockets | None:
+def _sprockets(check: Checker, table: TomlTable) -> Sprockets | None:
     ring, sprocket = (_teeth(check, f"drive.{key}", table[key]) if key in table else None
                       for key in ("ring", "sprocket"))
     return None if ring is None or sprocket is None else Sprockets(ring, sprocket)
@@ -76,7 +76,7 @@ def _teeth(check: Checker, path: str, value: object) -> int | None:
 
 
 def _pair(
-    check: Checker, table: Table, key: str, parts: tuple[str, str]
+    check: Checker, table: TomlTable, key: str, parts: tuple[str, str]
 ) -> tuple[float, float] | None:
     """Two lengths above 0, each under its name."""
     if key not in table:

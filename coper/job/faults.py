@@ -10,7 +10,7 @@ from typing import TypeVar
 from coper.errors import CoperError, nearest_known
 from coper.units import shown
 
-Value = TypeVar("Value")
+Parsed = TypeVar("Parsed")
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 
@@ -52,7 +52,7 @@ class Faults:
         self.add(path, f"{shown(word)!r} is not known",
                  nearest_known(word, choices) if choices else none)
 
-    def caught(self, path: str, make: Callable[[], Value]) -> Value | None:
+    def caught(self, path: str, make: Callable[[], Parsed]) -> Parsed | None:
         """What ``make`` returns, or ``None`` with its fault noted at ``path``."""
         try:
             return make()

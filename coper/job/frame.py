@@ -10,13 +10,13 @@ from coper.arrays import Floats
 from coper.errors import CoperError, JointError
 from coper.frame.end import TubeEnd, plain_end, shape_end
 from coper.frame.piece import Piece, make_piece
-from coper.frame.tube import MIRROR, Placed, Side, Which
+from coper.frame.tube import MIRROR, Side, Tube, Which
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, Job, TubePlan
 from coper.shapes.checks import plain
 from coper.tolerances import EVEN_MM
 
-Sides = dict[Side, Placed]
+Sides = dict[Side, Tube]
 
 MISS_CURES = {
     "offset": "check the tube's two points, and what the end seats on",
@@ -55,9 +55,9 @@ def place_tubes(job: Job, faults: Faults) -> dict[str, Sides]:
     return frame
 
 
-def _placed(plan: TubePlan) -> Placed:
+def _placed(plan: TubePlan) -> Tube:
     start, end = np.array(plan.start.at), np.array(plan.end.at)
-    return Placed(plan.shape, start, end, plan.name, _side(plan, start, end), plan.turn)
+    return Tube(plan.shape, start, end, plan.name, _side(plan, start, end), plan.turn)
 
 
 def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
@@ -72,7 +72,7 @@ def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
 
 
 def _piece(
-    faults: Faults, plan: TubePlan, tube: Placed, frame: dict[str, Sides]
+    faults: Faults, plan: TubePlan, tube: Tube, frame: dict[str, Sides]
 ) -> Piece | None:
     path = f"tubes.{dotted(plan.name)}"
     start = faults.caught(f"{path}.start", lambda: _end(tube, "start", plan.start, frame))
@@ -82,7 +82,7 @@ def _piece(
     return faults.caught(path, lambda: make_piece(tube, start, end))
 
 
-def _end(tube: Placed, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> TubeEnd:
+def _end(tube: Tube, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> TubeEnd:
     if not plan.on:
         return plain_end(tube, which, plan.back)
     point = tube.start if which == "start" else tube.end
@@ -95,7 +95,7 @@ def _end(tube: Placed, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> 
         raise JointError(error.fault, MISS_CURES[error.where], which) from error
 
 
-def _main_for(tube: Placed, point: Floats, sides: Sides) -> Placed:
+def _main_for(tube: Tube, point: Floats, sides: Sides) -> Tube:
     """Of a main's two sides, that of the tube; a tube of the centre takes the nearer."""
     if len(sides) == 1:
         return next(iter(sides.values()))
@@ -110,7 +110,7 @@ def _main_for(tube: Placed, point: Floats, sides: Sides) -> Placed:
     return one if near < far else other
 
 
-def _beside(point: Floats, tube: Placed) -> float:
+def _beside(point: Floats, tube: Tube) -> float:
     """From ``point`` (3,) to the straight line between a tube's two points, mm."""
     along = tube.end - tube.start
     share = float(np.clip((point - tube.start) @ along / (along @ along), 0.0, 1.0))

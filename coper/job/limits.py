@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from coper.job.faults import dotted
 from coper.job.job import Shop
-from coper.job.schema import Checker, Table
+from coper.job.schema import Checker, TomlTable
 from coper.joint.fit.limits import OF_JOB, Limit, own_limit, process_limit, process_word
 
 
@@ -15,7 +15,7 @@ def shop_limit(shop: Shop) -> Limit | None:
     return None if shop.process is None else process_limit(shop.process, shop.limits)
 
 
-def read_limits(check: Checker, shop: Table) -> dict[str, float]:
+def read_limits(check: Checker, shop: TomlTable) -> dict[str, float]:
     """The shop's own limits in mm, by process."""
     limits: dict[str, float] = {}
     for name, value in check.table("shop.limits", shop.get("limits", {})).items():
@@ -27,7 +27,7 @@ def read_limits(check: Checker, shop: Table) -> dict[str, float]:
     return limits
 
 
-def read_gap_limit(check: Checker, shop: Table) -> float | None:
+def read_gap_limit(check: Checker, shop: TomlTable) -> float | None:
     """The gap limit in mm that stands above every process."""
     return _limit(check, "shop.gap_limit", shop["gap_limit"]) if "gap_limit" in shop else None
 
@@ -39,7 +39,7 @@ def _limit(check: Checker, path: str, value: object) -> float | None:
     return mm
 
 
-def read_process(check: Checker, shop: Table, own: dict[str, float]) -> str | None:
+def read_process(check: Checker, shop: TomlTable, own: dict[str, float]) -> str | None:
     """The process's name, one of the table or of the shop's ``own``."""
     if "process" not in shop:
         return None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Axis, Bicycle, Point
 from coper.job.faults import dotted
-from coper.job.schema import Checker, Table
+from coper.job.schema import Checker, TomlTable
 
 POINT_KEYS = ("from", "by", "along")
 
@@ -12,7 +12,7 @@ LONGEST_CHAIN = 100
 """Steps from point to point, each written before the one that it starts from."""
 
 
-class Points:
+class NamedPoints:
     """Named points, each worked out once; a name that leads back to itself is noted.
 
     The bicycle's own points may be named like those of the table.
@@ -26,7 +26,7 @@ class Points:
     """
 
     def __init__(
-        self, check: Checker, table: Table, bicycle: Bicycle | None = None, broken: bool = False
+        self, check: Checker, table: TomlTable, bicycle: Bicycle | None = None, broken: bool = False
     ) -> None:
         self.check = check
         self.table = table
@@ -91,7 +91,7 @@ class Points:
             self.open.pop()
         return self.known[name]
 
-    def _step(self, path: str, table: Table) -> Point | None:
+    def _step(self, path: str, table: TomlTable) -> Point | None:
         if not table:
             self.check.faults.add(path, "a point without numbers",
                                   'write [x, y, z] or { from = "…", by = [dx, dy, dz] }')
@@ -105,7 +105,7 @@ class Points:
             return None
         return start[0] + by[0], start[1] + by[1], start[2] + by[2]
 
-    def _on_axis(self, path: str, table: Table) -> Point | None:
+    def _on_axis(self, path: str, table: TomlTable) -> Point | None:
         """So many mm up an axis, from where it starts: the bracket, the head tube's lower edge."""
         if "from" in table:
             self.check.faults.add(f"{path}.from", "an axis starts where it starts",

@@ -13,8 +13,8 @@ from coper.job.faults import Faults, JobError
 from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
 from coper.job.papers import PAPERS
-from coper.job.points import Points
-from coper.job.schema import Checker, Table
+from coper.job.points import NamedPoints
+from coper.job.schema import Checker, TomlTable
 from coper.job.stock import read_rack, read_sawing
 from coper.job.tubes import check_seats, read_tubes
 from coper.joint.saw.setting import RPM_AT_ONE_INCH
@@ -77,7 +77,7 @@ def parse_job(text: str) -> Job:
     told = "bicycle" in table
     bicycle = read_bicycle(check, table["bicycle"]) if told else None
     drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
-    points = Points(check, check.table("points", table.get("points", {})), bicycle,
+    points = NamedPoints(check, check.table("points", table.get("points", {})), bicycle,
                     broken=told and bicycle is None)
     tubes = check.table("tubes", table.get("tubes", {}))
     plans = read_tubes(check, tubes, points)
@@ -89,7 +89,7 @@ def parse_job(text: str) -> Job:
     return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack)
 
 
-def _table(text: str) -> Table:
+def _table(text: str) -> TomlTable:
     try:
         return tomllib.loads(text)
     except RecursionError:
@@ -102,13 +102,13 @@ def _table(text: str) -> Table:
                                    "mend the line", where)]) from None
 
 
-def _unit(check: Checker, table: Table) -> str:
+def _unit(check: Checker, table: TomlTable) -> str:
     if "units" not in table:
         return "mm"
     return check.choice("units", table["units"], UNITS) or "mm"
 
 
-def _shop(check: Checker, table: Table) -> Shop:
+def _shop(check: Checker, table: TomlTable) -> Shop:
     shop = check.table("shop", table.get("shop", {}), SHOP_KEYS)
 
     def choice(key: str, choices: tuple[str, ...]) -> str | None:

@@ -11,8 +11,8 @@ from coper.errors import CoperError, nearest_known
 from coper.job.faults import Faults, dotted
 from coper.units import parse_angle, parse_length, shown
 
-Value = TypeVar("Value")
-Table = dict[str, object]
+Parsed = TypeVar("Parsed")
+TomlTable = dict[str, object]
 
 
 class Checker:
@@ -31,7 +31,7 @@ class Checker:
     def table(
         self, path: str, value: object, known: Iterable[str] | None = None,
         example: str = "keys and values in it",
-    ) -> Table:
+    ) -> TomlTable:
         """A table, empty where it is none; unknown keys are noted unless any key will do."""
         if not isinstance(value, dict):
             self.faults.add(path, f"{told(value)} is no table", f"write {example}")
@@ -43,7 +43,7 @@ class Checker:
                                 "no such key", nearest_known(key, choices))
         return value
 
-    def needed(self, path: str, table: Table, key: str, example: str) -> object | None:
+    def needed(self, path: str, table: TomlTable, key: str, example: str) -> object | None:
         """The value at ``key``, noted where it is missing."""
         if key not in table:
             self.faults.add(f"{path}.{key}", "missing", f"add it, such as {key} = {example}")
@@ -105,8 +105,8 @@ class Checker:
             return None
 
     def list_of(
-        self, path: str, value: object, read: Callable[[str, object], Value | None], example: str
-    ) -> tuple[Value, ...]:
+        self, path: str, value: object, read: Callable[[str, object], Parsed | None], example: str
+    ) -> tuple[Parsed, ...]:
         """A list, each item read with its own path."""
         if not isinstance(value, list):
             self.faults.add(path, f"{told(value)} is no list", f"write {example}")

@@ -9,7 +9,7 @@ from coper.errors import CoperError
 from coper.frame.piece import Piece
 from coper.job.faults import JobError, dotted
 from coper.job.job import Job
-from coper.job.schema import MOST_WHOLE, Checker, Table, told
+from coper.job.schema import MOST_WHOLE, Checker, TomlTable, told
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.tapered import Tapered
@@ -35,7 +35,7 @@ def job_cut_list(job: Job, pieces: tuple[Piece, ...]) -> CutList:
         raise JobError(error.faults) from error
 
 
-def read_sawing(check: Checker, shop: Table) -> tuple[float, float]:
+def read_sawing(check: Checker, shop: TomlTable) -> tuple[float, float]:
     """The shop's kerf, and what it leaves at each end of a blank for dressing, mm."""
     kerf, allowance = (_not_below_0(check, f"shop.{key}", shop[key]) if key in shop else usual
                        for key, usual in (("kerf", KERF_MM), ("allowance", 0.0)))
@@ -49,7 +49,7 @@ def _not_below_0(check: Checker, path: str, value: object) -> float:
     return length or 0.0
 
 
-def read_rack(check: Checker, job: Table) -> Rack:
+def read_rack(check: Checker, job: TomlTable) -> Rack:
     """Every stock length of a job; what cannot be read is noted."""
     shop, table = job.get("shop"), check.table("stock", job.get("stock", {}))
     any_tube = (check.list_of("shop.stock", shop["stock"], check.size, '["2m", "1m"]')

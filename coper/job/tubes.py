@@ -6,8 +6,8 @@ from typing import cast
 
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, TubePlan
-from coper.job.points import Points
-from coper.job.schema import Checker, Table
+from coper.job.points import NamedPoints
+from coper.job.schema import Checker, TomlTable
 from coper.joint.template import CUTS, Cut
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
@@ -19,13 +19,13 @@ END_KEYS = ("at", "on", "cut", "back")
 EXAMPLE_END = "{ at = [0, 0, 0] }"
 
 
-def read_tubes(check: Checker, table: Table, points: Points) -> tuple[TubePlan, ...]:
+def read_tubes(check: Checker, table: TomlTable, points: NamedPoints) -> tuple[TubePlan, ...]:
     """Every tube that could be read; what cannot is noted."""
     plans = [_tube(check, name, value, points) for name, value in table.items()]
     return tuple(plan for plan in plans if plan is not None)
 
 
-def _tube(check: Checker, name: str, value: object, points: Points) -> TubePlan | None:
+def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> TubePlan | None:
     path = f"tubes.{dotted(name)}"
     check.name(path, name)
     table = check.table(path, value, TUBE_KEYS)
@@ -40,7 +40,7 @@ def _tube(check: Checker, name: str, value: object, points: Points) -> TubePlan 
     return TubePlan(name, shape, start, end, turn, mirror)
 
 
-def _shape(check: Checker, path: str, table: Table) -> Shape | None:
+def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
     value = check.needed(path, table, "shape", '"28.6 x 0.9"')
     if value is None:
         return None
@@ -51,7 +51,7 @@ def _shape(check: Checker, path: str, table: Table) -> Shape | None:
 
 
 def _end(
-    check: Checker, tube: str, which: str, outer: Table, points: Points
+    check: Checker, tube: str, which: str, outer: TomlTable, points: NamedPoints
 ) -> EndPlan | None:
     value = check.needed(tube, outer, which, EXAMPLE_END)
     if value is None:
@@ -71,7 +71,7 @@ def _end(
     return EndPlan(point, on, cast("Cut", cut), back)
 
 
-def _on(check: Checker, path: str, table: Table) -> tuple[str, ...]:
+def _on(check: Checker, path: str, table: TomlTable) -> tuple[str, ...]:
     if "on" not in table:
         return ()
     value = table["on"]
@@ -84,7 +84,7 @@ def _on(check: Checker, path: str, table: Table) -> tuple[str, ...]:
     return names
 
 
-def _check_together(check: Checker, path: str, table: Table, back: float | None) -> None:
+def _check_together(check: Checker, path: str, table: TomlTable, back: float | None) -> None:
     """What the keys of one end say together."""
     if "on" in table and "back" in table:
         check.faults.add(f"{path}.back", "the end seats on a tube, which says where it is cut",

@@ -14,7 +14,7 @@ NARROW_DEG = 30.0
 FEATHER_DEG = 60.0
 """A cut face that leans more leaves an edge under half the wall's thickness: it burns away."""
 
-WORK = (
+SAFETY = (
     "Cut, grind and weld with eye, hand and breathing protection.",
     "Strip zinc, cadmium, chrome and paint from the weld zone before heat.",
     "Vent closed tubes. Clamp work in a saw fixture.",
@@ -48,4 +48,4 @@ def joint_cautions(cope: Cope, cut: Cut) -> tuple[str, ...]:
 
 def cautions(cope: Cope, cut: Cut) -> tuple[str, ...]:
     """This joint's cautions, then those of the work."""
-    return joint_cautions(cope, cut) + WORK
+    return joint_cautions(cope, cut) + SAFETY

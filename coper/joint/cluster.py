@@ -69,7 +69,7 @@ class Cluster:
         return self.branch.wall
 
     @property
-    def one_section(self) -> bool:
+    def is_prismatic(self) -> bool:
         """Whether the branch has one section all along: its generators then run with its axis.
 
         Pushed along its axis such a branch meets what it met, by as much nearer or further.

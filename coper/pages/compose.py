@@ -25,7 +25,7 @@ import numpy as np
 
 from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
-from coper.drawing.visit import Box, bounds, moved, scaled, turned90
+from coper.drawing.visit import Bounds, bounds, moved, scaled, turned90
 from coper.errors import CoperError, nearest_known
 from coper.pages.furniture import LEAST_SIZE_MM, STRIP_BELOW_MM, STRIP_LEFT_MM, furniture
 from coper.pages.room import SLACK_MM, Room
@@ -173,7 +173,7 @@ def _check(paper: str, printer: tuple[float, float], overlap: float) -> None:
         )
 
 
-def _sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Box:
+def _sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Bounds:
     """The printable part of a sheet, in mm as they come out of the printer.
 
     All is laid out in those mm and scaled by 100 / bar at the very end, so the sheet is laid out
@@ -183,7 +183,7 @@ def _sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Box:
     (width, height), (across, along) = size, printer
     side = max(MARGIN_MM * across / 100, MARGIN_MM + width * (across - 100) / 200)
     end = max(MARGIN_MM * along / 100, MARGIN_MM + height * (along - 100) / 200)
-    return Box(side, end, width * across / 100 - side, height * along / 100 - end)
+    return Bounds(side, end, width * across / 100 - side, height * along / 100 - end)
 
 
 def _parts(blocks: Sequence[Block]) -> list[list[Block]]:
@@ -198,14 +198,14 @@ def _parts(blocks: Sequence[Block]) -> list[list[Block]]:
 
 def _rolled(
     blocks: Sequence[Block], printer: tuple[float, float]
-) -> tuple[Box, list[Mark]]:
+) -> tuple[Bounds, list[Mark]]:
     """The printable part of a piece of a roll that just holds blocks, and they on it.
 
     It is as wide as its widest block, and as long as it has to be.
     """
     boxes = [bounds(block.marks) for block in blocks]
     width = max((box.width for box in boxes), default=0.0)
-    room, begun, places = Room(Box(0.0, -np.inf, width, 0.0)), dict[str, float](), list[Box]()
+    room, begun, places = Room(Bounds(0.0, -np.inf, width, 0.0)), dict[str, float](), list[Bounds]()
     for block, box in zip(blocks, boxes, strict=True):
         place = room.take(box.width, box.height, begun.get(block.name, np.inf))
         assert place is not None  # a roll has no end
@@ -213,7 +213,7 @@ def _rolled(
         begun[block.name] = place.top
     height = -min((place.bottom for place in places), default=0.0)
     side, end = MARGIN_MM * printer[0] / 100, MARGIN_MM * printer[1] / 100
-    area = Box(side, end, side + max(STRIP_LEFT_MM + width, LEAST_SIZE_MM),
+    area = Bounds(side, end, side + max(STRIP_LEFT_MM + width, LEAST_SIZE_MM),
                end + max(STRIP_BELOW_MM + height, STRIP_BELOW_MM + LEAST_SIZE_MM))
     content = _content(area)
     return area, [
@@ -221,13 +221,13 @@ def _rolled(
         for block, place in zip(blocks, places, strict=True)]
 
 
-def _content(area: Box) -> Box:
+def _content(area: Bounds) -> Bounds:
     """What of the printable area is left for blocks."""
-    return Box(area.left + STRIP_LEFT_MM, area.bottom + STRIP_BELOW_MM, area.right, area.top)
+    return Bounds(area.left + STRIP_LEFT_MM, area.bottom + STRIP_BELOW_MM, area.right, area.top)
 
 
 def _page(
-    content: Sequence[Mark], index: int, count: int, area: Box,
+    content: Sequence[Mark], index: int, count: int, area: Bounds,
     printer: tuple[float, float], title: str,
 ) -> Page:
     """A page, its check bars and foot line added, scaled for the printer."""
@@ -244,14 +244,14 @@ def _set(name: str, marks: tuple[Mark, ...], left: float, top: float) -> Group:
     return Group(moved(marks, left - box.left, top - box.top), name)
 
 
-def _flowed(blocks: Sequence[Block], content: Box, overlap: float) -> list[list[Mark]]:
+def _flowed(blocks: Sequence[Block], content: Bounds, overlap: float) -> list[list[Mark]]:
     """Pages with each block in the first room there is since the last new page.
 
     A block stands neither before nor above one of its own name: a table goes on after it began.
     """
     pages: list[list[Mark]] = []
     rooms: list[Room] = []
-    begun: dict[str, tuple[int, Box]] = {}
+    begun: dict[str, tuple[int, Bounds]] = {}
     for block in blocks:
         marks = _fitted(block, content)
         if marks is None or block.new_page:
@@ -269,8 +269,8 @@ def _flowed(blocks: Sequence[Block], content: Box, overlap: float) -> list[list[
 
 
 def _place(
-    rooms: list[Room], after: tuple[int, Box] | None, box: Box, content: Box
-) -> tuple[int, Box]:
+    rooms: list[Room], after: tuple[int, Bounds] | None, box: Bounds, content: Bounds
+) -> tuple[int, Bounds]:
     """The page and the place there for a box that fits an empty one.
 
     It is not on a page before the place ``after``, and not higher on the same one.
@@ -281,12 +281,12 @@ def _place(
         place = rooms[number].take(box.width, box.height, below)
         if place is not None:
             return number, place
-    place = Box(content.left, content.top - box.height, content.left + box.width, content.top)
+    place = Bounds(content.left, content.top - box.height, content.left + box.width, content.top)
     rooms.append(Room(content, [place]))
     return len(rooms) - 1, place
 
 
-def _fitted(block: Block, content: Box) -> tuple[Mark, ...] | None:
+def _fitted(block: Block, content: Bounds) -> tuple[Mark, ...] | None:
     """The block's marks as they fit a page, turned if need be; ``None`` where they never fit."""
     box = bounds(block.marks)
     wide, high = content.width + SLACK_MM, content.height + SLACK_MM
@@ -297,7 +297,7 @@ def _fitted(block: Block, content: Box) -> tuple[Mark, ...] | None:
     return None
 
 
-def _tiled(block: Block, content: Box, overlap: float, first: int) -> list[list[Mark]]:
+def _tiled(block: Block, content: Bounds, overlap: float, first: int) -> list[list[Mark]]:
     """The pages of a block that fits no page; ``first`` is how many pages stand before them."""
     cut = tiles(block.marks, content.width, content.height, overlap)
     if not block.keep_upright:

@@ -8,7 +8,7 @@ import numpy as np
 
 from coper.drawing.letters import DESCENT_CAPS, shortened, text_width
 from coper.drawing.marks import NOTE_HEIGHT, THIN, Group, Mark, Path, Text
-from coper.drawing.visit import Box, moved, turned90
+from coper.drawing.visit import Bounds, moved, turned90
 
 BAR_MM: Final = 100.0
 """Length of a check bar."""
@@ -36,12 +36,12 @@ LEAST_SIZE_MM: Final = BAR_MM + _GAP_MM + _LABEL_MM
 """A page needs this much inside its margins, both ways, for the bars and their labels."""
 
 
-def furniture(area: Box, title: str, letter: str, count: int) -> Group:
+def furniture(area: Bounds, title: str, letter: str, count: int) -> Group:
     """The check bars and the foot line of one page.
 
     Parameters
     ----------
-    area : Box, mm
+    area : Bounds, mm
         The page inside its margins.
     title
         What the foot line says first; shortened where it is too long.
@@ -67,7 +67,7 @@ def _bar(way: str) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def _foot(area: Box, title: str, letter: str, count: int) -> tuple[Mark, ...]:
+def _foot(area: Bounds, title: str, letter: str, count: int) -> tuple[Mark, ...]:
     """The title at the left, the page and how to print it at the right."""
     words = f"page {letter} of {count} · {_SCALE_WORDS}"
     room = area.width - text_width(words, NOTE_HEIGHT) - _GAP_MM

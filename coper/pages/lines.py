@@ -17,7 +17,7 @@ LEADING = 1.7
 """Distance of two lines, in heights of a capital."""
 
 
-class Lines:
+class TextColumn:
     """What has been set so far, and how far down it goes.
 
     Attributes

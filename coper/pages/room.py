@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from coper.drawing.visit import Box
+from coper.drawing.visit import Bounds
 
 GAP_MM = 6.0
 """Between blocks: room for the scissors."""
@@ -21,19 +21,19 @@ class Room:
 
     Attributes
     ----------
-    content : Box, mm
+    content : Bounds, mm
         What the page has for blocks.
-    taken : list of Box
+    taken : list of Bounds
         Where blocks stand.
     refused : list of (width, height), mm
         Sizes there was no room for; there will be none later.
     """
 
-    content: Box
-    taken: list[Box] = field(default_factory=list)
+    content: Bounds
+    taken: list[Bounds] = field(default_factory=list)
     refused: list[tuple[float, float]] = field(default_factory=list)
 
-    def take(self, width: float, height: float, below: float = np.inf) -> Box | None:
+    def take(self, width: float, height: float, below: float = np.inf) -> Bounds | None:
         """The highest room of a size, of several the leftmost; ``None`` where there is none.
 
         It begins no higher than ``below``.
@@ -43,7 +43,7 @@ class Room:
         content = self.content
         lefts = sorted({content.left, *(one.right + GAP_MM for one in self.taken)})
         tops = sorted({content.top, *(one.bottom - GAP_MM for one in self.taken)}, reverse=True)
-        places = (Box(left, top - height, left + width, top)
+        places = (Bounds(left, top - height, left + width, top)
                   for top in tops if top <= below for left in lefts)
         place = next((place for place in places if self._is_free(place)), None)
         if place is None and below >= content.top:
@@ -52,7 +52,7 @@ class Room:
             self.taken.append(place)
         return place
 
-    def _is_free(self, place: Box) -> bool:
+    def _is_free(self, place: Bounds) -> bool:
         content, near = self.content, GAP_MM - SLACK_MM
         return (
             place.right <= content.right + SLACK_MM

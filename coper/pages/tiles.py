@@ -20,7 +20,7 @@ import numpy as np
 
 from coper.drawing.letters import DESCENT_CAPS
 from coper.drawing.marks import FOLD, NOTE_HEIGHT, THIN, Anchor, Mark, Path, Text
-from coper.drawing.visit import Box, bounds, clipped, leaves, moved, turned90
+from coper.drawing.visit import Bounds, bounds, clipped, leaves, moved, turned90
 
 _CROP_MM: Final = 4.0
 """Length of the two arms of a corner mark."""
@@ -44,7 +44,7 @@ class Tile:
     ----------
     column, row : int
         Its place, counted from the left and from the top.
-    window : Box
+    window : Bounds
         What it covers of the drawing, mm.
     marks : tuple of Mark
         What lies in it, in the drawing's own coordinates.
@@ -52,7 +52,7 @@ class Tile:
 
     column: int
     row: int
-    window: Box
+    window: Bounds
     marks: tuple[Mark, ...]
 
 
@@ -82,7 +82,7 @@ def tiles(marks: Sequence[Mark], width: float, height: float, overlap: float) ->
     across = _spans(extent.left, extent.right, width, overlap)
     down = _spans(extent.bottom, extent.top, height, overlap)[::-1]
     windows = {
-        (column, row): Box(left, bottom, right, top)
+        (column, row): Bounds(left, bottom, right, top)
         for row, (bottom, top) in enumerate(down)
         for column, (left, right) in enumerate(across)
     }
@@ -107,7 +107,7 @@ def _spans(start: float, end: float, size: float, overlap: float) -> list[tuple[
 
 
 def _strays(
-    marks: Sequence[Mark], windows: dict[tuple[int, int], Box]
+    marks: Sequence[Mark], windows: dict[tuple[int, int], Bounds]
 ) -> dict[tuple[int, int], tuple[Text, ...]]:
     """The texts that no window holds, each shifted into one."""
     strays: dict[tuple[int, int], tuple[Text, ...]] = {}
@@ -120,14 +120,14 @@ def _strays(
     return strays
 
 
-def _apart(window: Box, extent: Box) -> float:
+def _apart(window: Bounds, extent: Bounds) -> float:
     """How far (mm) the middle of an extent is from the middle of a window, the longer way."""
     aside = abs(window.left + window.right - extent.left - extent.right)
     above = abs(window.bottom + window.top - extent.bottom - extent.top)
     return max(aside - window.width, above - window.height) / 2
 
 
-def _shifted(text: Text, window: Box) -> Text:
+def _shifted(text: Text, window: Bounds) -> Text:
     """The text, moved by the least amount into the window, and made smaller if it must be."""
     extent = bounds((text,))
     share = min(window.width / extent.width, window.height / extent.height, 1.0)
@@ -143,7 +143,7 @@ def _least(start: float, end: float, low: float, high: float) -> float:
     return max(low - start, 0.0) + min(high - end, 0.0)
 
 
-def crop_marks(window: Box) -> tuple[Path, ...]:
+def crop_marks(window: Bounds) -> tuple[Path, ...]:
     """An angle in each corner of a window, its arms on the window's border."""
     corners = (
         (window.left, window.bottom, 1, 1),
@@ -194,12 +194,12 @@ def join_marks(
     return tuple(marks)
 
 
-def _join_across(y: float, window: Box, above: str, below: str) -> tuple[Mark, ...]:
+def _join_across(y: float, window: Bounds, above: str, below: str) -> tuple[Mark, ...]:
     """A join line from side to side, between the pages ``above`` and ``below``."""
     return moved(_join(window.left, window.right, above, below), 0.0, y)
 
 
-def _join_down(x: float, window: Box, left: str, right: str) -> tuple[Mark, ...]:
+def _join_down(x: float, window: Bounds, left: str, right: str) -> tuple[Mark, ...]:
     """A join line from bottom to top, between the pages ``left`` and ``right``."""
     return moved(turned90(_join(window.bottom, window.top, left, right)), x, 0.0)
 

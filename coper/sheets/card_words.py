@@ -91,11 +91,11 @@ class Card:
     material: str | None = None
 
 
-Row = tuple[str, str, str]
+CardRow = tuple[str, str, str]
 """A row of the table: what, in mm or degrees, in inches."""
 
 
-def rows(card: Card, cut: CardCut) -> Iterator[Row]:
+def rows(card: Card, cut: CardCut) -> Iterator[CardRow]:
     """The numbers of one cut."""
     if not cut.passes:
         yield "angle from square", cut.from_square, ""
@@ -112,7 +112,7 @@ def rows(card: Card, cut: CardCut) -> Iterator[Row]:
         yield "speed", f"{cut.passes[0].setting.rpm[card.material]} rpm", ""
 
 
-def _row(label: str, length: float) -> Row:
+def _row(label: str, length: float) -> CardRow:
     return label, format_mm(length), format_inches(length)
 
 

@@ -30,7 +30,7 @@ from coper.drawing.marks import FINE, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Te
 from coper.frame.tube import Side
 from coper.pages.compose import Block
 from coper.pages.grid import grid_blocks
-from coper.pages.lines import LEADING, Lines, box_path, tick
+from coper.pages.lines import LEADING, TextColumn, box_path, tick
 from coper.sheets.tapered_blank import tapered_blocks
 from coper.telling.grid import Grid
 from coper.units import format_inches, format_length, format_mm
@@ -122,7 +122,7 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
     """One tube stock in blocks; ``scale`` is mm of paper to a mm of bar."""
     words = stock.shape.words()
     if stock.packing is None:
-        lines = Lines(WIDE_MM)
+        lines = TextColumn(WIDE_MM)
         lines.head(f"{words}: {format_length(stock.needed)} in all")
         lines.line("Kerfs are counted; stock lengths in the job would share it out on bars.")
         _pieces(lines, list(enumerate(stock.blanks, 1)))
@@ -143,8 +143,8 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
     yield lines.marks
 
 
-def _begun(head: str) -> Lines:
-    lines = Lines(WIDE_MM)
+def _begun(head: str) -> TextColumn:
+    lines = TextColumn(WIDE_MM)
     lines.head(head)
     return lines
 
@@ -155,7 +155,7 @@ def _bar_high(cut: Numbered) -> float:
     return GAP_MM + BAR_MM + rows * ROW_MM + NOTE_HEIGHT
 
 
-def _bar(lines: Lines, bar: Bar, cut: Numbered, kerf: float, scale: float) -> None:
+def _bar(lines: TextColumn, bar: Bar, cut: Numbered, kerf: float, scale: float) -> None:
     rest = f"rest {format_length(bar.rest)}" if bar.rest else "nothing left"
     lines.line(f"{format_length(bar.length)}; {rest}")
     lines.skip(GAP_MM)
@@ -190,7 +190,7 @@ def _called(middle: float, width: float, number: int, blank: Blank) -> Iterator[
             return
 
 
-def _pieces(lines: Lines, cut: Numbered) -> None:
+def _pieces(lines: TextColumn, cut: Numbered) -> None:
     """The pieces by their number, each with a box to tick."""
     columns = _columns(cut)
     wide = WIDE_MM / columns

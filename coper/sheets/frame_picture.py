@@ -13,7 +13,7 @@ from coper.errors import CoperError
 from coper.frame.end import TubeEnd
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards
 from coper.frame.piece import Piece
-from coper.frame.tube import Placed
+from coper.frame.tube import Tube
 from coper.pages.spread import PointLabels, ink_of
 from coper.shapes.checks import plain
 
@@ -86,18 +86,18 @@ def _caption(words: str) -> Iterator[Mark]:
         yield Text((0.0, y), line, NOTE_HEIGHT, "middle")
 
 
-def _best_view(tube: Placed, mains: Sequence[Placed]) -> View:
+def _best_view(tube: Tube, mains: Sequence[Tube]) -> View:
     """Of the eyes that look from a corner, the one that sees the two axes widest apart."""
     views = [view_towards(eye, UPRIGHT) for eye in EYES]
     return max(views, key=lambda view: _apart(view, tube, mains[0]))
 
 
-def _apart(view: View, tube: Placed, main: Placed) -> float:
+def _apart(view: View, tube: Tube, main: Tube) -> float:
     one, other = (view.seen((part.end - part.start) / part.chord) for part in (tube, main))
     return abs(float(one[0] * other[1] - one[1] * other[0]))
 
 
-def _across(tube: Placed) -> float:
+def _across(tube: Tube) -> float:
     """About how wide a tube is, mm; of a plate nothing is known."""
     try:
         girth = tube.seen_from("start")[0].girth()

@@ -11,7 +11,7 @@ from coper.drawing.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Tex
 from coper.drawing.visit import moved
 from coper.frame.piece import Piece
 from coper.pages.compose import Block
-from coper.pages.lines import COLUMN_MM, Lines, caution_column, column
+from coper.pages.lines import COLUMN_MM, TextColumn, caution_column, column
 from coper.pages.room import GAP_MM
 from coper.sheets.frame_picture import JOINT_MM, WIDE_MM, frame_marks, joint_marks
 
@@ -97,7 +97,7 @@ def _heading(title: str) -> tuple[Mark, ...]:
 
 def _listed(head: str, lines: Sequence[str]) -> tuple[Mark, ...]:
     """A column of short lines, close together."""
-    listed = Lines(COLUMN_MM)
+    listed = TextColumn(COLUMN_MM)
     listed.head(head)
     for line in lines:
         listed.line(line)

@@ -34,7 +34,7 @@ from coper.drawing.marks import (
     Points,
     Text,
 )
-from coper.drawing.visit import Box, bounds, clipped, moved
+from coper.drawing.visit import Bounds, bounds, clipped, moved
 from coper.pages.compose import content_size
 from coper.pages.lines import LEADING
 from coper.pages.scale_bar import FULL, scale_bar
@@ -134,7 +134,7 @@ def _wheels(drawing: Drawing) -> Iterator[Path]:
 def _on_table(drawing: Drawing, path: Path) -> Iterator[Path]:
     """What of a path lies on the drawn part of the table."""
     width, depth = drawing.size
-    for mark in clipped((path,), Box(0.0, 0.0, width, depth)):
+    for mark in clipped((path,), Bounds(0.0, 0.0, width, depth)):
         if isinstance(mark, Path):
             yield mark
 
@@ -222,7 +222,7 @@ def _wheel_place(drawing: Drawing, wheel: Circle) -> Points | None:
     return None
 
 
-def _foot(box: Box, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
+def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The scale, and how the frame lies, below the drawing."""
     words = (f"The frame lies on its right side, its front to the left, the middle plane "
              f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Numbers are mm "

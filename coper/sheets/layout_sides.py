@@ -10,7 +10,7 @@ import numpy as np
 from coper.bench.layout.axis_marks import Line
 from coper.bench.layout.layout import Layout
 from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Points, Text
-from coper.drawing.visit import Box, bounds
+from coper.drawing.visit import Bounds, bounds
 from coper.pages.spread import side_text, spread
 
 JOG_MM = (1.5, 4.5, 5.5)
@@ -148,7 +148,7 @@ def _from_line(drawing: Drawing, line: Line, along: Points, off: Points) -> Poin
             return np.stack((width + off, along), axis=-1)
 
 
-def _line_name(line: Line, width: float, depth: float, box: Box | None) -> Text:
+def _line_name(line: Line, width: float, depth: float, box: Bounds | None) -> Text:
     """What a line is called, beyond the words beside it."""
     far = 2 * PLAIN_HEIGHT
     match line:

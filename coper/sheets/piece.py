@@ -9,7 +9,7 @@ import numpy as np
 from coper.drawing.marks import Mark
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
-from coper.frame.seat import Seat
+from coper.frame.stance import Stance
 from coper.joint.template import Cut
 from coper.pages.compose import Block
 from coper.pages.lines import column
@@ -86,7 +86,7 @@ def _seam(piece: Piece) -> float:
 
 def _sides(piece: Piece, girth: float) -> dict[float, str]:
     """The lines along the tube: both heels, and the quarters that stand clear of them."""
-    seats: dict[str, Seat] = {end.which: end.seats[0] for end in piece.ends if end.seats}
+    seats: dict[str, Stance] = {end.which: end.seats[0] for end in piece.ends if end.seats}
     clocks = [seat.heel_clock for seat in seats.values()]
     if len(clocks) == 2 and _apart(clocks[0], clocks[1], girth) < LINES_APART_MM:
         seats = {"both ends": seats["start"]}
@@ -99,7 +99,7 @@ def _sides(piece: Piece, girth: float) -> dict[float, str]:
     return sides
 
 
-def _heel_name(seat: Seat) -> str:
+def _heel_name(seat: Stance) -> str:
     """What its heel is called: where a tube stands square on its main, it has none."""
     return "main +" if abs(seat.angle - 90) <= SQUARE_DEG else "heel"
 

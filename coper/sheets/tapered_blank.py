@@ -19,7 +19,7 @@ import numpy as np
 from coper.bench.cut_list.tapered_blank import FLUSH_MM, TAPER_NOTE, TaperedBlank
 from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Points, Text
 from coper.pages.compose import Block
-from coper.pages.lines import LEADING, Lines, tick
+from coper.pages.lines import LEADING, TextColumn, tick
 from coper.shapes.tapered import Tapered
 from coper.units import format_length, format_mm
 
@@ -45,7 +45,7 @@ def tapered_blocks(blanks: Sequence[TaperedBlank]) -> list[Block]:
 
 
 def _marks(blank: TaperedBlank, last: bool) -> tuple[Mark, ...]:
-    lines = Lines(WIDE_MM)
+    lines = TextColumn(WIDE_MM)
     each = " each" if len(blank.sides) > 1 else ""
     lines.head(f"{blank.label}: {format_length(blank.length)}")
     lines.line(f"{blank.shape.words()}: a tube of its own{each}.")

@@ -33,7 +33,7 @@ from coper.drawing.page import Page
 from coper.drawing.visit import bounds, moved
 from coper.joint.fit.limits import Limit
 from coper.joint.tolerance.spread import Spread
-from coper.joint.tolerance.tolerance import Care, Tolerance
+from coper.joint.tolerance.tolerance import Sensitivity, Tolerance
 from coper.pages.compose import MARGIN_MM
 from coper.shapes.checks import plain
 from coper.units import format_mm
@@ -99,7 +99,7 @@ def _histogram(spread: Spread, limit: Limit) -> tuple[str, list[Mark]]:
     return "spread", marks
 
 
-def _care(care: Care, found: Tolerance) -> tuple[str, list[Mark]]:
+def _care(care: Sensitivity, found: Tolerance) -> tuple[str, list[Mark]]:
     """The largest gap against one error, all else right."""
     top = TIMES_LIMIT * max(found.limit, found.ideal)
     low, high = _range(care, top)
@@ -125,7 +125,7 @@ def _care(care: Care, found: Tolerance) -> tuple[str, list[Mark]]:
     return care.thing, marks
 
 
-def _range(care: Care, top: float) -> tuple[float, float]:
+def _range(care: Sensitivity, top: float) -> tuple[float, float]:
     """The errors that the chart runs over: to where the gap leaves it, or as far as was looked."""
     inside = care.gaps <= top
     middle = care.errors.size // 2

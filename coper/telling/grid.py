@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-Row = tuple[str, ...]
+Cells = tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +22,8 @@ class Grid:
     """
 
     head: str
-    columns: Row
-    rows: tuple[Row, ...]
+    columns: Cells
+    rows: tuple[Cells, ...]
     note: str = ""
 
 

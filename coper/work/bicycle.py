@@ -6,13 +6,13 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
 from coper.errors import CoperError
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 
 if TYPE_CHECKING:
     from coper.bicycle.bicycle import Bicycle
     from coper.bicycle.change import Change
     from coper.bicycle.measures import Measures
-    from coper.frame.tube import Placed
+    from coper.frame.tube import Tube
     from coper.job.job import Job
 
 
@@ -31,13 +31,13 @@ class BicycleWork:
     Attributes
     ----------
     bicycle, changed : Bicycle
-    tubes : tuple of Placed
+    tubes : tuple of Tube
     before, after : Measures
     """
 
     order: BicycleOrder
     bicycle: Bicycle
-    tubes: tuple[Placed, ...]
+    tubes: tuple[Tube, ...]
     before: Measures
     changed: Bicycle | None = None
     after: Measures | None = None
@@ -66,7 +66,7 @@ def work_bicycle(order: BicycleOrder) -> BicycleWork:
     return BicycleWork(order, bicycle, tubes, before, other, measure(other, tubes))
 
 
-def _tubes(job: Job) -> tuple[Placed, ...]:
+def _tubes(job: Job) -> tuple[Tube, ...]:
     from coper.job.faults import Faults
     from coper.job.frame import place_tubes
 
@@ -88,7 +88,7 @@ def bicycle_json(work: BicycleWork) -> dict[str, Any]:
     from coper.telling.records.bicycle import bicycle_record
 
     return {
-        **head(),
+        **json_head(),
         "title": work.order.job.title,
         "bicycle": bicycle_record(work.bicycle, work.tubes),
         "change": _change_record(work),

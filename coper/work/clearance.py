@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 
 if TYPE_CHECKING:
     from coper.bicycle.clearance.clearance import Clearances
@@ -40,7 +40,7 @@ def clearance_json(work: ClearanceWork) -> dict[str, Any]:
     from coper.telling.records.clearance import clearance_record
 
     return {
-        **head(),
+        **json_head(),
         "title": work.job.title,
         "limit": work.limit,
         "ok": work.ok,

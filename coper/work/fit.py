@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from coper.errors import JointError
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.joint import Joint
 from coper.telling.records import joint as record
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 from coper.work.sheets import picture_file
 
 if TYPE_CHECKING:
@@ -82,14 +82,14 @@ def fit_json(work: FitWork) -> dict[str, Any]:
 
     order = work.order
     return {
-        **head(),
+        **json_head(),
         "joint": record.joint_record(order.joint),
         "cut": order.cut,
         "saw_diameter": order.saw,
         "errors": {"angle": order.errors.angle, "clock": order.errors.clock,
                    "offset": order.errors.offset},
         "gap": gap_record(work.fit, order.limit),
-        "cautions": list(WORK),
+        "cautions": list(SAFETY),
     }
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from coper.joint.cautions import WORK
-from coper.telling.records.head import head
+from coper.joint.cautions import SAFETY
+from coper.telling.records.head import json_head
 
 if TYPE_CHECKING:
     from coper.bench.cut_list.cut_list import CutList
@@ -30,7 +30,7 @@ def work_job(job: Job) -> JobWork:
     from coper.job.stock import job_cut_list
 
     pieces = make_pieces(job)
-    return JobWork(job, pieces, WORK, job_cut_list(job, pieces))
+    return JobWork(job, pieces, SAFETY, job_cut_list(job, pieces))
 
 
 def job_json(work: JobWork) -> dict[str, Any]:
@@ -39,7 +39,7 @@ def job_json(work: JobWork) -> dict[str, Any]:
     from coper.work.setups import piece_json
 
     return {
-        **head(),
+        **json_head(),
         "title": work.job.title,
         "shop": _shop_record(work.job.shop),
         "points": {name: list(point) for name, point in work.job.points.items()},

@@ -15,7 +15,7 @@ from coper.joint.ordinates import Ordinates, make_ordinates
 from coper.joint.saw.setting import SawSetting, own_saw
 from coper.joint.template import Cut, Template
 from coper.telling.records import joint as record
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files, together
 
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def work_joint(order: JointOrder) -> JointWork:
 def joint_json(work: JointWork) -> dict[str, Any]:
     """The one object that ``--json`` prints."""
     return {
-        **head(),
+        **json_head(),
         "joint": record.joint_record(work.order.joint),
         "cope": record.cope_record(work.cope),
         "template": record.template_record(work.template),

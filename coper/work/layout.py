@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.layout import ROUND_MM, Layout, Setting, Subject, make_layout
 from coper.errors import CoperError
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 from coper.units import INCH_MM
 from coper.work.sheets import sheet_files
 
@@ -93,7 +93,7 @@ def layout_json(work: LayoutWork) -> dict[str, Any]:
     """The one object that ``coper layout --json`` prints."""
     from coper.telling.records.layout import layout_record
 
-    return {**head(), "title": work.order.job.title, **layout_record(work.layout)}
+    return {**json_head(), "title": work.order.job.title, **layout_record(work.layout)}
 
 
 def layout_blocks(

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.telling.records import joint as record
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files
 
 if TYPE_CHECKING:
@@ -47,11 +47,11 @@ def regrind_json(work: RegrindWork) -> dict[str, Any]:
     from coper.telling.records.regrind import regrind_record
 
     return {
-        **head(),
+        **json_head(),
         "joint": record.joint_record(work.order.joint),
         "cut": work.order.cut,
         "regrind": regrind_record(work.found),
-        "cautions": list(WORK),
+        "cautions": list(SAFETY),
     }
 
 
@@ -66,7 +66,7 @@ def regrind_pages(work: RegrindWork) -> tuple[Page, ...]:
     blocks = [
         Block("regrind", regrind_marks(joint, found, PAPER_MM, GLUE_MM)),
         Block("regrind-notes", regrind_notes(joint, found)),
-        Block("cautions", caution_column(WORK)),
+        Block("cautions", caution_column(SAFETY)),
     ]
     return compose(blocks, "a4", title=f"regrind: {title(joint)}")
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.joint import Joint
 from coper.telling.records import joint as record
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
@@ -58,13 +58,13 @@ def saw_json(work: SawWork) -> dict[str, Any]:
     limit = work.order.limit
     rows = kit_records(work.kit, None if limit is None else limit.mm)
     return {
-        **head(),
+        **json_head(),
         "joint": record.joint_record(work.order.joint),
         "limit": None if limit is None else limit.mm,
         "covering_diameter": work.kit.needed,
         "saw": rows[0],
         "choices": rows,
-        "cautions": list(WORK),
+        "cautions": list(SAFETY),
     }
 
 
@@ -80,7 +80,7 @@ def saw_pages(work: SawWork) -> tuple[Page, ...]:
     joint, best = work.order.joint, work.kit.choices[0]
     blocks = (
         card_block(joint_card(joint, best, work.order.limit)),
-        Block("cautions", caution_column(WORK)),
+        Block("cautions", caution_column(SAFETY)),
         log_block(joint_log(joint, best.fit)),
     )
     return compose(blocks, work.order.paper, title=f"saw: {title(joint)}")

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.joint.cautions import WORK
+from coper.joint.cautions import SAFETY
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.telling.records import joint as record
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 from coper.work.sheets import picture_file
 
 if TYPE_CHECKING:
@@ -74,11 +74,11 @@ def tolerance_json(work: ToleranceWork) -> dict[str, Any]:
     from coper.telling.records.tolerance import tolerance_record
 
     return {
-        **head(),
+        **json_head(),
         "joint": record.joint_record(work.order.joint),
         "cut": work.order.cut,
         "tolerance": tolerance_record(work.found, work.spread, work.limit),
-        "cautions": list(WORK),
+        "cautions": list(SAFETY),
     }
 
 

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Any
 from coper.bicycle.tracking.doubts import good
 from coper.bicycle.tracking.rear_end import RearEnd
 from coper.bicycle.tracking.straight_edge import StraightEdge
-from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, Readings, track
-from coper.joint.cautions import WORK
+from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, TrackingReadings, track
+from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
 from coper.shapes.checks import plain
-from coper.telling.records.head import head
+from coper.telling.records.head import json_head
 from coper.telling.words.tracking import TRACKING_CAUTIONS
 from coper.work.sheets import sheet_files
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from coper.job.job import Job
     from coper.pages.compose import Block
 
-CAUTIONS = (*TRACKING_CAUTIONS, *WORK)
+CAUTIONS = (*TRACKING_CAUTIONS, *SAFETY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class TrackingOrder:
 
     rear: RearEnd
     edge: StraightEdge = field(default_factory=StraightEdge)
-    readings: Readings = field(default_factory=Readings)
+    readings: TrackingReadings = field(default_factory=TrackingReadings)
     limit: Limit | None = None
     paper: str = "a4"
 
@@ -60,7 +60,7 @@ def tracking_json(work: TrackingWork) -> dict[str, Any]:
     """The one object that ``coper tracking --json`` prints."""
     from coper.telling.records.tracking import tracking_record
 
-    return {**head(), "tracking": tracking_record(work.found), "cautions": list(CAUTIONS)}
+    return {**json_head(), "tracking": tracking_record(work.found), "cautions": list(CAUTIONS)}
 
 
 def tracking_command(order: TrackingOrder) -> str:

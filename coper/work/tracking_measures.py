@@ -7,7 +7,7 @@ import numpy as np
 from coper.arrays import Floats
 from coper.bicycle.tracking.rear_end import RearEnd
 from coper.errors import CoperError, ShapeError, nearest_known
-from coper.frame.tube import Placed
+from coper.frame.tube import Tube
 from coper.job.faults import Faults
 from coper.job.frame import place_tubes
 from coper.job.job import Job
@@ -26,11 +26,11 @@ SIDE = np.array((True, False, True))
 
 OWN_MEASURES = "measure along your edge, and give diameters and lengths as options, not the file"
 
-Measures = dict[str, float]
+FrameMeasures = dict[str, float]
 """Some of the fields of ``RearEnd``, mm."""
 
 
-def job_measures(job: Job, head: str | None = None, seat: str | None = None) -> Measures:
+def job_measures(job: Job, head: str | None = None, seat: str | None = None) -> FrameMeasures:
     """What ``job`` tells of its rear end.
 
     The straight edge is taken to lie on the middle of the head tube, and to point at the axle.
@@ -51,7 +51,7 @@ def job_measures(job: Job, head: str | None = None, seat: str | None = None) -> 
     return _hub(job) | _edge_line(job, _tube(job, head, HEAD_TUBE), _tube(job, seat, SEAT_TUBE))
 
 
-def _hub(job: Job) -> Measures:
+def _hub(job: Job) -> FrameMeasures:
     rear = None if job.bicycle is None else job.bicycle.parts.rear
     if rear is None:
         return {}
@@ -61,7 +61,7 @@ def _hub(job: Job) -> Measures:
     return told
 
 
-def _tube(job: Job, name: str | None, usual: str) -> Placed | None:
+def _tube(job: Job, name: str | None, usual: str) -> Tube | None:
     faults = Faults()
     frame = place_tubes(job, faults)
     faults.raise_any()
@@ -73,9 +73,9 @@ def _tube(job: Job, name: str | None, usual: str) -> Placed | None:
     raise CoperError(f"the job has no tube {name!r}", nearest_known(name, frame), usual)
 
 
-def _edge_line(job: Job, head: Placed | None, seat: Placed | None) -> Measures:
+def _edge_line(job: Job, head: Tube | None, seat: Tube | None) -> FrameMeasures:
     """Diameters and lengths, as far as tubes, axes and the axle are known."""
-    told: Measures = {}
+    told: FrameMeasures = {}
     if head is not None:
         told["head_diameter"] = width_across(head, head.length / 2)
     axle, target = _axle(job), _head_middle(job, head)
@@ -95,7 +95,7 @@ def _edge_line(job: Job, head: Placed | None, seat: Placed | None) -> Measures:
     return told | {"seat_to_dropout": share * reach, "head_to_seat": (1 - share) * reach}
 
 
-def _head_middle(job: Job, head: Placed | None) -> Floats | None:
+def _head_middle(job: Job, head: Tube | None) -> Floats | None:
     """The middle of the head tube in side view, (x, z) mm."""
     if head is not None:
         return _flat(head.start, head.end)
@@ -135,7 +135,7 @@ def _crossing(
     return along, share
 
 
-def _check_on(seat: Placed, along: float) -> None:
+def _check_on(seat: Tube, along: float) -> None:
     if not 0 <= along <= seat.length:
         raise CoperError(
             f"a straight edge from the axle to the middle of the head tube meets its line "
@@ -143,7 +143,7 @@ def _check_on(seat: Placed, along: float) -> None:
             OWN_MEASURES, seat.name)
 
 
-def width_across(tube: Placed, along: float) -> float:
+def width_across(tube: Tube, along: float) -> float:
     """How wide a tube of the middle plane is from left to right, mm, ``along`` it from its start.
 
     Raises
@@ -166,7 +166,7 @@ def width_across(tube: Placed, along: float) -> float:
     return high - low
 
 
-def missing(told: Measures) -> list[str]:
+def missing(told: FrameMeasures) -> list[str]:
     """Which fields of ``RearEnd`` that are always needed are not told, in their order."""
     fields = RearEnd.__dataclass_fields__
     optional = ("thickness", "rim_radius")

@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from coper import Bent, Box, Oval, Placed, Plate, Round, Tapered, TaperedOval
+from coper import Bent, Box, Oval, Plate, Round, Tapered, TaperedOval, Tube
 from coper.bench.cut_list.cut_list import StockError, cut_list, near_words
 from coper.bench.cut_list.packing import Packing, Stock
 from coper.bench.cut_list.stock import Rack, Shelf
@@ -12,18 +12,18 @@ from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
 from coper.telling.records.cut_list import cut_list_record
 
-MAIN = Placed(Round(40, 3), (0, -60, 0), (0, 60, 0), "main")
+MAIN = Tube(Round(40, 3), (0, -60, 0), (0, 60, 0), "main")
 
 
 def plain_tube(shape, length, name="rail", side="centre", back=(0.0, 0.0)):
-    tube = Placed(shape, (0, 0, 0), (0, 0, length), name, side)
+    tube = Tube(shape, (0, 0, 0), (0, 0, length), name, side)
     return make_piece(tube, plain_end(tube, "start", back[0]), plain_end(tube, "end", back[1]))
 
 
 def coped_tube(shape, length, which="start", back=0.0):
     """A tube seated on the main by one end, square to it; the other cut off plain."""
     ends = ((0, 0, 0), (0, 0, length)) if which == "start" else ((0, 0, length), (0, 0, 0))
-    tube = Placed(shape, *ends, "stay")
+    tube = Tube(shape, *ends, "stay")
     if which == "start":
         return make_piece(tube, shape_end(tube, "start", [MAIN]), plain_end(tube, "end", back))
     return make_piece(tube, plain_end(tube, "start", back), shape_end(tube, "end", [MAIN]))
@@ -142,7 +142,7 @@ def test_a_blank_longer_than_its_taper_asks_for_a_tube_that_runs_on():
 
 
 def test_twins_that_are_cut_alike_are_told_together():
-    left = Placed(Tapered(22, 14, 400, 0.8), (0, 20, 0), (-380, 60, 0), "stay", "left")
+    left = Tube(Tapered(22, 14, 400, 0.8), (0, 20, 0), (-380, 60, 0), "stay", "left")
     pieces = [make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
               for tube in (left, left.mirrored())]
     stay, = cut_list(pieces).tapered

@@ -9,14 +9,14 @@ from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 from scipy.spatial.distance import pdist, squareform
 
-from coper import Bent, CoperError, Placed, Plate, Round, Tapered, make_piece, plain_end, shape_end
+from coper import Bent, CoperError, Plate, Round, Tapered, Tube, make_piece, plain_end, shape_end
 from coper.bench.layout.axis_marks import axis_marks, marked_axes
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.diagonals import FEW, diagonals, hull
 from coper.bench.layout.layout import MARGIN_MM, Setting, Subject, make_layout
 from coper.bench.layout.lying import seen_outline
 from coper.bench.layout.spots import given_point, mark_spots
-from coper.bench.layout.table import Table
+from coper.bench.layout.table import FlatTable
 from coper.bicycle.bicycle import StandingWheel
 from coper.bicycle.wheel import Wheel
 from coper.telling.records.layout import layout_record
@@ -28,12 +28,12 @@ POINT = st.tuples(COORDINATE, COORDINATE)
 
 
 def piece(shape, start, end, name="tube", back=0.0):
-    tube = Placed(shape, start, end, name)
+    tube = Tube(shape, start, end, name)
     return make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end", back))
 
 
 def twins(shape, start, end, name="stay"):
-    tube = Placed(shape, start, end, name, side="left")
+    tube = Tube(shape, start, end, name, side="left")
     return tuple(make_piece(one, plain_end(one, "start"), plain_end(one, "end"))
                  for one in (tube, tube.mirrored()))
 
@@ -47,7 +47,7 @@ STAY = piece(Round(20), (0, 0, 0), (-403.980197534, 0, 70), "stay")
 
 
 def test_the_table_is_the_frame_seen_from_its_left_and_not_its_mirror_image():
-    table = Table(100, 50, 70, 0, 0)
+    table = FlatTable(100, 50, 70, 0, 0)
     right, away, up = table.turned(np.eye(3)).T
     assert np.cross(right, away) == pytest.approx(up)
     assert table.placed(np.array((-415.0, 62.0, 58.0))) == pytest.approx((515, 108, 132))
@@ -125,7 +125,7 @@ def test_a_plumb_line_at_the_told_place_meets_the_underside_as_high_as_told(rise
 
 def test_under_a_bend_that_rises_the_place_is_below_its_underside_too():
     # Radius 110 about (0, 60): its end rises by 39.5 degrees, where its centreline is not straight.
-    hoop = Placed(Bent(16, 110), (-70, 60, 0), (70, 60, 0), "hoop", turn=90)
+    hoop = Tube(Bent(16, 110), (-70, 60, 0), (70, 60, 0), "hoop", turn=90)
     laid = layout(make_piece(hoop, plain_end(hoop, "start"), plain_end(hoop, "end")), plane=200)
     for one in laid.tubes[0].supports:
         x = laid.table.left - one.at[0]
@@ -136,7 +136,7 @@ def test_under_a_bend_that_rises_the_place_is_below_its_underside_too():
 
 def test_under_a_coped_tube_blocks_stand_where_it_is_whole():
     shell = piece(Round(40, wall=3), (0, -34, 0), (0, 34, 0), "shell")
-    tube = Placed(Round(28.6, wall=0.9), (0, 0, 0), (0, 0, 300), "seat-tube")
+    tube = Tube(Round(28.6, wall=0.9), (0, 0, 0), (0, 0, 300), "seat-tube")
     seat = make_piece(tube, shape_end(tube, "start", [shell.tube]), plain_end(tube, "end", 12))
     laid = layout(shell, seat, plane=50)
     upright, standing = laid.tubes
@@ -148,14 +148,14 @@ def test_under_a_coped_tube_blocks_stand_where_it_is_whole():
 
 def test_an_upright_tube_that_seats_on_another_needs_no_blocks():
     lower = piece(Round(30, wall=1), (0, -40, 0), (-300, -40, 0), "lower")
-    tube = Placed(Round(16, wall=1), (-100, 40, 0), (-100, -40, 0), "bridge")
+    tube = Tube(Round(16, wall=1), (-100, 40, 0), (-100, -40, 0), "bridge")
     bridge = make_piece(tube, plain_end(tube, "start"), shape_end(tube, "end", [lower.tube]))
     assert layout(lower, bridge).tubes[1].supports == ()
 
 
 def test_the_lowest_of_a_bend_is_its_belly():
     # Chord 140 of radius 110 bulging down: sagitta 110 - sqrt(110^2 - 70^2), and its own radius.
-    hoop = Placed(Bent(16, 110), (-70, 0, 0), (70, 0, 0), "hoop", turn=90)
+    hoop = Tube(Bent(16, 110), (-70, 0, 0), (70, 0, 0), "hoop", turn=90)
     bent = make_piece(hoop, plain_end(hoop, "start"), plain_end(hoop, "end"))
     assert hoop.pose.axes[1][1] == pytest.approx(-1)
     laid = layout(bent)
@@ -165,7 +165,7 @@ def test_the_lowest_of_a_bend_is_its_belly():
 
 
 def test_a_plate_lies_with_its_face_up_or_down():
-    plate = Placed(Plate(6), (0, -20, 0), (-200, -20, 0), "plate")
+    plate = Tube(Plate(6), (0, -20, 0), (-200, -20, 0), "plate")
     face = make_piece(plate, plain_end(plate, "start"), plain_end(plate, "end"))
     down = plate.pose.axes[1][1]
     assert layout(face).lowest[1] == pytest.approx(-20 - (6 if down > 0.5 else 0))

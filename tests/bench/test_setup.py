@@ -10,10 +10,10 @@ from coper import (
     Box,
     Joint,
     Oval,
-    Placed,
     Plate,
     Round,
     Tapered,
+    Tube,
     make_piece,
     plain_end,
     shape_end,
@@ -28,15 +28,15 @@ from tests.frame.specimens import random_cluster
 from tests.specimens import BRANCHES, MAINS
 
 ENDS = ("start", "end")
-SHELL = Placed(Round(40), (0, -34, 0), (0, 34, 0), "shell")
-SEAT_TUBE = Placed(Round(28.6), (0, 0, 0), (-120, 0, 420), "seat tube")
+SHELL = Tube(Round(40), (0, -34, 0), (0, 34, 0), "shell")
+SEAT_TUBE = Tube(Round(28.6), (0, 0, 0), (-120, 0, 420), "seat tube")
 OWN_SIZES = SawShop((28.6, 40.0))
 NEAR_SIZES = SawShop((28.575, 41.275))
 
 
 def stay(which, shape=None):
     points = ((0, 8, 1), (-400, 60, 60))
-    return Placed(shape or Round(36, 0.9), *(points if which == "start" else points[::-1]), "stay")
+    return Tube(shape or Round(36, 0.9), *(points if which == "start" else points[::-1]), "stay")
 
 
 def setup_of(tube, which, mains, shop, cut="bevelled"):
@@ -86,8 +86,8 @@ def test_the_equivalent_joint_has_the_cope_of_the_end_on_that_main_alone(branch,
 
 def test_on_the_outside_of_a_bend_the_equivalent_joint_is_the_same_too():
     half = 120 * np.sin(0.6), 120 * (1 - np.cos(0.6))
-    hoop = Placed(Bent(25.4, 120), (-half[0], 0, -half[1]), (half[0], 0, -half[1]), "hoop")
-    tube = Placed(Round(20, 1), (0, 3, 0), (100, 3, 250), turn=25)
+    hoop = Tube(Bent(25.4, 120), (-half[0], 0, -half[1]), (half[0], 0, -half[1]), "hoop")
+    tube = Tube(Round(20, 1), (0, 3, 0), (100, 3, 250), turn=25)
     cluster, _ = make_cluster(tube, "start", [hoop])
     equal = equivalent_joint(tube, "start", hoop)
     clock = np.linspace(0, 359, 80)
@@ -127,7 +127,7 @@ def test_turned_clockwise_looking_at_the_end_the_next_heel_comes_up(shape, which
 
 
 def test_the_main_with_the_largest_share_is_cut_first_and_one_without_a_share_not_at_all():
-    away_from_it = Placed(Round(20), (200, -34, 400), (200, 34, 400), "post")
+    away_from_it = Tube(Round(20), (200, -34, 400), (200, 34, 400), "post")
     setup = setup_of(stay("start"), "start", [SEAT_TUBE, SHELL, away_from_it], OWN_SIZES)
     assert [cut.seat.name for cut in setup.cuts] == ["shell", "seat tube"]
     shares = [cut.share for cut in setup.cuts]
@@ -188,7 +188,7 @@ def test_saws_of_the_mains_own_sizes_leave_no_gap_and_the_template_leaves_none()
 
 
 def test_a_saw_that_misses_the_very_tip_of_an_open_share_is_not_taken():
-    tube = Placed(Round(36, 0.9), (0, 8, 3), (-400, 60, 60), "stay")  # overhangs the shell
+    tube = Tube(Round(36, 0.9), (0, 8, 3), (-400, 60, 60), "stay")  # overhangs the shell
     near = setup_of(tube, "start", [SEAT_TUBE, SHELL], NEAR_SIZES)
     assert [cut.passes[0].setting.diameter for cut in near.cuts] == [41.275, 41.275]
     sawn = setup_of(tube, "start", [SEAT_TUBE, SHELL], SawShop((31.75, 44.45))).sawn
@@ -219,16 +219,16 @@ def test_only_the_saws_next_to_the_mains_size_are_tried():
 
 
 TO_MAINS = [
-    (Placed(Box(40, 30, 3), (0, -60, 0), (0, 60, 0), "rail"), SawShop(), "no saw cuts the flat"),
-    (Placed(Plate(5), (0, -60, 0), (0, 60, 0), "tab", turn=-90), SawShop(), "no saw cuts the flat"),
-    (Placed(Bent(30, 100), (0, -60, 0), (0, 60, 0), "hoop", turn=90), SawShop(), "curves away"),
+    (Tube(Box(40, 30, 3), (0, -60, 0), (0, 60, 0), "rail"), SawShop(), "no saw cuts the flat"),
+    (Tube(Plate(5), (0, -60, 0), (0, 60, 0), "tab", turn=-90), SawShop(), "no saw cuts the flat"),
+    (Tube(Bent(30, 100), (0, -60, 0), (0, 60, 0), "hoop", turn=90), SawShop(), "curves away"),
     (SHELL, SawShop((10.0,)), "no saw of the kit cuts the whole tube"),
 ]
 
 
 @pytest.mark.parametrize(("main", "shop", "why"), TO_MAINS, ids=lambda value: str(value)[:30])
 def test_where_no_saw_will_do_the_reason_is_told_and_the_template_named(main, shop, why):
-    tube = Placed(Round(25.4, 0.9), (0, 3, 0), (-20, 30, 300), "stay")
+    tube = Tube(Round(25.4, 0.9), (0, 3, 0), (-20, 30, 300), "stay")
     setup = setup_of(tube, "start", [main], shop)
     cut, = setup.cuts
     assert cut.passes == () and why in cut.reason and "template" in cut.reason
@@ -243,9 +243,9 @@ def test_of_two_mains_one_too_large_for_the_kit_leaves_the_other_its_saw():
 
 
 def test_a_tapered_and_an_oval_main_get_the_saw_of_the_smallest_gap_of_the_whole_kit():
-    tube = Placed(Round(12, 0.9), (0, 1, 5), (-20, 30, 300), "stay")
+    tube = Tube(Round(12, 0.9), (0, 1, 5), (-20, 30, 300), "stay")
     for shape in (Tapered(30, 24, 200), Oval(30, 26)):
-        main = Placed(shape, (0, -60, 0), (0, 60, 0), "post")
+        main = Tube(shape, (0, -60, 0), (0, 60, 0), "post")
         setup = setup_of(tube, "start", [main], SawShop(enough=9.0))
         equal = equivalent_joint(tube, "start", main)
         best = choose_saws(equal.joint, enough=9.0).choices[0]

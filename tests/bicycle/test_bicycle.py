@@ -15,7 +15,7 @@ from coper.bicycle.measures import measure
 from coper.bicycle.solve import solve
 from coper.bicycle.wheel import Wheel, parse_wheel
 from coper.errors import CoperError
-from coper.frame.tube import Placed
+from coper.frame.tube import Tube
 from coper.shapes.read import parse_tube
 from tests.profiles import examples
 
@@ -221,9 +221,9 @@ def test_the_standover_is_the_upper_side_of_the_top_tube_above_the_ground():
     ours = bicycle(**WHOLE)
     (foot, seat), (bottom, head) = ours.axes["seat-axis"], ours.axes["head-axis"]
     start, end = np.array(foot) + 430 * np.array(seat), np.array(bottom) + 95 * np.array(head)
-    top = Placed(parse_tube("25.4 x 0.9"), start, end, "top-tube")
-    down = Placed(parse_tube("28.6 x 0.9"), (0, 0, 0), bottom, "down-tube")
-    stay = Placed(parse_tube("14 x 0.8"), (-150, 7, 400), ours.points["axle-left"], "stay")
+    top = Tube(parse_tube("25.4 x 0.9"), start, end, "top-tube")
+    down = Tube(parse_tube("28.6 x 0.9"), (0, 0, 0), bottom, "down-tube")
+    stay = Tube(parse_tube("14 x 0.8"), (-150, 7, 400), ours.points["axle-left"], "stay")
     # Plumb above the middle of the axis the skin is half a diameter over the cosine of its slope.
     ground, middle = ours.ground, (start + end) / 2
     rise = ground.height(tuple(end[[0, 2]])) - ground.height(tuple(start[[0, 2]]))

@@ -8,10 +8,10 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from coper import Bent, Box, CoperError, Placed, Plate, Round, make_piece, plain_end, shape_end
+from coper import Bent, Box, CoperError, Plate, Round, Tube, make_piece, plain_end, shape_end
 from coper.bicycle.bicycle import Bicycle, StandingWheel
 from coper.bicycle.clearance.clearance import make_clearances
-from coper.bicycle.clearance.drive import Drive, Heel, Pedal, Sprockets
+from coper.bicycle.clearance.drive import Drive, Pedal, ShoeHeel, Sprockets
 from coper.bicycle.clearance.nearest import nearest_spot
 from coper.bicycle.clearance.slot import Slot
 from coper.bicycle.clearance.sweep import CRANK_END_MM, crank_off, heel_off, lean_angle
@@ -28,7 +28,7 @@ REAR = StandingWheel("rear", WHEEL, AXLE)
 
 
 def piece(shape, start, end, **more):
-    tube = Placed(shape, np.array(start, float), np.array(end, float), **more)
+    tube = Tube(shape, np.array(start, float), np.array(end, float), **more)
     return make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
 
 
@@ -70,15 +70,15 @@ def test_a_tube_that_ends_before_the_tyre_is_nearest_at_the_middle_of_its_end():
 def test_a_plain_end_cut_back_takes_its_gap_with_it():
     x, z = at_radius(WHEEL.radius + 12, 20)
     far = at_radius(WHEEL.radius + 300, 20)
-    tube = Placed(Round(20), (far[0], 0, far[1]), (x, 0, z))
+    tube = Tube(Round(20), (far[0], 0, far[1]), (x, 0, z))
     short = make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end", 7.5))
     assert tyre(short).gap == pytest.approx(19.5, abs=1e-6)
 
 
 def test_a_coped_end_ends_at_its_edge():
     # The stay ends on a bridge: what its generators would be behind that edge does not count.
-    main = Placed(Round(30), (-60, 40, 58), (-60, -40, 58), "main")
-    stay = Placed(Round(20, 0.9), (-60, 0, 58), (0, 0, 200), "stay")
+    main = Tube(Round(30), (-60, 40, 58), (-60, -40, 58), "main")
+    stay = Tube(Round(20, 0.9), (-60, 0, 58), (0, 0, 200), "stay")
     coped = make_piece(stay, shape_end(stay, "start", [main]), plain_end(stay, "end"))
     plain = make_piece(stay, plain_end(stay, "start"), plain_end(stay, "end"))
     assert tyre(coped).gap > tyre(plain).gap + 4
@@ -115,7 +115,7 @@ def test_twice_as_large_a_bicycle_has_twice_the_gaps(start, end, scale):
 @given(places, places, st.floats(-180, 180))
 def test_twins_have_the_same_gap_on_either_side_of_the_wheel(start, end, turn):
     assume(math.dist(start, end) >= 30)
-    tube = Placed(Box(20, 12, 2), start, end, "rail", "left", turn)
+    tube = Tube(Box(20, 12, 2), start, end, "rail", "left", turn)
     twin = tube.mirrored()
     one, other = (make_piece(each, plain_end(each, "start"), plain_end(each, "end"))
                   for each in (tube, twin))
@@ -132,7 +132,7 @@ def test_no_place_of_the_skin_is_nearer_than_the_least_gap(start, end):
     pose = one.tube.pose
     own = np.stack((9 * np.cos(clock), 9 * np.sin(clock), along), axis=-1)
     points = pose.outward(own)
-    for off in (tyre_off(WHEEL, AXLE), crank_off(165, 62), heel_off(165, Heel(180, 90))):
+    for off in (tyre_off(WHEEL, AXLE), crank_off(165, 62), heel_off(165, ShoeHeel(180, 90))):
         found = nearest_spot(one, off)
         assert found.gap <= off(points).min() + 1e-9
         assert off(np.array(found.point)) == pytest.approx(found.gap, abs=1e-9)
@@ -159,9 +159,10 @@ def test_a_stay_that_the_crank_hits_is_told_by_how_deep():
 def test_the_heel_goes_round_behind_the_crank():
     # At the far rear of the heel's circle, and just inside its reach sideways.
     stay = piece(Round(16), (-300, 80, 0), (-420, 80, 0))
-    assert nearest_spot(stay, heel_off(165, Heel(180, 92))).gap == pytest.approx(92 - 88, abs=1e-6)
+    assert nearest_spot(stay, heel_off(165, ShoeHeel(180, 92))).gap == pytest.approx(
+        92 - 88, abs=1e-6)
     behind = piece(Round(16), (-400, 120, -50), (-400, 120, 50))
-    assert nearest_spot(behind, heel_off(165, Heel(180, 92))).gap == pytest.approx(
+    assert nearest_spot(behind, heel_off(165, ShoeHeel(180, 92))).gap == pytest.approx(
         400 - 8 - 345, abs=1e-6)
 
 
@@ -311,7 +312,7 @@ def test_cranks_are_measured_without_any_wheel():
 
 def test_the_record_holds_every_gap_with_its_place():
     found = make_clearances([BRIDGE], BICYCLE, Drive(
-        crank=165, crank_inside=62, heel=Heel(180, 90), sprockets=Sprockets(44, 18)))
+        crank=165, crank_inside=62, heel=ShoeHeel(180, 90), sprockets=Sprockets(44, 18)))
     record = clearance_record(found)
     row, = record["clearance"]
     assert set(row) == {"wheel", "axle", "tube", "side", "gap", "at", "spokes"}

@@ -18,7 +18,7 @@ from OCP.BRepPrimAPI import (
 from OCP.gp import gp_Ax2, gp_Circ, gp_Dir, gp_Pnt, gp_Vec
 from scipy.optimize import minimize
 
-from coper import Bent, Box, Oval, Placed, Round, Tapered, TaperedOval, make_piece, plain_end
+from coper import Bent, Box, Oval, Round, Tapered, TaperedOval, Tube, make_piece, plain_end
 from coper.bicycle.clearance.nearest import nearest_spot
 from coper.bicycle.clearance.tyre import tyre_off
 from coper.bicycle.wheel import parse_wheel
@@ -47,7 +47,7 @@ def piece_near(shape, rng, low=4.0, high=60.0):
     way -= (way @ away) * away
     way /= np.linalg.norm(way)
     start = near - rng.uniform(-30, 200) * way
-    tube = Placed(shape, start, near + rng.uniform(40, 200) * way, "stay",
+    tube = Tube(shape, start, near + rng.uniform(40, 200) * way, "stay",
                   turn=rng.uniform(-180, 180))
     return make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
 

@@ -8,11 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coper.bicycle.tracking.doubts import doubts, good
-from coper.bicycle.tracking.rear_end import Pair, RearEnd
+from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.skew import stay_skew
 from coper.bicycle.tracking.straight_edge import StraightEdge, lay
 from coper.bicycle.tracking.string_gaps import string_faces, string_gap
-from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, Readings, own_limit, track
+from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, TrackingReadings, own_limit, track
 from coper.errors import CoperError
 from coper.telling.words.tracking import advice
 from tests.profiles import examples
@@ -24,15 +24,15 @@ BARE, BLOCKS = StraightEdge(), StraightEdge(spacer=60.0)
 def edge_pair(off, width=130.0, edge=BARE, rear=REAR):
     """The readings of a rear end ``off`` to the left, by the edge's own reading of each face."""
     laid = lay(rear, edge)
-    return Pair(laid.reading(width / 2 + off), laid.reading(width / 2 - off))
+    return LeftRight(laid.reading(width / 2 + off), laid.reading(width / 2 - off))
 
 
 def string_pair(off, width=130.0, rear=REAR):
-    return Pair(*(string_gap(rear, width / 2 + way * off + rear.thickness) for way in (1, -1)))
+    return LeftRight(*(string_gap(rear, width / 2 + way * off + rear.thickness) for way in (1, -1)))
 
 
 def read(**readings):
-    return track(REAR, BARE, Readings(**readings))
+    return track(REAR, BARE, TrackingReadings(**readings))
 
 
 # Computed: the string test's 2 delta (1 - d / L), delta 1.5, d 410, L 980 (method read).
@@ -50,7 +50,7 @@ def test_a_head_tube_of_real_thickness_changes_the_published_difference_by_littl
 
 # Computed: stays unequal by 1 mm on 130, atan(1 / 130).
 def test_stays_unequal_by_1_mm_on_130_skew_the_axle_as_published():
-    assert stay_skew(Pair(411.0, 410.0), 130.0).angle == pytest.approx(0.4407280728, abs=1e-10)
+    assert stay_skew(LeftRight(411.0, 410.0), 130.0).angle == pytest.approx(0.4407280728, abs=1e-10)
 
 
 def test_a_rear_end_a_quarter_inch_out_reads_half_an_inch_apart():
@@ -58,20 +58,21 @@ def test_a_rear_end_a_quarter_inch_out_reads_half_an_inch_apart():
     for edge in (BARE, StraightEdge(spacer=80.0)):
         pair = edge_pair(6.35, edge=edge)
         assert abs(pair.left - pair.right) == pytest.approx(12.7)
-        assert track(REAR, edge, Readings(edge=pair)).off == pytest.approx(6.35)
+        assert track(REAR, edge, TrackingReadings(edge=pair)).off == pytest.approx(6.35)
 
 
 def test_the_usual_limit_is_the_published_one():
     assert DROPOUT_LIMIT.mm == 0.5  # Barnett's Manual, 5th ed., ch. 8, dropout faces
     assert "Barnett" in DROPOUT_LIMIT.source
     assert good(read(edge=edge_pair(0.49))) and not good(read(edge=edge_pair(0.51)))
-    assert good(track(REAR, BARE, Readings(edge=edge_pair(0.51)), own_limit(0.6)))
+    assert good(track(REAR, BARE, TrackingReadings(edge=edge_pair(0.51)), own_limit(0.6)))
 
 
 @pytest.mark.parametrize("edge", [BARE, BLOCKS, StraightEdge(thickness=5.0)])
 def test_a_straight_frame_reads_the_same_on_both_sides_and_is_left_alone(edge):
-    found = track(REAR, edge, Readings(edge=edge_pair(0.0, edge=edge), string=string_pair(0.0),
-                                       width=130.0, stays=Pair(412.0, 412.0)))
+    found = track(REAR, edge, TrackingReadings(
+        edge=edge_pair(0.0, edge=edge), string=string_pair(0.0), width=130.0,
+        stays=LeftRight(412.0, 412.0)))
     assert found.readings.edge.left == found.readings.edge.right == found.expected_edge
     assert found.readings.string.left == pytest.approx(found.expected_string)
     assert (found.off, found.rim.front, found.rim.rear) == pytest.approx((0, 0, 0), abs=1e-12)
@@ -96,7 +97,7 @@ OFFS = st.floats(-12, 12)
 @examples(40)
 def test_readings_give_back_the_off_and_the_width_that_made_them(off, width, blocks):
     edge = StraightEdge(spacer=80.0) if blocks else BARE
-    found = track(REAR, edge, Readings(edge=edge_pair(off, width, edge),
+    found = track(REAR, edge, TrackingReadings(edge=edge_pair(off, width, edge),
                                        string=string_pair(off, width)))
     for faces in (found.edge, found.string):
         assert (faces.off, faces.width) == pytest.approx((off, width), abs=1e-9)
@@ -111,10 +112,10 @@ def test_a_far_side_of_an_edge_outside_the_dropouts_is_refused_and_not_passed_ov
 @given(off=OFFS, longer=st.floats(-8, 8))
 @examples(30)
 def test_a_mirrored_frame_tells_the_same_with_the_other_sign(off, longer):
-    pair, gaps, stays = edge_pair(off), string_pair(off), Pair(410 + longer, 410.0)
+    pair, gaps, stays = edge_pair(off), string_pair(off), LeftRight(410 + longer, 410.0)
     one = read(edge=pair, string=gaps, stays=stays, width=130.0)
-    other = read(edge=Pair(pair.right, pair.left), string=Pair(gaps.right, gaps.left),
-                 stays=Pair(stays.right, stays.left), width=130.0)
+    other = read(edge=LeftRight(pair.right, pair.left), string=LeftRight(gaps.right, gaps.left),
+                 stays=LeftRight(stays.right, stays.left), width=130.0)
     for get in (lambda f: f.off, lambda f: f.string.off, lambda f: f.skew.angle,
                 lambda f: f.rim.front, lambda f: f.rim.rear):
         assert get(other) == pytest.approx(-get(one), abs=1e-9)
@@ -143,7 +144,7 @@ def test_after_the_moves_the_hub_stands_in_the_middle(off, width):
 @given(longer=st.floats(-10, 10), off=OFFS)
 @examples(30)
 def test_the_rim_runs_where_a_wheel_square_to_the_axle_runs(longer, off):
-    found = read(edge=edge_pair(off), stays=Pair(400 + longer, 400.0), width=130.0)
+    found = read(edge=edge_pair(off), stays=LeftRight(400 + longer, 400.0), width=130.0)
     left, right = np.array([-longer, 65.0]), np.array([0.0, -65.0])
     axle = (left - right) / np.linalg.norm(left - right)
     ahead = np.array([axle[1], -axle[0]])  # square to the axle, forward
@@ -153,30 +154,30 @@ def test_the_rim_runs_where_a_wheel_square_to_the_axle_runs(longer, off):
 
 
 def test_a_longer_left_stay_points_the_wheel_to_the_left():
-    found = read(stays=Pair(411.0, 410.0))
+    found = read(stays=LeftRight(411.0, 410.0))
     assert found.rim.front > 0 > found.rim.rear and found.rim.middle == 0 and found.off is None
 
 
 def test_a_reading_error_is_passed_on_as_doubt():
     pair = edge_pair(3.0)
-    wrong = Pair(pair.left + 0.25, pair.right - 0.25)
+    wrong = LeftRight(pair.left + 0.25, pair.right - 0.25)
     found = read(edge=wrong)
     assert abs(found.off - 3.0) <= found.faces.doubt + 1e-9
     gaps = string_pair(3.0)
-    wrong = string_faces(REAR, Pair(gaps.left + 0.25, gaps.right - 0.25))
+    wrong = string_faces(REAR, LeftRight(gaps.left + 0.25, gaps.right - 0.25))
     assert 0.25 < abs(wrong.off - 3.0) <= wrong.doubt * 1.01
 
 
 def test_a_misread_side_is_found_by_the_other_way_of_reading():
     pair = edge_pair(2.0)
-    found = read(edge=Pair(pair.left, pair.right + 3), string=string_pair(2.0))
+    found = read(edge=LeftRight(pair.left, pair.right + 3), string=string_pair(2.0))
     said = doubts(found)[0]
     assert "disagree by 1.50 mm" in said and "Read the right side again" in said
 
 
 def test_the_measured_width_belies_a_misread_edge_and_the_string_is_taken():
     pair = edge_pair(2.0)
-    found = read(edge=Pair(pair.left, pair.right + 3), string=string_pair(2.0), width=130.0)
+    found = read(edge=LeftRight(pair.left, pair.right + 3), string=string_pair(2.0), width=130.0)
     assert found.off == pytest.approx(2.0)
     assert any("straight edge's readings make the dropouts 133.00 mm apart" in said
                and "off may be wrong by 1.50 mm" in said for said in doubts(found))
@@ -184,23 +185,24 @@ def test_the_measured_width_belies_a_misread_edge_and_the_string_is_taken():
 
 def test_readings_that_cannot_be_right_are_never_good():
     pair = edge_pair(0.0)
-    found = read(edge=Pair(pair.left + 2, pair.right + 2), width=130.0)
+    found = read(edge=LeftRight(pair.left + 2, pair.right + 2), width=130.0)
     assert found.within and not good(found)
     assert advice(found)[0].startswith("Read again before you do anything") and len(
         advice(found)) == 1
-    assert advice(read(edge=Pair(pair.left + 4, pair.right), width=130.0))[0] == advice(found)[0]
+    wide = read(edge=LeftRight(pair.left + 4, pair.right), width=130.0)
+    assert advice(wide)[0] == advice(found)[0]
 
 
 def test_readings_good_to_their_error_raise_no_doubt():
     pair, gaps = edge_pair(2.0), string_pair(2.0)
-    found = read(edge=Pair(pair.left + 0.25, pair.right - 0.25),
-                 string=Pair(gaps.left - 0.24, gaps.right + 0.24), width=130.0)
+    found = read(edge=LeftRight(pair.left + 0.25, pair.right - 0.25),
+                 string=LeftRight(gaps.left - 0.24, gaps.right + 0.24), width=130.0)
     assert doubts(found) == ()
 
 
 def test_dropouts_far_from_the_hubs_width_are_doubted():
     pair = edge_pair(2.0)
-    (said,) = doubts(read(edge=Pair(pair.left + 20, pair.right)))
+    (said,) = doubts(read(edge=LeftRight(pair.left + 20, pair.right)))
     assert "150.00 mm apart" in said and "130.00 mm" in said
 
 
@@ -247,7 +249,7 @@ def test_more_than_heat_pulls_is_said():
 
 
 def test_unequal_stays_are_no_work_for_heat():
-    (line,) = advice(read(stays=Pair(410.0, 412.0)))
+    (line,) = advice(read(stays=LeftRight(410.0, 412.0)))
     assert line.startswith("Right stay 2.00 mm") and "heat does not mend that" in line
 
 
@@ -270,15 +272,15 @@ def test_an_edge_that_runs_into_the_dropout_is_told_which_blocks_would_do():
 
 
 @pytest.mark.parametrize(("readings", "words"), [
-    ({"edge": Pair(-1.0, 3.0)}, "straight edge: -1 mm on the left is no reading"),
-    ({"string": Pair(3.0, float("inf"))}, "string: inf mm on the right is no reading"),
-    ({"string": Pair(30.0, 0.0)}, "no gap on the right"),
-    ({"edge": Pair(0.0, 120.0)}, "60 mm off the middle"),
-    ({"string": Pair(4000.0, 4000.0)}, "off the hub's width"),
+    ({"edge": LeftRight(-1.0, 3.0)}, "straight edge: -1 mm on the left is no reading"),
+    ({"string": LeftRight(3.0, float("inf"))}, "string: inf mm on the right is no reading"),
+    ({"string": LeftRight(30.0, 0.0)}, "no gap on the right"),
+    ({"edge": LeftRight(0.0, 120.0)}, "60 mm off the middle"),
+    ({"string": LeftRight(4000.0, 4000.0)}, "off the hub's width"),
     ({"width": 190.0}, "190 mm between dropouts for a hub of 130 mm"),
-    ({"stays": Pair(410.0, 4100.0)}, "too far apart"),
+    ({"stays": LeftRight(410.0, 4100.0)}, "too far apart"),
     ({"width": 0.0}, "width 0 mm"),
-    ({"stays": Pair(0.0, 410.0)}, "stay 0 mm"),
+    ({"stays": LeftRight(0.0, 410.0)}, "stay 0 mm"),
 ])
 def test_readings_that_cannot_be_are_refused(readings, words):
     with pytest.raises(CoperError, match=words):

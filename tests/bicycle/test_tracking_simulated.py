@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq, fsolve
 
-from coper.bicycle.tracking.rear_end import Pair, RearEnd
+from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.straight_edge import StraightEdge, edge_stand, lay
 from coper.bicycle.tracking.string_gaps import string_gap
-from coper.bicycle.tracking.tracking import Readings, track
+from coper.bicycle.tracking.tracking import TrackingReadings, track
 from tests.profiles import seeds
 
 Y = np.array((0.0, 1.0, 0.0))
@@ -70,7 +70,7 @@ def test_edge_readings_of_a_frame_in_space_give_back_how_far_it_is_off(seed, spa
     stand = laid_in_space(rear, spacer, (90.0, 90.0))
     inner = np.array((off + width / 2, width / 2 - off))
     readings = stand - inner - rear.thickness if spacer else inner - stand
-    found = track(rear, StraightEdge(spacer=spacer), Readings(edge=Pair(*readings)))
+    found = track(rear, StraightEdge(spacer=spacer), TrackingReadings(edge=LeftRight(*readings)))
     assert found.off == pytest.approx(off, abs=1e-9)
     assert found.edge.width == pytest.approx(width, abs=1e-9)
     straight = stand - rear.hub / 2 - rear.thickness if spacer else rear.hub / 2 - stand
@@ -96,9 +96,9 @@ def solved_gap(rear, outer):
 def test_string_gaps_of_a_solved_string_give_back_how_far_it_is_off(seed):
     rear, off, width = frame(seed)
     outer = (width / 2 + off + rear.thickness, width / 2 - off + rear.thickness)
-    gaps = Pair(*(solved_gap(rear, one) for one in outer))
+    gaps = LeftRight(*(solved_gap(rear, one) for one in outer))
     assert [string_gap(rear, one) for one in outer] == pytest.approx([gaps.left, gaps.right])
-    found = track(rear, StraightEdge(), Readings(string=gaps))
+    found = track(rear, StraightEdge(), TrackingReadings(string=gaps))
     assert found.off == pytest.approx(off, abs=1e-9)
     assert found.string.width == pytest.approx(width, abs=1e-9)
     straight = solved_gap(rear, rear.hub / 2 + rear.thickness)

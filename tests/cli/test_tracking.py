@@ -7,7 +7,7 @@ import numpy as np
 import pypdfium2
 import pytest
 
-from coper.frame.tube import Placed
+from coper.frame.tube import Tube
 from coper.job.read import parse_job
 from coper.shapes.read import parse_tube
 from coper.work.tracking import job_tracking_blocks
@@ -148,13 +148,13 @@ def test_the_demo_needs_no_measure_but_the_readings():
 
 
 def test_the_width_of_a_taper_is_that_of_the_place():
-    tube = Placed(parse_tube("40 to 30 over 200 x 1"), (0, 0, 0), (30, 0, 190))
+    tube = Tube(parse_tube("40 to 30 over 200 x 1"), (0, 0, 0), (30, 0, 190))
     assert width_across(tube, 50.0) == pytest.approx(37.5)
 
 
 @pytest.mark.parametrize(("turn", "across"), [(0, 44.0), (90, 30.0)])
 def test_the_width_of_an_oval_is_that_from_left_to_right(turn, across):
-    tube = Placed(parse_tube("oval 44 by 30 x 1"), (0, 0, 0), (30, 0, 190), turn=turn)
+    tube = Tube(parse_tube("oval 44 by 30 x 1"), (0, 0, 0), (30, 0, 190), turn=turn)
     assert width_across(tube, 50.0) == pytest.approx(across)
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import text_width
 from coper.drawing.marks import FINE, THIN, Group, Hatch, Path, Text
-from coper.drawing.visit import Box, bounds, clipped, leaves, moved, scaled, turned90
+from coper.drawing.visit import Bounds, bounds, clipped, leaves, moved, scaled, turned90
 from tests.pages.specimens import area, circle, length, rectangle, strip
 
 SEEDS = st.integers(0, 2**32 - 1)
@@ -26,7 +26,7 @@ def some_line(seed, count=40):
 def test_bounds_reach_round_every_point_of_every_group():
     inner = Path(np.array(((3.0, -7.0), (4.0, 2.0))), THIN)
     outer = Hatch((rectangle(-1.0, 0.0, 2.0, 9.0),), 1.0)
-    assert bounds((Group((Group((inner,)), outer)),)) == Box(-1.0, -7.0, 4.0, 9.0)
+    assert bounds((Group((Group((inner,)), outer)),)) == Bounds(-1.0, -7.0, 4.0, 9.0)
 
 
 @pytest.mark.parametrize(("anchor", "start"), [("left", 0.0), ("middle", -0.5), ("right", -1.0)])
@@ -97,7 +97,7 @@ def test_a_line_cut_along_a_border_keeps_its_length(seed):
     line = Path(some_line(seed), THIN, closed=True, name="edge")
     parts = [
         piece
-        for box in (Box(-60, -60, 7.3, 60), Box(7.3, -60, 60, 60))
+        for box in (Bounds(-60, -60, 7.3, 60), Bounds(7.3, -60, 60, 60))
         for piece in clipped((line,), box)
     ]
     whole = length(np.concatenate((line.points, line.points[:1])))
@@ -108,7 +108,7 @@ def test_a_line_cut_along_a_border_keeps_its_length(seed):
 @given(seed=SEEDS)
 def test_an_area_cut_along_a_border_keeps_its_area(seed):
     ring = circle(3.1, -4.7, 30.0) + np.random.default_rng(seed).uniform(-20, 20, 2)
-    halves = (Box(-99, -99, 99, 1.7), Box(-99, 1.7, 99, 99))
+    halves = (Bounds(-99, -99, 99, 1.7), Bounds(-99, 1.7, 99, 99))
     parts = [part for box in halves for part in clipped((Path(ring, THIN, True, True),), box)]
     assert all(part.fill and part.closed for part in parts)
     assert sum(area(part.points) for part in parts) == pytest.approx(area(ring), rel=1e-12)
@@ -116,7 +116,7 @@ def test_an_area_cut_along_a_border_keeps_its_area(seed):
 
 @given(seed=SEEDS)
 def test_nothing_that_was_cut_leaves_its_box(seed):
-    box = Box(-21.7, -13.3, 17.9, 24.1)
+    box = Bounds(-21.7, -13.3, 17.9, 24.1)
     ring = some_line(seed)
     marks = (
         Path(ring, THIN), Path(ring, THIN, closed=True, fill=True), Hatch((ring,), 2.0),
@@ -129,12 +129,12 @@ def test_nothing_that_was_cut_leaves_its_box(seed):
 
 def test_what_lies_outside_is_gone_and_its_group_as_well():
     far = Group((Path(np.array(((5.0, 5.0), (6.0, 6.0))), THIN), Text((9.0, 9.0), "toe", 2.5)))
-    assert clipped((far,), Box(0.0, 0.0, 1.0, 1.0)) == ()
+    assert clipped((far,), Bounds(0.0, 0.0, 1.0, 1.0)) == ()
 
 
 def test_a_line_that_leaves_and_comes_back_is_cut_in_two():
     points = np.array(((0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0)))
-    first, second = clipped((Path(points, THIN),), Box(0.0, -1.0, 2.0, 9.0))
+    first, second = clipped((Path(points, THIN),), Bounds(0.0, -1.0, 2.0, 9.0))
     np.testing.assert_allclose(first.points, ((0.0, 0.0), (2.0, 0.0)))
     np.testing.assert_allclose(second.points, ((2.0, 3.0), (0.0, 3.0)))
 
@@ -143,7 +143,7 @@ def test_a_text_is_kept_whole_or_not_at_all():
     text = Text((0.0, 0.0), "heel", 4.0)
     box = bounds((text,))
     assert clipped((text,), box) == (text,)
-    assert clipped((text,), Box(box.left, box.bottom, box.right - 0.01, box.top)) == ()
+    assert clipped((text,), Bounds(box.left, box.bottom, box.right - 0.01, box.top)) == ()
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from coper import Bent, Placed, Plate
+from coper import Bent, Plate, Tube
 from tests.specimens import BRANCHES, MAINS, random_branch, random_main
 
 
@@ -18,7 +18,7 @@ def random_tube(rng, kind=None):
     shape = random_branch(kind or BRANCHES[rng.integers(len(BRANCHES))], rng)
     start = rng.uniform(-300, 300, 3)
     length = getattr(shape, "length", 500) * rng.uniform(0.8, 0.95)
-    return Placed(shape, start, start + length * direction(rng), "branch",
+    return Tube(shape, start, start + length * direction(rng), "branch",
                   turn=rng.uniform(-180, 180))
 
 
@@ -39,9 +39,9 @@ def main_at(rng, tube, which, name, kind=None):
     start = middle - length * rng.uniform(0.3, 0.7) * axis
     turn = rng.uniform(-180, 180)
     if kind is Plate:  # its face towards the branch, give or take
-        turn = _turn_towards(Placed(shape, start, start + length * axis), away)
+        turn = _turn_towards(Tube(shape, start, start + length * axis), away)
         turn += rng.uniform(-30, 30)
-    return Placed(shape, start, start + length * axis, name, turn=turn)
+    return Tube(shape, start, start + length * axis, name, turn=turn)
 
 
 def _bend(rng, crown, axis, away, name):
@@ -53,9 +53,9 @@ def _bend(rng, crown, axis, away, name):
     out *= rng.choice((1, -1)) / np.linalg.norm(out)
     middle = crown - radius * (1 - math.cos(half)) * out
     step = radius * math.sin(half) * axis
-    tube = Placed(shape, middle - step, middle + step, name)
+    tube = Tube(shape, middle - step, middle + step, name)
     turn = _turn_towards(tube, out) + rng.uniform(-15, 15)
-    return Placed(shape, tube.start, tube.end, name, turn=turn)
+    return Tube(shape, tube.start, tube.end, name, turn=turn)
 
 
 def _turn_towards(tube, way):

@@ -10,11 +10,11 @@ from coper import (
     Box,
     Joint,
     Oval,
-    Placed,
     Plate,
     Round,
     Tapered,
     TaperedOval,
+    Tube,
     make_piece,
     plain_end,
     shape_end,
@@ -70,7 +70,7 @@ def test_points_of_the_twins_edge_are_mirrored_points(main):
 @pytest.mark.parametrize("shape", [Bent(25, 100), Plate(6), Box(40, 20, 3), Oval(30, 17)])
 @pytest.mark.parametrize("step", [(3, 120, 5), (90, 70, -40)])
 def test_a_mirrored_main_stands_where_the_mirror_shows_it_beside_the_y_axis_too(shape, step):
-    tube = Placed(shape, (10, 20, 30), np.add((10, 20, 30), step), turn=37)
+    tube = Tube(shape, (10, 20, 30), np.add((10, 20, 30), step), turn=37)
     points = np.random.default_rng(1).uniform(-60, 60, (50, 3)) + tube.start
     twin = tube.mirrored()
     np.testing.assert_allclose(
@@ -86,7 +86,7 @@ def test_one_main_gives_the_cope_of_the_equivalent_joint(branch, main, which):
     for seed in SEEDS:
         rng = np.random.default_rng(seed)
         tube, mains = random_cluster(seed, which, 1, Round, main)
-        tube = Placed(branch, tube.start, tube.end, turn=rng.uniform(-90, 90))
+        tube = Tube(branch, tube.start, tube.end, turn=rng.uniform(-90, 90))
         end = shape_end(tube, which, mains)
         seat, = end.seats
         joint = Joint(branch, mains[0].shape, seat.angle, seat.offset)
@@ -110,9 +110,9 @@ def test_on_a_bend_the_seat_is_told_from_the_tangent_there(angle):
     bent, offset, half = Bent(25.4, 120), 3.0, 0.6
     slant = math.radians(angle)
     reach, drop = 120 * math.sin(half), 120 * (1 - math.cos(half))
-    main = Placed(bent, (-reach, 0, -drop), (reach, 0, -drop), "hoop")
+    main = Tube(bent, (-reach, 0, -drop), (reach, 0, -drop), "hoop")
     start = np.array((0, offset, 0))
-    tube = Placed(Round(20, 1), start,
+    tube = Tube(Round(20, 1), start,
                   start + 300 * np.array((math.cos(slant), 0, math.sin(slant))))
     end = shape_end(tube, "start", [main])
     seat, = end.seats
@@ -179,9 +179,9 @@ def test_a_girth_is_the_length_of_the_section_there(shape):
 
 
 def test_a_tapered_tube_used_the_other_way_round_copes_the_same():
-    one = Placed(Tapered(30, 20, 300, 1), (0, 0, 0), (300, 0, 0))
-    other = Placed(Tapered(20, 30, 300, 1), (300, 0, 0), (0, 0, 0))
-    main = Placed(Round(50), (-10, -80, 20), (10, 60, -30), "main")
+    one = Tube(Tapered(30, 20, 300, 1), (0, 0, 0), (300, 0, 0))
+    other = Tube(Tapered(20, 30, 300, 1), (300, 0, 0), (0, 0, 0))
+    main = Tube(Round(50), (-10, -80, 20), (10, 60, -30), "main")
     near, far = shape_end(one, "start", [main]), shape_end(other, "end", [main])
     assert far.reach == pytest.approx(300 - near.reach, abs=1e-9)
     assert far.short_point.along == pytest.approx(300 - near.short_point.along, abs=1e-9)
@@ -190,10 +190,10 @@ def test_a_tapered_tube_used_the_other_way_round_copes_the_same():
 # The tube itself
 
 def test_clock_0_faces_the_left_and_beside_the_y_axis_up():
-    tube = Placed(Round(20), (0, 0, 0), (100, 30, 0))
+    tube = Tube(Round(20), (0, 0, 0), (100, 30, 0))
     assert tube.pose.axes[0] @ (0, 1, 0) > 0.9
     np.testing.assert_allclose(np.cross(*tube.pose.axes[:2]), tube.pose.axes[2], atol=1e-12)
-    assert Placed(Round(20), (0, 0, 0), (5, 100, 0)).pose.axes[0] @ (0, 0, 1) > 0.9
+    assert Tube(Round(20), (0, 0, 0), (5, 100, 0)).pose.axes[0] @ (0, 0, 1) > 0.9
 
 
 def test_a_bent_tube_is_the_arc_through_both_points_bulging_to_its_clock_90():
@@ -201,7 +201,7 @@ def test_a_bent_tube_is_the_arc_through_both_points_bulging_to_its_clock_90():
         rng = np.random.default_rng(seed)
         start, end = rng.uniform(-90, 90, (2, 3))
         chord = np.linalg.norm(end - start)
-        tube = Placed(Bent(16, chord * rng.uniform(0.55, 2)), start, end, turn=rng.uniform(0, 360))
+        tube = Tube(Bent(16, chord * rng.uniform(0.55, 2)), start, end, turn=rng.uniform(0, 360))
         half = math.asin(chord / 2 / tube.shape.radius)
         assert tube.length == pytest.approx(2 * half * tube.shape.radius)
         distances = tube.as_main.distance(tube.pose.inward(np.stack((start, end))))
@@ -213,15 +213,15 @@ def test_a_bent_tube_is_the_arc_through_both_points_bulging_to_its_clock_90():
 
 
 @pytest.mark.parametrize(("make", "said"), [
-    (lambda: Placed(Round(20), (1, 2, 3), (1, 2, 3)), "same point"),
-    (lambda: Placed(Round(20), (1, 2), (1, 2, 3)), "no point"),
-    (lambda: Placed(Round(20), (1, 2, math.nan), (1, 2, 3)), "no point"),
-    (lambda: Placed(Bent(20, 50), (0, 0, 0), (101, 0, 0)), "within 100 mm"),
-    (lambda: shape_end(Placed(Round(20, 1), (0, 0, 0), (1, 0, 0)), "start", []), "on nothing"),
-    (lambda: shape_end(Placed(Round(20, 1), (0, 0, 0), (99, 0, 0)), "start",
-                       [Placed(Round(30), (0, 0, 0), (50, 0, 0), "main")]), "same direction"),
-    (lambda: shape_end(Placed(Round(20), (0, 0, 0), (99, 0, 0)), "start",
-                       [Placed(Round(30), (0, 0, 0), (0, 50, 0), "main")]), "no wall"),
+    (lambda: Tube(Round(20), (1, 2, 3), (1, 2, 3)), "same point"),
+    (lambda: Tube(Round(20), (1, 2), (1, 2, 3)), "no point"),
+    (lambda: Tube(Round(20), (1, 2, math.nan), (1, 2, 3)), "no point"),
+    (lambda: Tube(Bent(20, 50), (0, 0, 0), (101, 0, 0)), "within 100 mm"),
+    (lambda: shape_end(Tube(Round(20, 1), (0, 0, 0), (1, 0, 0)), "start", []), "on nothing"),
+    (lambda: shape_end(Tube(Round(20, 1), (0, 0, 0), (99, 0, 0)), "start",
+                       [Tube(Round(30), (0, 0, 0), (50, 0, 0), "main")]), "same direction"),
+    (lambda: shape_end(Tube(Round(20), (0, 0, 0), (99, 0, 0)), "start",
+                       [Tube(Round(30), (0, 0, 0), (0, 50, 0), "main")]), "no wall"),
 ])
 def test_a_place_that_cannot_be_is_refused(make, said):
     with pytest.raises(CoperError, match=said):
@@ -234,9 +234,9 @@ def across(angle):
     """A tube along x between two mains that lie square to it, ``angle`` degrees apart."""
     turn = math.radians(angle)
     lean = np.array((0.3, math.cos(turn), math.sin(turn)))
-    tube = Placed(Round(20, 1), (0, 0, 0), (300, 0, 0))
-    first = Placed(Round(40), (-15, -50, 0), (15, 50, 0), "first")
-    last = Placed(Round(40), (300, 0, 0) - 50 * lean, (300, 0, 0) + 50 * lean, "last")
+    tube = Tube(Round(20, 1), (0, 0, 0), (300, 0, 0))
+    first = Tube(Round(40), (-15, -50, 0), (15, 50, 0), "first")
+    last = Tube(Round(40), (300, 0, 0) - 50 * lean, (300, 0, 0) + 50 * lean, "last")
     return make_piece(tube, shape_end(tube, "start", [first]), shape_end(tube, "end", [last]))
 
 
@@ -272,7 +272,7 @@ def test_the_blank_reaches_from_the_furthest_point_of_one_end_to_that_of_the_oth
 
 
 def test_a_plain_end_is_cut_across_short_of_its_point():
-    tube = Placed(Round(20, 1), (0, 0, 0), (300, 0, 0))
+    tube = Tube(Round(20, 1), (0, 0, 0), (300, 0, 0))
     piece = make_piece(tube, plain_end(tube, "start", 10), plain_end(tube, "end", 15))
     assert piece.blank == pytest.approx(275)
     assert set(piece.start.outer) == {10.0} and set(piece.end.inner) == {285.0}
@@ -280,8 +280,8 @@ def test_a_plain_end_is_cut_across_short_of_its_point():
 
 
 def test_a_square_cuts_points_are_those_of_the_line_to_cut():
-    tube = Placed(Round(28.6, 0.9), (0, 0, 0), (300, 0, 0))
-    main = Placed(Round(36), (0, -90, 0), (0, 90, 0), "main")
+    tube = Tube(Round(28.6, 0.9), (0, 0, 0), (300, 0, 0))
+    main = Tube(Round(36), (0, -90, 0), (0, 90, 0), "main")
     square, bevelled = (shape_end(tube, "start", [main], cut) for cut in ("square", "bevelled"))
     # Computed: square cuts clear the inside edge too, sqrt(R^2 - ri^2) - sqrt(R^2 - r^2).
     assert square.reach - bevelled.reach == pytest.approx(1.086256415736, abs=1e-6)
@@ -289,15 +289,15 @@ def test_a_square_cuts_points_are_those_of_the_line_to_cut():
 
 
 def test_two_ends_whose_cuts_cross_leave_nothing():
-    tube = Placed(Round(20, 1), (0, 0, 0), (30, 0, 0))
-    mains = [Placed(Round(40), (x, -90, 0), (x, 90, 0), "main") for x in (0, 30)]
+    tube = Tube(Round(20, 1), (0, 0, 0), (30, 0, 0))
+    mains = [Tube(Round(40), (x, -90, 0), (x, 90, 0), "main") for x in (0, 30)]
     with pytest.raises(CoperError, match="nothing is left"):
         make_piece(tube, shape_end(tube, "start", mains[:1]), shape_end(tube, "end", mains[1:]))
 
 
 @pytest.mark.parametrize("shape", [Tapered(22, 14, 100, 1), TaperedOval(30, 20, 10, 100, 1)])
 def test_a_taper_that_closes_within_the_tube_is_refused(shape):
-    tube = Placed(shape, (0, 0, 0), (500, 0, 0))
+    tube = Tube(shape, (0, 0, 0), (500, 0, 0))
     with pytest.raises(CoperError, match="closes at"):
         make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
 
@@ -315,18 +315,18 @@ def test_the_clock_that_faces_a_direction_lies_on_its_ray(shape):
 # Cautions
 
 def test_a_footprint_past_the_mains_end_is_told_with_by_how_much():
-    tube = Placed(Round(20, 1), (0, 0, 0), (300, 0, 0))
-    main = Placed(Round(40), (0, -60, 0), (0, 7.25, 0), "shell")
+    tube = Tube(Round(20, 1), (0, 0, 0), (300, 0, 0))
+    main = Tube(Round(40), (0, -60, 0), (0, 7.25, 0), "shell")
     said = shape_end(tube, "start", [main]).cautions
     assert "The footprint on shell runs 2.75 mm past shell's end." in said
-    other = Placed(Round(40), (0, -6, 0), (0, 60, 0), "shell")
+    other = Tube(Round(40), (0, -6, 0), (0, 60, 0), "shell")
     assert any("4 mm past shell's start" in one for one in
                shape_end(tube, "start", [other]).cautions)
 
 
 def test_a_main_that_no_line_meets_first_is_told():
-    tube = Placed(Round(20, 1), (0, 0, 0), (300, 0, 0))
-    mains = [Placed(Round(size), (0, -90, 0), (0, 90, 0), name)
+    tube = Tube(Round(20, 1), (0, 0, 0), (300, 0, 0))
+    mains = [Tube(Round(size), (0, -90, 0), (0, 90, 0), name)
              for size, name in ((40, "outer"), (30, "buried"))]
     assert any("buried takes no part" in one for one in
                shape_end(tube, "start", mains).cautions)
@@ -336,7 +336,7 @@ def test_which_end_of_a_taper_is_which_is_told():
     for shape, words in ((Tapered(22, 14, 300, 1), "thick end is the start"),
                          (Tapered(14, 22, 300, 1), "thick end is the end"),
                          (TaperedOval(30, 17, 14, 300, 1), "oval end")):
-        tube = Placed(shape, (0, 0, 0), (310, 0, 0))
+        tube = Tube(shape, (0, 0, 0), (310, 0, 0))
         piece = make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
         assert words in piece.taper
         assert any("10 mm past its taper's end" in one for one in piece.cautions)

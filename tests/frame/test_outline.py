@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from coper import Bent, Box, Oval, Placed, Plate, Round, Tapered, make_piece, plain_end, shape_end
+from coper import Bent, Box, Oval, Plate, Round, Tapered, Tube, make_piece, plain_end, shape_end
 from coper.frame.order import work_order
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, outline, skin, view_towards
 
@@ -15,7 +15,7 @@ SHAPES = [Round(28.6, wall=0.9), Tapered(28, 14, length=280, wall=0.8), Oval(40,
 
 
 def plain(shape, start=START, end=END, name="tube"):
-    tube = Placed(shape, start, end, name)
+    tube = Tube(shape, start, end, name)
     return make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
 
 
@@ -72,8 +72,8 @@ def test_a_part_of_a_tube_shows_only_the_end_that_lies_in_it():
 
 
 def test_a_coped_end_is_drawn_along_its_cope():
-    shell = Placed(Round(40, wall=3), (0, -34, 0), (0, 34, 0), "shell")
-    tube = Placed(Round(28.6, wall=0.9), (0, 0, 0), (0, 0, 300), "tube")
+    shell = Tube(Round(40, wall=3), (0, -34, 0), (0, 34, 0), "shell")
+    tube = Tube(Round(28.6, wall=0.9), (0, 0, 0), (0, 0, 300), "tube")
     piece = make_piece(tube, shape_end(tube, "start", [shell]), plain_end(tube, "end"))
     edge = np.concatenate([s.points for s in outline(piece, FROM_RIGHT, -50.0, 50.0)
                            if len(s.points) > 2])
@@ -82,7 +82,7 @@ def test_a_coped_end_is_drawn_along_its_cope():
 
 
 def test_a_plate_is_the_line_between_its_points():
-    tube = Placed(Plate(5), (0, 0, 0), (100, 0, 20), "plate")
+    tube = Tube(Plate(5), (0, 0, 0), (100, 0, 20), "plate")
     piece = make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
     stroke, = outline(piece, FROM_RIGHT)
     assert stroke.points.tolist() == [[0, 0], [100, 20]]
@@ -90,7 +90,7 @@ def test_a_plate_is_the_line_between_its_points():
 
 def test_a_main_comes_before_what_seats_on_it_and_else_the_order_stays():
     shell = plain(Round(40, wall=3), (0, -34, 0), (0, 34, 0), "shell")
-    tube = Placed(Round(20, wall=1), (0, 0, 0), (-300, 0, 0), "stay")
+    tube = Tube(Round(20, wall=1), (0, 0, 0), (-300, 0, 0), "stay")
     stay = make_piece(tube, shape_end(tube, "start", [shell.tube]), plain_end(tube, "end"))
     other = plain(Round(20, wall=1), (0, 90, 0), (90, 90, 0), "other")
     names = [piece.tube.name for piece in work_order((stay, other, shell))]

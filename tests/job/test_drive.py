@@ -3,7 +3,7 @@
 import pytest
 
 from coper import JobError, parse_job
-from coper.bicycle.clearance.drive import Drive, Heel, Pedal, Sprockets
+from coper.bicycle.clearance.drive import Drive, Pedal, ShoeHeel, Sprockets
 from coper.bicycle.clearance.slot import Slot
 
 TUBE = """
@@ -29,7 +29,7 @@ crank = 165
 crank_inside = 62
 heel = { back = 180, out = 90 }
 pedal = { out = 150, under = 14 }
-""") == Drive(Slot(22, -12.5, 8), Sprockets(44, 18), 165, 62, Heel(180, 90), Pedal(150, 14))
+""") == Drive(Slot(22, -12.5, 8), Sprockets(44, 18), 165, 62, ShoeHeel(180, 90), Pedal(150, 14))
 
 
 def test_a_job_without_the_table_has_an_empty_drive():
@@ -44,7 +44,7 @@ def test_the_axle_is_drawn_half_way_in_a_level_slot_unless_told():
 def test_lengths_are_in_the_jobs_unit():
     found = drive('slot = 1\ncrank = "165mm"\nheel = { back = 7, out = "3-1/2in" }', 'units = "in"')
     assert found.slot.travel == 25.4 and found.crank == 165
-    assert found.heel == Heel(pytest.approx(177.8), pytest.approx(88.9))
+    assert found.heel == ShoeHeel(pytest.approx(177.8), pytest.approx(88.9))
 
 
 @pytest.mark.parametrize(("text", "where", "cure"), [

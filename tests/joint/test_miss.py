@@ -2,7 +2,7 @@
 
 import pytest
 
-from coper import CoperError, Joint, Placed, Plate, Round, Tapered, shape_end
+from coper import CoperError, Joint, Plate, Round, Tapered, Tube, shape_end
 
 
 @pytest.mark.parametrize(("joint", "said"), [
@@ -16,7 +16,7 @@ def test_a_miss_is_told_as_what_it_is(joint, said):
 
 def test_a_taper_that_closes_before_it_reaches_the_main_is_told_where():
     # From 10 to 40 mm over 60 its radius grows by a quarter of the along: it closes at -20.
-    tube = Placed(Tapered(10, 40, 60, 1), (0, 0, 0), (300, 0, 0))
-    main = Placed(Round(20), (-60, -50, 0), (-60, 50, 0), "main")
+    tube = Tube(Tapered(10, 40, 60, 1), (0, 0, 0), (300, 0, 0))
+    main = Tube(Round(20), (-60, -50, 0), (-60, 50, 0), "main")
     with pytest.raises(CoperError, match=r"closes at along -20.00 mm"):
         shape_end(tube, "start", [main])

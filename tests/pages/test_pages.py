@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from coper.drawing.letters import text_width
 from coper.drawing.marks import THIN, Group, Path, Text
-from coper.drawing.visit import Box, bounds, leaves
+from coper.drawing.visit import Bounds, bounds, leaves
 from coper.errors import CoperError
 from coper.pages.compose import MARGIN_MM, PAPERS, Block, compose, page_letter
 from tests.pages.specimens import length, rectangle, strip
@@ -47,7 +47,7 @@ def words(page):
 def test_all_marks_of_every_page_stay_inside_the_margin(sizes, paper, bars):
     blocks = [Block(f"strip {index}", strip(*size)) for index, size in enumerate(sizes)]
     for page in compose(blocks, paper, bars, title="a title that is too long " * 9):
-        inside = Box(MARGIN_MM, MARGIN_MM, page.width - MARGIN_MM, page.height - MARGIN_MM)
+        inside = Bounds(MARGIN_MM, MARGIN_MM, page.width - MARGIN_MM, page.height - MARGIN_MM)
         assert inside.holds(bounds(page.marks))
 
 
@@ -148,7 +148,7 @@ def test_tiles_have_pages_of_their_own_and_name_their_neighbours_by_page_letter(
 
 def test_a_narrow_block_in_tiles_keeps_its_lettering_inside_the_margin():
     for page in compose([Block("rod", frame(900.0, 1.0))], "a4", title="title"):
-        inside = Box(MARGIN_MM, MARGIN_MM, page.width - MARGIN_MM, page.height - MARGIN_MM)
+        inside = Bounds(MARGIN_MM, MARGIN_MM, page.width - MARGIN_MM, page.height - MARGIN_MM)
         assert inside.holds(bounds(page.marks))
 
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coper.drawing.marks import THIN, Hatch, Path, Text
-from coper.drawing.visit import Box, bounds, clipped, leaves
+from coper.drawing.visit import Bounds, bounds, clipped, leaves
 from coper.pages.tiles import LEAST_OVERLAP_MM, crop_marks, join_marks, tiles
 from tests.pages.specimens import circle, length, rectangle, strip
 from tests.profiles import examples
@@ -23,7 +23,7 @@ def kept(tile, places, overlap):
     """What stays of a tile's window when it is cut along its join lines."""
     window, half = tile.window, overlap / 2
     at = (tile.column, tile.row)
-    return Box(
+    return Bounds(
         window.left + half if (at[0] - 1, at[1]) in places else -FAR,
         window.bottom + half if (at[0], at[1] + 1) in places else -FAR,
         window.right - half if (at[0] + 1, at[1]) in places else FAR,
@@ -172,7 +172,7 @@ def test_join_marks_stay_in_the_window_even_at_the_least_overlap():
 
 
 def test_crop_marks_have_their_corners_at_the_corners_of_the_window():
-    window = Box(1.0, 2.0, 51.0, 72.0)
+    window = Bounds(1.0, 2.0, 51.0, 72.0)
     corners = {tuple(mark.points[1]) for mark in crop_marks(window)}
     assert corners == {(1.0, 2.0), (51.0, 2.0), (51.0, 72.0), (1.0, 72.0)}
     assert window.holds(bounds(crop_marks(window)))

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coper import Box, Joint, Oval, Placed, Plate, Round, Tapered, make_piece, plain_end, shape_end
+from coper import Box, Joint, Oval, Plate, Round, Tapered, Tube, make_piece, plain_end, shape_end
 from coper.bench.setup import SawShop, piece_setups
 from coper.joint.fit.limits import process_limit
 from coper.joint.saw.kit import choose_saws
@@ -20,9 +20,9 @@ from tests.pages.room import LONG, check_room, path, paths, texts
 from tests.profiles import examples
 from tests.specimens import random_joint
 
-SHELL = Placed(Round(40), (0, -34, 0), (0, 34, 0), "shell")
-SEAT_TUBE = Placed(Round(28.6), (0, 0, 0), (-120, 0, 420), "seat tube")
-POST = Placed(Round(30), (0, 10, -200), (0, 10, 200), "post")
+SHELL = Tube(Round(40), (0, -34, 0), (0, 34, 0), "shell")
+SEAT_TUBE = Tube(Round(28.6), (0, 0, 0), (-120, 0, 420), "seat tube")
+POST = Tube(Round(30), (0, 10, -200), (0, 10, 200), "post")
 USUAL = SawShop()
 TIG = process_limit("tig")
 JOINTS = {
@@ -43,7 +43,7 @@ def of_joint(joint, **more):
 
 def of_end(which, mains, name="stay", shop=USUAL, shape=None):
     points = ((0, 8, 1), (-400, 60, 60))
-    tube = Placed(shape or Round(36, 0.9), *(points if which == "start" else points[::-1]), name)
+    tube = Tube(shape or Round(36, 0.9), *(points if which == "start" else points[::-1]), name)
     shaped = shape_end(tube, which, mains)
     other = plain_end(tube, "end" if which == "start" else "start")
     piece = make_piece(tube, *((shaped, other) if which == "start" else (other, shaped)))
@@ -55,14 +55,14 @@ def of_first(piece, setups):
 
 
 def named_main(main, name):
-    return Placed(main.shape, main.start, main.end, name)
+    return Tube(main.shape, main.start, main.end, name)
 
 
 ENDS = {
     "two mains": ("end", (SEAT_TUBE, SHELL)),
     "three mains": ("start", (SEAT_TUBE, SHELL, POST)),
     "long names": ("start", (named_main(SEAT_TUBE, LONG), named_main(SHELL, LONG)), LONG),
-    "no saw": ("start", (Placed(Plate(5), (0, -60, 0), (0, 60, 0), "tab", turn=-90),)),
+    "no saw": ("start", (Tube(Plate(5), (0, -60, 0), (0, 60, 0), "tab", turn=-90),)),
     "small kit": ("start", (SEAT_TUBE, SHELL), "stay", SawShop((30.0,))),
 }
 CARDS = (*JOINTS, *ENDS)

@@ -5,7 +5,7 @@ from pathlib import Path as FilePath
 import numpy as np
 import pytest
 
-from coper import Placed, Round, Tapered, parse_job
+from coper import Round, Tapered, Tube, parse_job
 from coper.bench.cut_list.cut_list import cut_list
 from coper.bench.cut_list.packing import Stock
 from coper.bench.cut_list.stock import Rack, Shelf
@@ -28,14 +28,14 @@ LONG_NAME = "a rather long name for a rail of the trailer's floor, the one at th
 def rails(count, name="rail", bar=2000.0):
     pieces = []
     for index in range(count):
-        tube = Placed(Round(20, 1.5), (0, 0, 0), (0, 0, 90 + index * 57.3 % 610),
+        tube = Tube(Round(20, 1.5), (0, 0, 0), (0, 0, 90 + index * 57.3 % 610),
                       f"{name} {index}")
         pieces.append(make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end")))
     return cut_list(pieces, Rack(Shelf((Stock(bar), Stock(700, 2)))), kerf=3)
 
 
 def stay(back, shape=None):
-    tube = Placed(shape or Tapered(22, 14, 400, 0.8), (0, 0, 0), (0, 0, 400), "stay")
+    tube = Tube(shape or Tapered(22, 14, 400, 0.8), (0, 0, 0), (0, 0, 400), "stay")
     return cut_list([make_piece(tube, plain_end(tube, "start", back[0]),
                                 plain_end(tube, "end", back[1]))], kerf=2)
 

@@ -11,10 +11,10 @@ from coper import (
     Box,
     Joint,
     Oval,
-    Placed,
     Round,
     Tapered,
     TaperedOval,
+    Tube,
     make_piece,
     plain_end,
     shape_end,
@@ -31,9 +31,9 @@ from coper.sheets.fit_log import end_log, joint_log, log_blocks, log_marks, regr
 from tests.cli.run import run
 from tests.pages.room import LONG, check_room, path, texts
 
-LOW = Placed(Round(40), (0, -60, 0), (0, 60, 0), "low")
-HIGH = Placed(Tapered(36, 30, 120), (20, -60, 310), (20, 60, 290), "high")
-BESIDE = Placed(Round(30), (-10, -60, -20), (-10, 60, 20), "beside")
+LOW = Tube(Round(40), (0, -60, 0), (0, 60, 0), "low")
+HIGH = Tube(Tapered(36, 30, 120), (20, -60, 310), (20, 60, 290), "high")
+BESIDE = Tube(Round(30), (-10, -60, -20), (-10, 60, 20), "beside")
 SHAPES = [(Round(28.6, 0.9), "square"), (Tapered(30, 22, 320, 1), "bevelled"),
           (Oval(30, 20, 0.9), "bevelled"), (Box(24, 20, 3, 1.2), "bevelled")]
 PLAIN = Joint(Round(28.6, 0.9), Round(38.1), 62, 3)
@@ -47,7 +47,7 @@ TYPED = [PLAIN, SQUARE_ON, OVERHANG, TURNED, TAPER]
 
 @cache
 def of_piece(shape, name="stay", low=(LOW,), high=(HIGH,), cut="bevelled"):
-    tube = Placed(shape, (0, 3, 1), (15, 8, 301), name, turn=17)
+    tube = Tube(shape, (0, 3, 1), (15, 8, 301), name, turn=17)
     piece = make_piece(tube, shape_end(tube, "start", low, cut), shape_end(tube, "end", high, cut))
     return piece, piece_setups(piece, ONE_SAW)
 
@@ -140,7 +140,7 @@ def test_from_the_end_of_a_tube_the_log_says_what_to_type_for_each_clock():
 def test_where_no_command_reads_the_end_the_log_says_what_to_do_instead():
     piece, setups = of_piece(Round(28.6, 0.9), low=(LOW, BESIDE))
     assert "reads the fit on one main" in end_log(piece, setups[0]).after
-    tube = Placed(TaperedOval(30, 20, 24, 320, 1), (0, 3, 1), (15, 8, 301), "stay")
+    tube = Tube(TaperedOval(30, 20, 24, 320, 1), (0, 3, 1), (15, 8, 301), "stay")
     piece = make_piece(tube, shape_end(tube, "start", [LOW]), plain_end(tube, "end"))
     setup, = piece_setups(piece, ONE_SAW)
     assert "no words for this tube" in end_log(piece, setup).after
@@ -159,7 +159,7 @@ def test_with_several_mains_each_one_has_its_angle_to_compare():
 
 
 def test_no_words_overlap_and_nothing_leaves_the_frame():
-    low = tuple(Placed(one.shape, one.start, one.end, LONG) for one in (LOW, BESIDE))
+    low = tuple(Tube(one.shape, one.start, one.end, LONG) for one in (LOW, BESIDE))
     logs = [log_of(joint) for joint in TYPED]
     for name, mains in (("stay", (LOW,)), (LONG, low)):
         piece, setups = of_piece(Round(28.6, 0.9), name, low=mains)

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from coper import Placed, Round, make_piece, plain_end, read_job, shape_end
+from coper import Round, Tube, make_piece, plain_end, read_job, shape_end
 from coper.drawing.marks import Group, Path
 from coper.drawing.visit import bounds
 from coper.job.frame import make_pieces
@@ -22,7 +22,7 @@ def group(marks, name):
 
 
 def bar(length, name="bar"):
-    tube = Placed(Round(30, wall=1), (0, 0, 0), (length, 0, length / 2), name)
+    tube = Tube(Round(30, wall=1), (0, 0, 0), (length, 0, length / 2), name)
     return make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
 
 
@@ -48,7 +48,7 @@ def test_a_frame_of_any_size_fits_and_is_drawn_to_the_scale_that_it_says(length)
 @pytest.mark.parametrize("words", ["rail, start on shell", "a-tube-of-a-very-long-name " * 9])
 def test_a_joint_fits_its_square_and_its_name_stands_below_it(words):
     shell = bar(80.0, "shell")
-    tube = Placed(Round(20, wall=1), (40, 0, 20), (40, 300, 40), "rail")
+    tube = Tube(Round(20, wall=1), (40, 0, 20), (40, 300, 40), "rail")
     rail = make_piece(tube, shape_end(tube, "start", [shell.tube]), plain_end(tube, "end"))
     marks = joint_marks(rail, rail.start, {("shell", "centre"): shell}, words)
     square = bounds([mark for mark in marks if isinstance(mark, Path)])

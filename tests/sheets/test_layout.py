@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import nnls
 
-from coper import Bent, Placed, Round, make_piece, plain_end
+from coper import Bent, Round, Tube, make_piece, plain_end
 from coper.bench.layout.layout import Setting, Subject, make_layout
 from coper.bicycle.bicycle import StandingWheel
 from coper.bicycle.wheel import Wheel
@@ -28,7 +28,7 @@ from tests.profiles import examples
 
 
 def piece(shape, start, end, name):
-    tube = Placed(shape, start, end, name)
+    tube = Tube(shape, start, end, name)
     return make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
 
 

@@ -8,19 +8,19 @@ from coper.drawing.marks import Path, Text
 from coper.drawing.visit import leaves
 from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
-from coper.frame.tube import Placed
+from coper.frame.tube import Tube
 from coper.sheets.piece import piece_blocks, piece_strips
 from coper.sheets.strip_marks import strip_marks
 from tests.pages.room import overlapping
 
-LOW = Placed(Round(40, 3), (0, -60, 0), (0, 60, 0), "low")
+LOW = Tube(Round(40, 3), (0, -60, 0), (0, 60, 0), "low")
 PAPER = 0.1
 
 
 def between(shape, height, lean=0.0, offset=1.5, cut="bevelled"):
     """A tube from the low main to another one ``height`` mm above it."""
-    high = Placed(Round(40), (-80, 10, height), (90, -10, height + 12), "high")
-    tube = Placed(shape, (0, offset, 0), (lean, offset, height), "post")
+    high = Tube(Round(40), (-80, 10, height), (90, -10, height + 12), "high")
+    tube = Tube(shape, (0, offset, 0), (lean, offset, height), "post")
     return make_piece(tube, shape_end(tube, "start", [LOW], cut),
                       shape_end(tube, "end", [high], cut))
 
@@ -100,21 +100,21 @@ def test_a_square_cut_is_drawn_where_the_square_cut_is():
 
 
 def test_a_plain_end_of_a_long_tube_needs_no_strip():
-    tube = Placed(Round(28.6, 0.9), (0, 0, 0), (0, 0, 400), "post")
+    tube = Tube(Round(28.6, 0.9), (0, 0, 0), (0, 0, 400), "post")
     piece = make_piece(tube, shape_end(tube, "start", [LOW]), plain_end(tube, "end", 10))
     assert [name for name, _ in piece_strips(piece, PAPER, 10.0)] == ["start"]
 
 
 def test_a_plain_end_of_a_short_tube_is_a_straight_line_on_its_strip():
-    tube = Placed(Round(28.6, 0.9), (0, 0, 0), (0, 0, 120), "post")
+    tube = Tube(Round(28.6, 0.9), (0, 0, 0), (0, 0, 120), "post")
     piece = make_piece(tube, shape_end(tube, "start", [LOW]), plain_end(tube, "end", 10))
     ((_, strip),) = piece_strips(piece, PAPER, 10.0)
     assert np.allclose(strip.edges[1].along, 110)
 
 
 def test_the_line_of_an_end_that_stands_square_is_called_main_plus_and_not_heel():
-    tube = Placed(Round(28.6, 0.9), (0, 0, 300), (0, 0, 0), "post")
-    base = Placed(Round(40), (0, -60, 0), (0, 60, 0), "base")
+    tube = Tube(Round(28.6, 0.9), (0, 0, 300), (0, 0, 0), "post")
+    base = Tube(Round(40), (0, -60, 0), (0, 60, 0), "base")
     piece = make_piece(tube, plain_end(tube, "start"), shape_end(tube, "end", [base]))
     said = [mark.words for block in piece_blocks(piece, 0.1, 10.0) for mark in leaves(block.marks)
             if isinstance(mark, Text)]

@@ -2,9 +2,9 @@
 
 import pytest
 
-from coper.bicycle.tracking.rear_end import Pair, RearEnd
+from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.straight_edge import StraightEdge
-from coper.bicycle.tracking.tracking import Readings, track
+from coper.bicycle.tracking.tracking import TrackingReadings, track
 from coper.drawing.svg import svg_files
 from coper.drawing.visit import bounds
 from coper.pages.compose import compose
@@ -18,7 +18,7 @@ SHORT = RearEnd(31.8, 31.8, 620.0, 250.0, 74.0, thickness=8.0)
 
 
 def log(rear=REAR, edge=None, readings=None):
-    return track(rear, edge or StraightEdge(), readings or Readings())
+    return track(rear, edge or StraightEdge(), readings or TrackingReadings())
 
 
 def pages(found, paper="a4"):
@@ -76,7 +76,7 @@ def test_the_form_says_what_each_reading_should_be(edge):
 
 
 def test_readings_that_are_known_stand_in_the_first_round():
-    said = words(log(readings=Readings(edge=Pair(55.55, 48.25), width=131.7)))
+    said = words(log(readings=TrackingReadings(edge=LeftRight(55.55, 48.25), width=131.7)))
     assert {"55.55 mm", "48.25 mm", "3.65 mm", "131.70 mm"} <= set(said)
 
 

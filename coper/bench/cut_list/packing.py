@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from coper.bench.cut_list.bound import next_sum, plain_prices, worth
 from coper.bench.cut_list.prices import best_prices
 from coper.bench.cut_list.search import search
-from coper.bench.cut_list.task import Cut, Kind, Layout, Task, first_fit
+from coper.bench.cut_list.task import Kind, PackedBar, PackedBars, Task, first_fit
 from coper.errors import ShapeError
 from coper.shapes.checks import plain
 
@@ -155,14 +155,14 @@ def _check_longest(task: Task, lengths: Sequence[float], names: Sequence[str]) -
             f"length; the longest is {plain(round(bar, 2))} mm", "list a longer one")
 
 
-def _bars(task: Task, layout: Layout, places: dict[int, list[int]]) -> tuple[Bar, ...]:
+def _bars(task: Task, layout: PackedBars, places: dict[int, list[int]]) -> tuple[Bar, ...]:
     waiting = {size: list(indices) for size, indices in places.items()}
     bars = [_bar(task, cut, waiting) for cut in layout.cuts]
     bars.sort(key=lambda bar: (-bar.length, bar.rest))
     return tuple(bars)
 
 
-def _bar(task: Task, cut: Cut, waiting: dict[int, list[int]]) -> Bar:
+def _bar(task: Task, cut: PackedBar, waiting: dict[int, list[int]]) -> Bar:
     kind = task.kinds[cut.kind]
     pieces = [waiting[task.sizes[size]].pop(0) for size, count in cut.pattern
               for _ in range(count)]

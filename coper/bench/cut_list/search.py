@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from coper.bench.cut_list.bound import Prices, bar_step, least_bars, worth
-from coper.bench.cut_list.task import Cut, Layout, Pattern, Task, make_layout
+from coper.bench.cut_list.task import PackedBar, PackedBars, Pattern, Task, make_layout
 
 MOST_STEPS = 200_000
 """Steps of the whole search: enough to be exact on a frame, over in a fraction of a second."""
@@ -32,20 +32,20 @@ class _Node:
 
     counts: tuple[int, ...]
     left: tuple[int | None, ...]
-    cuts: tuple[Cut, ...]
+    cuts: tuple[PackedBar, ...]
     cost: tuple[int, int]
 
 
 def search(
-    task: Task, known: Layout | None, prices: Prices, least: int
-) -> tuple[Layout | None, bool]:
+    task: Task, known: PackedBars | None, prices: Prices, least: int
+) -> tuple[PackedBars | None, bool]:
     """The best layout, and whether no other takes less stock.
 
     Parameters
     ----------
     task : Task
         What is asked for.
-    known : Layout or None
+    known : PackedBars or None
         One to start from.
     prices : tuple of int, grains
         Fair ones: what is still to cut costs no less.
@@ -60,7 +60,7 @@ def search(
 class _Hunt:
     """A search under way."""
 
-    def __init__(self, task: Task, known: Layout | None, prices: Prices, least: int) -> None:
+    def __init__(self, task: Task, known: PackedBars | None, prices: Prices, least: int) -> None:
         self.task = task
         self.best = known
         self.prices = prices
@@ -114,7 +114,7 @@ class _Hunt:
         if (bars := left[kind]) is not None:
             left[kind] = bars - 1
         cost = (node.cost[0] + self.task.kinds[kind].length, node.cost[1] + 1)
-        return _Node(tuple(counts), tuple(left), (*node.cuts, Cut(kind, pattern)), cost)
+        return _Node(tuple(counts), tuple(left), (*node.cuts, PackedBar(kind, pattern)), cost)
 
     def _hopeful(self, node: _Node) -> bool:
         """Whether it may end better than the best, and was not met before at no more cost."""

@@ -47,7 +47,7 @@ Pattern = tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class PackedBar:
     """One bar: the index of its kind, and its pattern."""
 
     kind: int
@@ -59,26 +59,26 @@ class Cut:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class PackedBars:
     """All bars of a packing.
 
     Attributes
     ----------
-    cuts : tuple of Cut
+    cuts : tuple of PackedBar
     cost : (length in grains, number of bars)
         The smaller the better.
     """
 
-    cuts: tuple[Cut, ...]
+    cuts: tuple[PackedBar, ...]
     cost: tuple[int, int]
 
 
-def make_layout(task: Task, cuts: tuple[Cut, ...]) -> Layout:
+def make_layout(task: Task, cuts: tuple[PackedBar, ...]) -> PackedBars:
     """The layout of these bars."""
-    return Layout(cuts, (sum(task.kinds[cut.kind].length for cut in cuts), len(cuts)))
+    return PackedBars(cuts, (sum(task.kinds[cut.kind].length for cut in cuts), len(cuts)))
 
 
-def first_fit(task: Task, favoured: int) -> Layout | None:
+def first_fit(task: Task, favoured: int) -> PackedBars | None:
     """The longest piece first, each into the first bar that has room, else into a new one.
 
     New bars are of the ``favoured`` kind while there are any that hold the piece, else the
@@ -103,7 +103,7 @@ def first_fit(task: Task, favoured: int) -> Layout | None:
                 patterns.append({})
             rooms[bar] -= size
             patterns[bar][index] = patterns[bar].get(index, 0) + 1
-    cuts = (Cut(kind, tuple(pattern.items()))
+    cuts = (PackedBar(kind, tuple(pattern.items()))
             for kind, pattern in zip(kinds, patterns, strict=True))
     return make_layout(task, tuple(_shortest(task, left, cut) for cut in cuts))
 
@@ -116,14 +116,14 @@ def _new_bar(task: Task, left: list[int | None], favoured: int, size: int) -> in
     return None
 
 
-def _shortest(task: Task, left: list[int | None], cut: Cut) -> Cut:
+def _shortest(task: Task, left: list[int | None], cut: PackedBar) -> PackedBar:
     """The same pieces from the shortest bar that is left and holds them."""
     used = cut.used(task)
     for kind in range(len(task.kinds) - 1, cut.kind, -1):
         if task.kinds[kind].room >= used and _take(left, kind):
             if (former := left[cut.kind]) is not None:
                 left[cut.kind] = former + 1
-            return Cut(kind, cut.pattern)
+            return PackedBar(kind, cut.pattern)
     return cut
 
 

@@ -30,7 +30,7 @@ SAME_PLACES = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class AxisMark:
     """A mark on one of the four straight lines.
 
     Attributes
@@ -54,16 +54,18 @@ class AxisMarks:
 
     key: str
     names: tuple[str, ...]
-    marks: tuple[Mark, Mark]
+    marks: tuple[AxisMark, AxisMark]
 
 
-def axis_marks(point: Floats, way: Floats, width: float, depth: float) -> tuple[Mark, Mark] | None:
+def axis_marks(
+    point: Floats, way: Floats, width: float, depth: float
+) -> tuple[AxisMark, AxisMark] | None:
     """Where the line through ``point`` (2,) along ``way`` (2,) crosses the four lines.
 
     The lines bound ``width`` by ``depth`` mm from the corner of the front edge and the left end.
     ``None`` where the line passes them by. The marks come in the order of ``way``.
     """
-    crossings: list[tuple[float, Mark]] = []
+    crossings: list[tuple[float, AxisMark]] = []
     for axis, far in ((0, width), (1, depth)):
         for line, bound in zip(_LINES[axis], (0.0, far), strict=True):
             if abs(way[axis]) < math.radians(PARALLEL_DEG):
@@ -71,7 +73,7 @@ def axis_marks(point: Floats, way: Floats, width: float, depth: float) -> tuple[
             step = float((bound - point[axis]) / way[axis])
             at = point + step * way
             if -TOUCH_MM <= at[1 - axis] <= (depth, width)[axis] + TOUCH_MM:
-                crossings.append((step, Mark(line, _on(at, axis, bound))))
+                crossings.append((step, AxisMark(line, _on(at, axis, bound))))
     crossings.sort(key=lambda crossing: crossing[0])
     if not crossings or crossings[-1][0] <= crossings[0][0]:
         return None
@@ -88,7 +90,7 @@ def marked_axes(
     axes: Iterable[tuple[str, Floats, Floats]], width: float, depth: float
 ) -> tuple[AxisMarks, ...]:
     """The marks of named axes (name, point, way); axes that fall together are told as one."""
-    found: dict[tuple[float, ...], tuple[list[str], tuple[Mark, Mark]]] = {}
+    found: dict[tuple[float, ...], tuple[list[str], tuple[AxisMark, AxisMark]]] = {}
     for name, point, way in axes:
         marks = axis_marks(point, way, width, depth)
         if marks is None:

@@ -18,7 +18,7 @@ IN_LINE_MM = 1.0
 TAPED_MM = 100.0
 """A tape reads poorly over less: such a distance counts by its share of this."""
 
-Pair = tuple[int, int]
+MarkPair = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def diagonals(marks: Floats) -> tuple[Diagonal, ...]:
         for one, other in sorted(_pairs(marks)))
 
 
-def _pairs(marks: Floats) -> set[Pair]:
+def _pairs(marks: Floats) -> set[MarkPair]:
     count = len(marks)
     if count <= FEW:
         return {(one, other) for other in range(count) for one in range(other)}
@@ -54,7 +54,7 @@ def _pairs(marks: Floats) -> set[Pair]:
     return pairs
 
 
-def _ordered(one: int, other: int) -> Pair:
+def _ordered(one: int, other: int) -> MarkPair:
     return min(one, other), max(one, other)
 
 
@@ -70,14 +70,14 @@ def _corners(marks: Floats) -> tuple[int, ...]:
     return ends if aside.max() < IN_LINE_MM else (*ends, rim[int(aside.argmax())])
 
 
-def _best_two(marks: Floats, corners: tuple[int, ...], index: int) -> Pair:
+def _best_two(marks: Floats, corners: tuple[int, ...], index: int) -> MarkPair:
     """The two corners from which the tapes meet best at a mark."""
     away = marks[list(corners)] - marks[index]
     reach = np.hypot(*away.T)  # the root of the squares would be 0 between the closest marks
     ways = away / reach[:, None]
     choices = [(one, other) for other in range(len(corners)) for one in range(other)]
 
-    def worth(pair: Pair) -> float:
+    def worth(pair: MarkPair) -> float:
         one, other = ways[pair[0]], ways[pair[1]]
         sine = abs(float(one[0] * other[1] - one[1] * other[0]))
         return sine * min(float(reach[list(pair)].min()) / TAPED_MM, 1.0)

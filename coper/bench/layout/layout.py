@@ -24,8 +24,8 @@ from coper.bench.layout.axis_marks import AxisMarks, marked_axes
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.diagonals import Diagonal, diagonals
 from coper.bench.layout.lying import Lying, lie, lowest, seen_outline
-from coper.bench.layout.spots import Height, Named, Spot, given_point, make_height, mark_spots
-from coper.bench.layout.table import Table
+from coper.bench.layout.spots import Height, Named, PointMark, given_point, make_height, mark_spots
+from coper.bench.layout.table import FlatTable
 from coper.bicycle.bicycle import Axis, Point, StandingWheel
 from coper.errors import CoperError
 from coper.frame.piece import Piece
@@ -107,15 +107,15 @@ class Layout:
 
     Attributes
     ----------
-    table : Table
+    table : FlatTable
     lowest : (name, y)
         What reaches furthest down, and where in the frame, mm.
     """
 
     subject: Subject
-    table: Table
+    table: FlatTable
     lowest: tuple[str, float]
-    spots: tuple[Spot, ...]
+    spots: tuple[PointMark, ...]
     tubes: tuple[Lying, ...]
     axes: tuple[AxisMarks, ...]
     diagonals: tuple[Diagonal, ...]
@@ -175,9 +175,9 @@ def _up(value: float, step: float) -> float:
     return math.ceil(value / step - TOUCH_MM) * step
 
 
-def _table(subject: Subject, setting: Setting, plane: float) -> Table:
+def _table(subject: Subject, setting: Setting, plane: float) -> FlatTable:
     """Where the frame's origin stands, and how much of the table is drawn on."""
-    flat = Table(0.0, 0.0, plane, 0.0, 0.0)
+    flat = FlatTable(0.0, 0.0, plane, 0.0, 0.0)
     reach = [(name, *_reach(points)) for name, points in _drawn(subject, flat)]
     rims = [(np.array(circle.at) - circle.radius, np.array(circle.at) + circle.radius)
             for circle in (_circle(wheel, flat) for wheel in subject.wheels)]
@@ -190,10 +190,10 @@ def _table(subject: Subject, setting: Setting, plane: float) -> Table:
         _check_on_table(reach, left, edge)
     width, depth = (_up(float(bound) + MARGIN_MM, setting.step)
                     for bound in high + np.array((left, edge)))
-    return Table(left, edge, plane, width, depth)
+    return FlatTable(left, edge, plane, width, depth)
 
 
-def _drawn(subject: Subject, flat: Table) -> Iterator[tuple[str, Floats]]:
+def _drawn(subject: Subject, flat: FlatTable) -> Iterator[tuple[str, Floats]]:
     """The marks (n, 2) of everything that has to lie on the table, by its name."""
     for piece in subject.pieces:
         yield piece.label, np.concatenate(seen_outline(piece, flat))
@@ -218,7 +218,7 @@ def _check_on_table(reach: list[tuple[str, Floats, Floats]], left: float, edge: 
                 f"put the origin {plain(least)} mm or more from the {line}", "origin")
 
 
-def _named(subject: Subject, table: Table) -> Iterator[Named]:
+def _named(subject: Subject, table: FlatTable) -> Iterator[Named]:
     """Every point to mark: those of the job, then the ends of the tubes."""
     for name, point in subject.points.items():
         yield given_point(name, table.placed(np.array(point)))
@@ -229,7 +229,7 @@ def _named(subject: Subject, table: Table) -> Iterator[Named]:
                         table.placed(at))
 
 
-def _axes(subject: Subject, table: Table) -> Iterator[tuple[str, Floats, Floats]]:
+def _axes(subject: Subject, table: FlatTable) -> Iterator[tuple[str, Floats, Floats]]:
     """Every straight axis that makes a line on the table."""
     for name, (point, way) in subject.axes.items():
         yield name, table.placed(np.array(point))[:2], table.turned(np.array(way))[:2]
@@ -240,7 +240,7 @@ def _axes(subject: Subject, table: Table) -> Iterator[tuple[str, Floats, Floats]
             yield piece.label, start, (end - start) / np.linalg.norm(end - start)
 
 
-def _circle(wheel: StandingWheel, table: Table) -> Circle:
+def _circle(wheel: StandingWheel, table: FlatTable) -> Circle:
     x, y, _ = table.placed(np.array(wheel.at)).tolist()
     return Circle(wheel.name, (x, y), wheel.wheel.radius)
 

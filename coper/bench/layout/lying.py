@@ -11,7 +11,7 @@ from coper.arrays import Floats
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.diagonals import hull
 from coper.bench.layout.spots import Height, make_height
-from coper.bench.layout.table import FROM_LEFT, Table
+from coper.bench.layout.table import FROM_LEFT, FlatTable
 from coper.frame.end import TubeEnd
 from coper.frame.outline import SECTIONS, outline, skin
 from coper.frame.piece import Piece
@@ -100,7 +100,7 @@ class Lying:
         return "right" if self.angle < 90 else "left"
 
 
-def lie(piece: Piece, table: Table, blocks: BlockSet | None) -> Lying:
+def lie(piece: Piece, table: FlatTable, blocks: BlockSet | None) -> Lying:
     """A piece on the table."""
     tube = piece.tube
     run = table.turned(tube.end - tube.start)
@@ -129,7 +129,7 @@ def _undirected(angle: float) -> float:
 
 
 def _support(
-    piece: Piece, end: TubeEnd, table: Table, blocks: BlockSet | None, upright: bool
+    piece: Piece, end: TubeEnd, table: FlatTable, blocks: BlockSet | None, upright: bool
 ) -> Support:
     along = end.reach if upright else end.short_point.along
     ring = table.placed(_ring(piece, along))
@@ -139,7 +139,7 @@ def _support(
                    make_height(float(lowest_point[2]), blocks))
 
 
-def _over(piece: Piece, along: float, table: Table, point: Floats) -> Floats:
+def _over(piece: Piece, along: float, table: FlatTable, point: Floats) -> Floats:
     r"""The place of the centreline (3,) that stands over ``point`` of the section at ``along``.
 
     ::
@@ -201,14 +201,14 @@ def _rings(piece: Piece) -> list[Floats]:
     return [skin(piece, clocks, row) for row in rows]
 
 
-def centreline(piece: Piece, table: Table) -> Floats:
+def centreline(piece: Piece, table: FlatTable) -> Floats:
     """The line (n, 2) through the middle of a piece as it lies on the table, mm."""
     count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
     alongs = np.linspace(piece.start.short_point.along, piece.end.short_point.along, count)
     return table.placed(np.stack([_centre(piece, along) for along in alongs.tolist()]))[:, :2]
 
 
-def seen_outline(piece: Piece, table: Table) -> list[Floats]:
+def seen_outline(piece: Piece, table: FlatTable) -> list[Floats]:
     """The strokes (n, 2) of a piece as it lies on the table, mm.
 
     A bent tube whose points stand above each other is seen edge on: it is what the hull of its

@@ -46,7 +46,7 @@ class TablePoint:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class PointMark:
     """A mark on the table.
 
     Attributes
@@ -84,7 +84,7 @@ def given_point(name: str, at: Floats) -> Named:
     return Named(name, base, True, at)
 
 
-def mark_spots(points: Iterable[Named], blocks: BlockSet | None) -> tuple[Spot, ...]:
+def mark_spots(points: Iterable[Named], blocks: BlockSet | None) -> tuple[PointMark, ...]:
     """The marks in the order in which their first points came."""
     groups: list[list[Named]] = []
     cells: dict[tuple[int, int], list[Named]] = {}
@@ -113,10 +113,10 @@ def _group_at(cells: dict[tuple[int, int], list[Named]], point: Named) -> list[N
     return None
 
 
-def _spot(number: int, group: list[Named], blocks: BlockSet | None) -> Spot:
+def _spot(number: int, group: list[Named], blocks: BlockSet | None) -> PointMark:
     at = group[0].at
     told = sorted(group, key=lambda point: not point.given)
-    return Spot(number, (float(at[0]), float(at[1])), tuple(
+    return PointMark(number, (float(at[0]), float(at[1])), tuple(
         TablePoint(point.name, point.base, point.given, make_height(float(point.at[2]), blocks))
         for point in told))
 

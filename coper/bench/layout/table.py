@@ -14,7 +14,7 @@ FROM_LEFT = View(np.array((-1.0, 0.0, 0.0)), np.array((0.0, 0.0, 1.0)))
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class FlatTable:
     """The table, and the frame on its right side.
 
     Attributes

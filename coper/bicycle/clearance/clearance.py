@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from coper.bicycle.bicycle import Bicycle, StandingWheel
 from coper.bicycle.clearance.chain import Chain, make_chain
 from coper.bicycle.clearance.drive import Drive
-from coper.bicycle.clearance.nearest import Off, Spot, nearest_spot
+from coper.bicycle.clearance.nearest import Distance, Nearest, nearest_spot
 from coper.bicycle.clearance.slot import AS_DRAWN
 from coper.bicycle.clearance.sweep import crank_off, heel_off, lean_angle, tyre_between
 from coper.bicycle.clearance.tyre import through_spokes, tyre_off
@@ -29,7 +29,7 @@ class Gap:
     axle : str
         Where in the slot the wheel stands; empty for what is no wheel.
     tube, side : str
-    spot : Spot
+    spot : Nearest
         The gap, and its place on the tube.
     spokes : bool
         Whether the tube passes through the wheel's spokes.
@@ -39,7 +39,7 @@ class Gap:
     axle: str
     tube: str
     side: str
-    spot: Spot
+    spot: Nearest
     spokes: bool = False
 
     def clears(self, limit: float) -> bool:
@@ -180,7 +180,7 @@ def _heel(pieces: Sequence[Piece], drive: Drive) -> Iterator[Gap]:
         yield from _swept("heel", pieces, heel_off(drive.crank, drive.heel))
 
 
-def _swept(part: str, pieces: Sequence[Piece], off: Off) -> Iterator[Gap]:
+def _swept(part: str, pieces: Sequence[Piece], off: Distance) -> Iterator[Gap]:
     for piece in pieces:
         yield Gap(part, "", piece.tube.name, piece.tube.side, nearest_spot(piece, off))
 

@@ -16,7 +16,7 @@ class Sprockets:
 
 
 @dataclass(frozen=True, slots=True)
-class Heel:
+class ShoeHeel:
     """The shoe's heel, the foot level.
 
     Attributes
@@ -59,7 +59,7 @@ class Drive:
         From the bracket's axle to the pedal's.
     crank_inside : float or None, mm
         How far the inner face of the crank's end stands from the middle plane.
-    heel : Heel or None
+    heel : ShoeHeel or None
     pedal : Pedal or None
     """
 
@@ -67,5 +67,5 @@ class Drive:
     sprockets: Sprockets | None = None
     crank: float | None = None
     crank_inside: float | None = None
-    heel: Heel | None = None
+    heel: ShoeHeel | None = None
     pedal: Pedal | None = None

@@ -13,7 +13,7 @@ from coper.bicycle.clearance.sides import Surface, surfaces
 from coper.frame.piece import Piece
 from coper.tolerances import TOUCH_MM
 
-Off = Callable[[Floats], Floats]
+Distance = Callable[[Floats], Floats]
 """How far points (..., 3) of the frame are from something, (...,) mm; below 0 inside it."""
 
 CLOCKS = 48
@@ -37,7 +37,7 @@ LEAST_WINDOW = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Nearest:
     """A place on a piece, and how far it is off.
 
     Attributes
@@ -57,7 +57,7 @@ class Spot:
     point: Point
 
 
-def nearest_spot(piece: Piece, off: Off) -> Spot:
+def nearest_spot(piece: Piece, off: Distance) -> Nearest:
     """The place of ``piece`` where ``off`` is least."""
     return min((_nearest(surface, off) for surface in surfaces(piece)), key=lambda spot: spot.gap)
 
@@ -68,16 +68,16 @@ def grid() -> tuple[Floats, Floats]:
             np.linspace(0.0, 1.0, SHARES))
 
 
-def _nearest(surface: Surface, off: Off) -> Spot:
+def _nearest(surface: Surface, off: Distance) -> Nearest:
     least, clock, share = _closed_in(surface, off, *_lowest(surface, off))
     best = int(np.argmin(least))
     point = surface.at(clock[best:best + 1], share[best:best + 1])[0]
     along = float(surface.along(clock[best:best + 1], share[best:best + 1])[0])
     x, y, z = point.tolist()
-    return Spot(float(least[best]), along, float(clock[best] % 360), (x, y, z))
+    return Nearest(float(least[best]), along, float(clock[best] % 360), (x, y, z))
 
 
-def _lowest(surface: Surface, off: Off) -> tuple[Floats, Floats, Floats]:
+def _lowest(surface: Surface, off: Distance) -> tuple[Floats, Floats, Floats]:
     """The lowest hollows (k,) of ``off`` on the first grid: how low, clock and share."""
     clock, share = grid()
     value = off(surface.at(clock, share))
@@ -94,7 +94,7 @@ def _lowest(surface: Surface, off: Off) -> tuple[Floats, Floats, Floats]:
 
 
 def _closed_in(
-    surface: Surface, off: Off, least: Floats, clock: Floats, share: Floats
+    surface: Surface, off: Distance, least: Floats, clock: Floats, share: Floats
 ) -> tuple[Floats, Floats, Floats]:
     """The same hollows, each followed in a window that moves and shrinks about its best place."""
     step, row = np.linspace(-1.0, 1.0, TRIED), np.arange(least.size)

@@ -7,14 +7,14 @@ import math
 import numpy as np
 
 from coper.arrays import Floats
-from coper.bicycle.clearance.drive import Heel, Pedal
-from coper.bicycle.clearance.nearest import Off
+from coper.bicycle.clearance.drive import Pedal, ShoeHeel
+from coper.bicycle.clearance.nearest import Distance
 
 CRANK_END_MM = 15.0
 """How far a crank goes on past the pedal's axle (common practice, no source)."""
 
 
-def crank_off(crank: float, inside: float) -> Off:
+def crank_off(crank: float, inside: float) -> Distance:
     """The distance from what both cranks sweep about the bracket.
 
     The crank is taken to be as far out all along as at its end, ``inside`` mm from the middle
@@ -23,7 +23,7 @@ def crank_off(crank: float, inside: float) -> Off:
     return _drum_off(0.0, crank + CRANK_END_MM, inside)
 
 
-def heel_off(crank: float, heel: Heel) -> Off:
+def heel_off(crank: float, heel: ShoeHeel) -> Distance:
     """The distance from what both heels sweep, the feet level.
 
     The heel goes round as the pedal does, ``back`` mm behind it; the rest of the shoe follows
@@ -32,7 +32,7 @@ def heel_off(crank: float, heel: Heel) -> Off:
     return _drum_off(-heel.back, crank, heel.out)
 
 
-def _drum_off(x: float, radius: float, inside: float) -> Off:
+def _drum_off(x: float, radius: float, inside: float) -> Distance:
     """The distance from two drums about an axis along y at ``(x, 0)``, from ``inside`` mm outward.
 
     ::

@@ -6,13 +6,13 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.bicycle.bicycle import Point
-from coper.bicycle.clearance.nearest import Off, grid
+from coper.bicycle.clearance.nearest import Distance, grid
 from coper.bicycle.clearance.sides import surfaces
 from coper.bicycle.wheel import Wheel
 from coper.frame.piece import Piece
 
 
-def tyre_off(wheel: Wheel, axle: Point) -> Off:
+def tyre_off(wheel: Wheel, axle: Point) -> Distance:
     """The distance from the tyre of a wheel with its axle at ``axle``, square to the middle plane.
 
     ::

@@ -34,7 +34,7 @@ Common practice, no source.
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class LeftRight:
     """The same measure on both sides, mm."""
 
     left: float
@@ -57,12 +57,12 @@ class Faces:
 
     Attributes
     ----------
-    stand : Pair, mm
+    stand : LeftRight, mm
     doubt : float, mm
         How far each may be wrong by the readings.
     """
 
-    stand: Pair
+    stand: LeftRight
     doubt: float
 
     @property

@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from coper.bicycle.tracking.rear_end import Pair
+from coper.bicycle.tracking.rear_end import LeftRight
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +41,6 @@ class Skew:
         return radius * self.longer / math.hypot(self.longer, self.apart)
 
 
-def stay_skew(stays: Pair, apart: float) -> Skew:
+def stay_skew(stays: LeftRight, apart: float) -> Skew:
     """The skew of stays of these lengths, mm."""
     return Skew(stays.left - stays.right, apart)

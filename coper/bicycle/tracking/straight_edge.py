@@ -16,11 +16,11 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from coper.bicycle.tracking.rear_end import READING_MM, Faces, Pair, RearEnd
+from coper.bicycle.tracking.rear_end import READING_MM, Faces, LeftRight, RearEnd
 from coper.errors import CoperError, ShapeError
 from coper.shapes.checks import plain
 
-Face = Literal["inner", "outer"]
+DropoutFace = Literal["inner", "outer"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ class LaidEdge:
 
     edge: StraightEdge
     on_tubes: float
-    face: Face
+    face: DropoutFace
     shift: float = 0.0
 
     @property
@@ -76,12 +76,12 @@ class LaidEdge:
         face = inner + self.shift
         return face - self.stand if self.face == "inner" else self.stand - face
 
-    def faces(self, readings: Pair) -> Faces:
+    def faces(self, readings: LeftRight) -> Faces:
         """Where the inner faces stand by the readings of both sides."""
         way = 1 if self.face == "inner" else -1
         left, right = (self.stand + way * one - self.shift
                        for one in (readings.left, readings.right))
-        return Faces(Pair(left, right), READING_MM)
+        return Faces(LeftRight(left, right), READING_MM)
 
 
 def edge_rise(rear: RearEnd) -> float:

@@ -18,7 +18,7 @@ from __future__ import annotations
 
 import math
 
-from coper.bicycle.tracking.rear_end import READING_MM, Faces, Pair, RearEnd
+from coper.bicycle.tracking.rear_end import READING_MM, Faces, LeftRight, RearEnd
 from coper.errors import CoperError
 
 BENT_STRING = "read again; where the string lies on the seat tube, use a straight edge instead"
@@ -66,7 +66,7 @@ def expected_gap(rear: RearEnd) -> float | None:
     return gap if gap > 0 else None
 
 
-def string_faces(rear: RearEnd, readings: Pair) -> Faces:
+def string_faces(rear: RearEnd, readings: LeftRight) -> Faces:
     """Where the inner faces stand by the gaps of both sides.
 
     Raises
@@ -83,4 +83,4 @@ def string_faces(rear: RearEnd, readings: Pair) -> Faces:
                              BENT_STRING, "string")
     left, right = (string_stand(rear, gap) - rear.thickness
                    for gap in (readings.left, readings.right))
-    return Faces(Pair(left, right), string_doubt(rear))
+    return Faces(LeftRight(left, right), string_doubt(rear))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from coper.bicycle.tracking.rear_end import Faces, Pair, RearEnd
+from coper.bicycle.tracking.rear_end import Faces, LeftRight, RearEnd
 from coper.bicycle.tracking.skew import Skew, stay_skew
 from coper.bicycle.tracking.straight_edge import LaidEdge, StraightEdge, lay
 from coper.bicycle.tracking.string_gaps import BENT_STRING, expected_gap, string_faces
@@ -30,22 +30,22 @@ MOST_OUT_MM = 50.0
 
 
 @dataclass(frozen=True, slots=True)
-class Readings:
+class TrackingReadings:
     """What was read at the frame; ``None`` where it was not.
 
     Attributes
     ----------
-    edge, string : Pair or None, mm
+    edge, string : LeftRight or None, mm
     width : float or None, mm
         Between the dropouts' inner faces.
-    stays : Pair or None, mm
+    stays : LeftRight or None, mm
         Lengths of the stays.
     """
 
-    edge: Pair | None = None
-    string: Pair | None = None
+    edge: LeftRight | None = None
+    string: LeftRight | None = None
     width: float | None = None
-    stays: Pair | None = None
+    stays: LeftRight | None = None
 
     def __post_init__(self) -> None:
         for name, pair, cure in (("straight edge", self.edge, PACK_OUT),
@@ -129,7 +129,7 @@ class Tracking:
     """
 
     rear: RearEnd
-    readings: Readings
+    readings: TrackingReadings
     limit: Limit
     laid: LaidEdge
     edge: Faces | None = None
@@ -153,7 +153,7 @@ class Tracking:
         return None if self.faces is None else self.faces.off
 
     @property
-    def moves(self) -> Pair | None:
+    def moves(self) -> LeftRight | None:
         """How far each dropout has to go to the left, mm, for the hub to stand in the middle.
 
         What was not read counts as true; ``None`` where nothing was read that moves them.
@@ -162,7 +162,7 @@ class Tracking:
         if width is None and self.off is None:
             return None
         spread, off = ((width or self.rear.hub) - self.rear.hub) / 2, self.off or 0.0
-        return Pair(-spread - off, spread - off)
+        return LeftRight(-spread - off, spread - off)
 
     @property
     def rim(self) -> Rim | None:
@@ -193,7 +193,7 @@ class Tracking:
 
 
 def track(
-    rear: RearEnd, edge: StraightEdge, readings: Readings, limit: Limit = DROPOUT_LIMIT
+    rear: RearEnd, edge: StraightEdge, readings: TrackingReadings, limit: Limit = DROPOUT_LIMIT
 ) -> Tracking:
     """What ``readings`` say of a rear end.
 
@@ -227,7 +227,7 @@ def own_limit(mm: float) -> Limit:
     return Limit(mm, "", "as given")
 
 
-def _check_slips(rear: RearEnd, readings: Readings) -> None:
+def _check_slips(rear: RearEnd, readings: TrackingReadings) -> None:
     """Refuse a width or stays that are slips of the pen."""
     if readings.width is not None and abs(readings.width - rear.hub) > MOST_OUT_MM:
         raise CoperError(f"{plain(readings.width)} mm between dropouts for a hub of "

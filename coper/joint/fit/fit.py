@@ -100,7 +100,7 @@ def seat(face: Face, mounted: Cluster, turned: float = 0.0, points: int = STEPS)
     cut_breaks = (break_clocks(face.cluster) + turned) % 360
     breaks = merged(cut_breaks, break_clocks(mounted))
     touch = first_touch(face, mounted, turned, breaks)
-    if not mounted.one_section:  # pushed on, a taper has its breaks elsewhere
+    if not mounted.is_prismatic:  # pushed on, a taper has its breaks elsewhere
         breaks = merged(cut_breaks, break_clocks(raised(mounted, -touch.slide)))
     return measured(face, mounted, touch, breaks, turned, points)
 

@@ -64,7 +64,7 @@ def first_touch(face: Face, mounted: Cluster, turned: float, breaks: Floats) -> 
     for _ in range(PUSHES):
         overlap, clock, depth = largest_overlap(face, raised(mounted, -slide), turned, clocks)
         slide += overlap
-        if abs(overlap) <= SEATED_MM or mounted.one_section:
+        if abs(overlap) <= SEATED_MM or mounted.is_prismatic:
             return Touch(slide, clock, depth)
     raise JointError("the end cannot be pushed along its axis onto the main",
                      "check the angle and the taper", "branch")

@@ -13,7 +13,7 @@ from coper.errors import JointError
 from coper.joint.fit.mount import Mounting
 from coper.joint.regrind.gap_model import ALL_ROUND, GapModel, Misfit
 from coper.joint.regrind.least_squares import Solution, least_squares, student
-from coper.joint.regrind.readings import GAUGE_MM, MOST_GAP_MM, Readings
+from coper.joint.regrind.readings import GAUGE_MM, MOST_GAP_MM, GapReadings
 from coper.shapes.checks import plain
 from coper.units import format_mm
 
@@ -76,7 +76,7 @@ class Finding:
         return _misfit(self.values, self.spot)
 
 
-def find_misfit(model: GapModel, readings: Readings) -> Finding:
+def find_misfit(model: GapModel, readings: GapReadings) -> Finding:
     """The errors that explain ``readings`` best.
 
     Raises
@@ -109,7 +109,7 @@ def _misfit(values: Floats, spot: float | None) -> Misfit:
     return Misfit(errors, *proud, *(() if spot is None else (spot,)))
 
 
-def _fitted(model: GapModel, readings: Readings, spot: float | None) -> Solution:
+def _fitted(model: GapModel, readings: GapReadings, spot: float | None) -> Solution:
     """The least squares from the most promising starts, with a proud ``spot`` or without."""
     most = limits(model)
     low, high = -most, most
@@ -148,7 +148,7 @@ def _proud(solution: Solution) -> bool:
     return float(solution.values[-1]) > max(PROUD_MM, PROUD_SURE * student(freedom) * size)
 
 
-def _check_contact(model: GapModel, readings: Readings, best: Solution) -> None:
+def _check_contact(model: GapModel, readings: GapReadings, best: Solution) -> None:
     """Refuse readings that stand off all round: the end was not home, or touched elsewhere."""
     least = float(readings.gap.min())
     if least <= ROUGH_MM:
@@ -164,7 +164,7 @@ def _check_contact(model: GapModel, readings: Readings, best: Solution) -> None:
 
 
 def _with_spot(
-    model: GapModel, readings: Readings, without: Solution
+    model: GapModel, readings: GapReadings, without: Solution
 ) -> tuple[Solution, float | None]:
     """The fit with the best proud spot, if one is surely there; else ``without`` any."""
     clocks = readings.clock[np.argsort(readings.gap, kind="stable")[:SPOTS]]
@@ -173,7 +173,7 @@ def _with_spot(
     return (best, spot) if _proud(best) and best.squares < without.squares else (without, None)
 
 
-def _check_explained(readings: Readings, best: Solution) -> None:
+def _check_explained(readings: GapReadings, best: Solution) -> None:
     deviation = _deviation(best)
     usual = math.sqrt(float(np.square(readings.gap).mean()))
     if deviation <= max(UNFIT_MM, UNFIT_SHARE * usual):
@@ -185,7 +185,7 @@ def _check_explained(readings: Readings, best: Solution) -> None:
 
 
 
-def _shares(model: GapModel, readings: Readings, values: Floats, spot: float | None) -> Floats:
+def _shares(model: GapModel, readings: GapReadings, values: Floats, spot: float | None) -> Floats:
     """What each cause explains (k,), from the gaps of every set of causes."""
     count = values.size
     bare = _squares(model, readings, 0.0 * values, spot)
@@ -205,6 +205,6 @@ def _shares(model: GapModel, readings: Readings, values: Floats, spot: float | N
     return shares * (together / shares.sum()) if shares.sum() > 0 else shares
 
 
-def _squares(model: GapModel, readings: Readings, values: Floats, spot: float | None) -> float:
+def _squares(model: GapModel, readings: GapReadings, values: Floats, spot: float | None) -> float:
     off = model.gaps(_misfit(values, spot), readings.clock) - readings.gap
     return float(np.nansum(np.square(off)))

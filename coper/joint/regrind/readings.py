@@ -24,7 +24,7 @@ GAUGE_MM = 0.05
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Readings:
+class GapReadings:
     """Gaps on the outside of a seated end, sorted by clock.
 
     Attributes
@@ -38,7 +38,7 @@ class Readings:
     gap: Floats
 
 
-def make_readings(pairs: Sequence[tuple[float, float]]) -> Readings:
+def make_readings(pairs: Sequence[tuple[float, float]]) -> GapReadings:
     """Readings from pairs of clock (degrees) and gap (mm), in any order.
 
     Raises
@@ -57,7 +57,7 @@ def make_readings(pairs: Sequence[tuple[float, float]]) -> Readings:
         _check_reading(clock, gap, seen)
         seen.add(clock)
     clocks, gaps = np.array(sorted(pairs), dtype=np.float64).T
-    return Readings(clocks, gaps)
+    return GapReadings(clocks, gaps)
 
 
 def _check_reading(clock: float, gap: float, seen: set[float]) -> None:
@@ -71,7 +71,7 @@ def _check_reading(clock: float, gap: float, seen: set[float]) -> None:
                          f"give 0, where it touches, to {MOST_GAP_MM:g} mm", place)
 
 
-def check_meets(joint: Joint, readings: Readings) -> None:
+def check_meets(joint: Joint, readings: GapReadings) -> None:
     """Refuse a reading where the design's end meets no main: there is no gap to read."""
     open_ones = readings.clock[np.isnan(joint.cluster().along(readings.clock))]
     if open_ones.size:

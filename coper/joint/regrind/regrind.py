@@ -23,7 +23,7 @@ from coper.joint.fit.touch import overlaps
 from coper.joint.joint import Joint
 from coper.joint.regrind.gap_model import Misfit, gap_model
 from coper.joint.regrind.misfit import find_misfit, limits
-from coper.joint.regrind.readings import Readings, check_meets, make_readings
+from coper.joint.regrind.readings import GapReadings, check_meets, make_readings
 from coper.joint.template import CUTS, Cut
 from coper.joint.wall import most_through
 
@@ -102,7 +102,7 @@ class Regrind:
     alike: tuple[tuple[str, str], ...]
     spot: float | None
     deviation: float
-    readings: Readings = field(repr=False)
+    readings: GapReadings = field(repr=False)
     edges: Edges = field(repr=False)
 
     def at(self, clock: Floats) -> Floats:
@@ -164,7 +164,7 @@ def regrind(joint: Joint, cut: str, pairs: Sequence[tuple[float, float]]) -> Reg
     cut
         ``bevelled`` or ``square``.
     pairs : (clock, gap), degrees and mm
-        Readings on the outside, clocks as the branch is mounted.
+        GapReadings on the outside, clocks as the branch is mounted.
 
     Raises
     ------
@@ -212,7 +212,7 @@ def _alike(correlation: Floats) -> tuple[tuple[str, str], ...]:
                  for one, other in zip(first.tolist(), second.tolist(), strict=True))
 
 
-def _reach(readings: Readings, spot: float | None) -> tuple[float, float]:
+def _reach(readings: GapReadings, spot: float | None) -> tuple[float, float]:
     """Degrees from ``spot`` back and on to the neighbouring readings."""
     if spot is None:
         return (1.0, 1.0)

@@ -41,7 +41,7 @@ class Place:
                 face, self.mounted, 0.0, merged(even_clocks(STEPS), breaks))
             if abs(overlap) > SEATED_MM:
                 passes = [one.raised(overlap) for one in passes]
-                if not self.mounted.one_section:
+                if not self.mounted.is_prismatic:
                     continue
                 face, overlap = pass_face(self.joint, passes), 0.0
             touch = Touch(overlap, clock, depth)

@@ -55,10 +55,10 @@ CLOSE = 1e-4
 GOLDEN = (math.sqrt(5) - 1) / 2
 """The golden section: of two places inside a span one stays when the span shrinks by it."""
 
-Pair = tuple[Pass, Pass]
+PassPair = tuple[Pass, Pass]
 
 
-def best_pair(place: Place, saws: Sequence[float]) -> Pair | None:
+def best_pair(place: Place, saws: Sequence[float]) -> PassPair | None:
     """The two passes that leave the smallest gap, of one of ``saws`` (mm, rising).
 
     Their places along the branch are right to each other only. ``None`` where no saw can do it: on
@@ -75,12 +75,12 @@ def best_pair(place: Place, saws: Sequence[float]) -> Pair | None:
     return min(found, key=trial.gap, default=None)
 
 
-def _cuts(place: Place, pair: Pair) -> bool:
+def _cuts(place: Place, pair: PassPair) -> bool:
     """Whether the end comes off when both passes have gone right through."""
     return _severs(place, pair) and left_uncut(pass_face(place.joint, pair)) <= TOUCH_MM
 
 
-def _severs(place: Place, pair: Pair) -> bool:
+def _severs(place: Place, pair: PassPair) -> bool:
     """Whether the near side of each cylinder ends inside the other.
 
     Derived: the side of the one at ``(y - s, z)`` lies inside the other at ``(y', z')`` where
@@ -103,7 +103,7 @@ def _reach(place: Place) -> tuple[float, float]:
 
 def _pair(
     place: Place, reach: tuple[float, float], diameter: float, radius: float
-) -> Pair | None:
+) -> PassPair | None:
     """The best two passes for a round main of ``radius`` mm, the one further up first."""
     low, high = (math.asin(min(max(side / radius, -1.0), 1.0)) for side in reach)
     quarter = (high - low) / 4
@@ -146,14 +146,14 @@ def _trial(place: Place) -> _Trial:
 
 def _searched(
     place: Place, trial: _Trial, reach: tuple[float, float], diameter: float
-) -> Pair | None:
+) -> PassPair | None:
     """The best two passes of one saw on a main of any section.
 
     They are looked for among those that are best for a round main, from one of the saw's own size
     (flatness 0, where both passes are one) to a flat one.
     """
 
-    def pair(flatness: float) -> Pair | None:
+    def pair(flatness: float) -> PassPair | None:
         return _pair(place, reach, diameter, diameter / 2 / (1 - flatness))
 
     def gap(flatness: float) -> float:

@@ -168,12 +168,12 @@ class GapBatch:
                 near, rounds = grid_peaks(grid, self.clocks, SHARES[:, 0] * wall), self._least(grid)
             else:
                 near = near.told_by(value)
-            if home.one_section or _longest(near) <= FAR_MM:
+            if home.is_prismatic or _longest(near) <= FAR_MM:
                 near = closed_in(value, near, 360.0 / CLOCKS, wall, rounds)
             rise = np.where(np.isneginf(near.most), np.nan, near.most)
             slide[left] += rise
             on = np.flatnonzero(np.abs(rise) > HOME_MM)
-            if home.one_section or not on.size:
+            if home.is_prismatic or not on.size:
                 return slide
             left, near = left[on], None if _longest(near) > FAR_MM else near.of(on)
         slide[left] = np.nan

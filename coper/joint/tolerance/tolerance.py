@@ -14,9 +14,9 @@ from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 
-Thing: TypeAlias = Literal["angle", "turn", "offset", "diameter", "length"]
+ErrorKind: TypeAlias = Literal["angle", "turn", "offset", "diameter", "length"]
 
-UNITS: dict[Thing, str] = {
+UNITS: dict[ErrorKind, str] = {
     "angle": "deg", "turn": "deg", "offset": "mm", "diameter": "mm", "length": "mm"}
 """What a person can get wrong, and its unit; what each means stands in :class:`Errors`."""
 
@@ -40,7 +40,7 @@ CLOCKS = 72
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Care:
+class Sensitivity:
     """How careful to be about one thing, all others right.
 
     Attributes
@@ -60,7 +60,7 @@ class Care:
         The largest gap of each; ``inf`` where no joint can be made.
     """
 
-    thing: Thing
+    thing: ErrorKind
     unit: str
     per_unit: tuple[float, float]
     most: tuple[float | None, float | None]
@@ -97,14 +97,14 @@ class Tolerance:
         The largest gap that is still good.
     ideal : float, mm
         The largest gap with nothing wrong.
-    cares : tuple of Care
+    cares : tuple of Sensitivity
         One a thing, in the order of ``UNITS``.
     square : SquareCost
     """
 
     limit: float
     ideal: float
-    cares: tuple[Care, ...]
+    cares: tuple[Sensitivity, ...]
     square: SquareCost
 
     @property
@@ -124,7 +124,7 @@ def tolerance(joint: Joint, cut: Cut, limit: float) -> Tolerance:
     most = _most(model, errors, gaps, limit)
     small = _gaps(model, np.sign(reach)[:, :, None] * np.full(1, SMALL))[:, :, 0]
     cares = tuple(
-        Care(thing, unit, _pair((small[k] - ideal) / SMALL),
+        Sensitivity(thing, unit, _pair((small[k] - ideal) / SMALL),
              (most[k][0], most[k][1]), _pair(np.abs(reach[k])),
              np.concatenate((errors[k, 1, :0:-1], errors[k, 0])),
              np.concatenate((gaps[k, 1, :0:-1], gaps[k, 0])))

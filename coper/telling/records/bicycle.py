@@ -8,10 +8,10 @@ from typing import Any
 
 from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.measures import measure
-from coper.frame.tube import Placed
+from coper.frame.tube import Tube
 
 
-def bicycle_record(bicycle: Bicycle, tubes: Iterable[Placed] = ()) -> dict[str, Any]:
+def bicycle_record(bicycle: Bicycle, tubes: Iterable[Tube] = ()) -> dict[str, Any]:
     """Points, axes, what it measures on the ground, and its wheels; ``tubes`` tell the standover.
 
     What the numbers do not tell is ``None``.

@@ -7,6 +7,6 @@ from typing import Any
 from coper.version import __version__
 
 
-def head() -> dict[str, Any]:
+def json_head() -> dict[str, Any]:
     """What every JSON object begins with."""
     return {"coper": __version__, "units": {"length": "mm", "angle": "deg"}}

@@ -7,7 +7,7 @@ from typing import Any
 from coper.bench.layout.axis_marks import AxisMarks
 from coper.bench.layout.layout import Layout
 from coper.bench.layout.lying import Lying
-from coper.bench.layout.spots import Height, Spot
+from coper.bench.layout.spots import Height, PointMark
 
 
 def layout_record(layout: Layout) -> dict[str, Any]:
@@ -30,7 +30,7 @@ def layout_record(layout: Layout) -> dict[str, Any]:
     }
 
 
-def _points(spot: Spot) -> list[dict[str, Any]]:
+def _points(spot: PointMark) -> list[dict[str, Any]]:
     return [{"mark": spot.number, "name": point.name, "from_left": spot.at[0],
              "from_edge": spot.at[1], "height": point.height.mm, "blocks": _blocks(point.height)}
             for point in spot.points]

@@ -9,7 +9,7 @@ import numpy as np
 
 from coper.joint.fit.limits import Limit
 from coper.joint.tolerance.spread import Spread
-from coper.joint.tolerance.tolerance import Care, Tolerance
+from coper.joint.tolerance.tolerance import Sensitivity, Tolerance
 from coper.telling.records.joint import numbers
 
 
@@ -34,7 +34,7 @@ def tolerance_record(found: Tolerance, spread: Spread, limit: Limit) -> dict[str
     }
 
 
-def _care_record(care: Care) -> dict[str, Any]:
+def _care_record(care: Sensitivity) -> dict[str, Any]:
     per_unit, most, looked = care.per_unit, care.most, care.looked
     return {
         "unit": care.unit,

@@ -21,7 +21,7 @@ EXEMPT = "The rules exempt one-of-a-kind bicycles: take these as guidance."
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ClearanceRow:
     """The least gap of one tube: its nearer side, or both where they are alike."""
 
     gap: Gap
@@ -33,18 +33,18 @@ class Row:
         return f"{self.gap.tube}, {self.sides}" if self.sides else self.gap.tube
 
 
-def near_rows(gaps: Sequence[Gap]) -> tuple[list[Row], int]:
+def near_rows(gaps: Sequence[Gap]) -> tuple[list[ClearanceRow], int]:
     """A row a tube no further off than ``NEAR_MM``, and how many tubes are; ``gaps`` sorted."""
     least: dict[tuple[str, str], Gap] = {}
     for gap in gaps:
         least.setdefault((gap.tube, gap.side), gap)
-    rows: dict[str, list[Row]] = {}
+    rows: dict[str, list[ClearanceRow]] = {}
     for gap in least.values():
         said = rows.setdefault(gap.tube, [])
         if said and _alike(said[0].gap, gap):
-            said[0] = Row(min(said[0].gap, gap, key=lambda one: one.side), "both sides")
+            said[0] = ClearanceRow(min(said[0].gap, gap, key=lambda one: one.side), "both sides")
         else:
-            said.append(Row(gap, "" if gap.side == "centre" else gap.side))
+            said.append(ClearanceRow(gap, "" if gap.side == "centre" else gap.side))
     every = sorted((row for said in rows.values() for row in said),
                    key=lambda row: (not row.gap.spokes, row.gap.spot.gap))
     near = [row for row in every if row.gap.spokes or row.gap.spot.gap <= NEAR_MM]

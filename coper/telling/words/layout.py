@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coper.bench.layout.axis_marks import AxisMarks, Mark
+from coper.bench.layout.axis_marks import AxisMark, AxisMarks
 from coper.bench.layout.layout import Drop, Layout
 from coper.bench.layout.lying import Lying, Support
-from coper.bench.layout.spots import Height, Spot
+from coper.bench.layout.spots import Height, PointMark
 from coper.shapes.checks import plain
-from coper.telling.grid import Grid, Row
+from coper.telling.grid import Cells, Grid
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_angle, format_inches, format_mm
 
@@ -56,7 +56,7 @@ def _inches(mm: float) -> str:
     return format_inches(mm, INCH_STEP).removesuffix(" in")
 
 
-def _pair(mm: float) -> Row:
+def _pair(mm: float) -> Cells:
     """A length as two cells: mm and inches."""
     return format_mm(mm).removesuffix(" mm"), _inches(mm)
 
@@ -67,12 +67,12 @@ def _points(layout: Layout) -> Grid:
                 tuple(rows), f"{WHERE} Points that stand above each other share a mark.")
 
 
-def _spot_rows(spot: Spot) -> Iterator[Row]:
+def _spot_rows(spot: PointMark) -> Iterator[Cells]:
     """A row a height; only the first repeats the mark."""
     heights: dict[float, list[str]] = {}
     for point in spot.points:
         heights.setdefault(round(point.height.mm, HEIGHT_PLACES), []).append(point.name)
-    place: Row = (str(spot.number), *_pair(spot.at[0]), *_pair(spot.at[1]))
+    place: Cells = (str(spot.number), *_pair(spot.at[0]), *_pair(spot.at[1]))
     for mm, names in heights.items():
         yield (*place, *_pair(mm), ", ".join(names))
         place = ("",) * len(place)
@@ -86,7 +86,7 @@ def _tubes(layout: Layout) -> Grid:
                 "finder reads it on the edge, and the tube leans to that side going away from you.")
 
 
-def _tube_row(tube: Lying) -> Row:
+def _tube_row(tube: Lying) -> Cells:
     name = f"{tube.name} (end to end)" if tube.bent else tube.name
     angle = "upright" if tube.angle is None else format_angle(tube.angle)
     return (name, angle, _finder(tube), *_pair(tube.length), *_pair(tube.flat), _climb(tube))
@@ -131,12 +131,12 @@ def _axes(layout: Layout) -> Grid:
                 "line from the left end, on the left end and the right line from the front edge.")
 
 
-def _axis_row(axis: AxisMarks) -> Row:
+def _axis_row(axis: AxisMarks) -> Cells:
     first, second = (_mark(mark) for mark in axis.marks)
     return axis.key, first, second, ", ".join(axis.names)
 
 
-def _mark(mark: Mark) -> str:
+def _mark(mark: AxisMark) -> str:
     mm, inches = _pair(mark.distance)
     return f"{mark.line} {mm} ({inches})"
 
@@ -189,6 +189,6 @@ def _drops(layout: Layout) -> Grid:
                 "origin, which is a bicycle's bottom bracket.")
 
 
-def _drop_row(drop: Drop) -> Row:
+def _drop_row(drop: Drop) -> Cells:
     way = "further from the edge" if drop.rise >= 0 else "nearer to the edge"
     return (*_pair(abs(drop.rise)), _stack(drop.height), f"{drop.name}, {way}")

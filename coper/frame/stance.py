@@ -10,14 +10,14 @@ import numpy as np
 from coper.arrays import Floats
 from coper.errors import JointError
 from coper.frame.arc import Arc
-from coper.frame.tube import Placed, Which
+from coper.frame.tube import Tube, Which
 from coper.joint.facing import clock_facing
 from coper.shapes.plate import Plate
 from coper.tolerances import PARALLEL_DEG, SQUARE_DEG
 
 
 @dataclass(frozen=True, slots=True)
-class Seat:
+class Stance:
     """The equivalent of one joint: what ``Joint`` would be given for this end and this main.
 
     Attributes
@@ -39,7 +39,7 @@ class Seat:
     heel_clock: float
 
 
-def make_seat(tube: Placed, which: Which, main: Placed) -> Seat:
+def make_seat(tube: Tube, which: Which, main: Tube) -> Stance:
     """The seat of ``tube``'s end ``which`` on ``main``."""
     shape, pose = tube.seen_from(which)
     away = pose.axes[2]
@@ -55,10 +55,10 @@ def make_seat(tube: Placed, which: Which, main: Placed) -> Seat:
     own = tube.pose.axes @ heel
     offset = 0.0 if isinstance(main.shape, Plate) else float((pose.origin - foot) @ square) / sine
     base = shape if which == "start" else tube.seen_from("start")[0]
-    return Seat(main.name, main.side, angle, offset, clock_facing(base, own[0], own[1]))
+    return Stance(main.name, main.side, angle, offset, clock_facing(base, own[0], own[1]))
 
 
-def axis_near(main: Placed, point: Floats, away: Floats) -> tuple[Floats, Floats]:
+def axis_near(main: Tube, point: Floats, away: Floats) -> tuple[Floats, Floats]:
     """A point of the main's axis and the axis's direction (3,), as a branch meets it.
 
     Of a bend it is the tangent where the centreline passes the branch's axis nearest; of a plate
