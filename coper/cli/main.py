@@ -8,6 +8,7 @@ import sys
 from collections.abc import Sequence
 from typing import NoReturn, TextIO
 
+from coper.cli.finish import finish
 from coper.cli.parser import read_arguments
 from coper.cli.progress import Progress
 from coper.errors import CoperError
@@ -31,7 +32,9 @@ def main(argv: Sequence[str], out: TextIO, err: TextIO) -> int:
         if arguments is None:
             return DONE
         arguments.progress = Progress(err)
-        return int(arguments.run(arguments, out))
+        if arguments.ask is None:
+            return int(arguments.run(arguments, out))
+        return finish(arguments.ask(arguments), arguments, out)
     except CoperError as error:
         err.writelines(f"coper: {line}\n" for line in str(error).splitlines())
         return UNUSABLE

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import argparse
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from importlib import import_module
 from types import ModuleType
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from coper.errors import CoperError, nearest_known
 from coper.version import __version__
 
 VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle", "clearance",
          "tracking", "layout")
-"""Every verb; each is a module of this room, which has ``HELP``, ``EXAMPLES``, ``add_options`` and
-``run``."""
+"""Every verb; each is a module of ``coper.verbs``, which has ``HELP``, ``EXAMPLES``,
+``add_options`` and ``ask``."""
+
+ANSWERED = ("fit",)
+"""Those that give an answer by now; the others still print for themselves."""
 
 HELPS = ("-h", "--help", "--version")
 
@@ -26,17 +29,41 @@ class UsageError(CoperError):
     """Words on the command line that are no command."""
 
 
+class OptionError(CoperError):
+    """What was given for an option cannot be used."""
+
+
 class Parser(argparse.ArgumentParser):
     """A parser that raises its complaint as one of ours, instead of printing a page."""
+
+    def add_argument(self, *names: str, **how: Any) -> argparse.Action:
+        """As the library's; a fault of the option's reader names the option."""
+        if "type" in how:
+            how["type"] = _at_option(names[0], how["type"])
+        return super().add_argument(*names, **how)
 
     def error(self, message: str) -> NoReturn:
         """Raise the complaint, with the way to the help."""
         raise UsageError(message, f"see {self.prog} --help")
 
 
+def _at_option(name: str, read: Callable[[str], object]) -> Callable[[str], object]:
+    """The same reader, its faults at the option ``name``; the library lets no other through."""
+
+    def named(text: str) -> object:
+        try:
+            return read(text)
+        except CoperError as error:
+            fault = error.at(name)
+            raise OptionError(fault.fault, fault.cure, fault.where) from error
+
+    return named
+
+
 def verb_module(name: str) -> ModuleType:
     """The module of a verb: only one that is asked for is loaded, so that a command starts fast."""
-    return import_module(f"coper.cli.{name}")
+    room = "verbs" if name in ANSWERED else "cli"
+    return import_module(f"coper.{room}.{name}")
 
 
 def make_parser(names: Sequence[str] = VERBS) -> Parser:
@@ -59,7 +86,8 @@ def make_parser(names: Sequence[str] = VERBS) -> Parser:
             allow_abbrev=False,
         )
         module.add_options(verb)
-        verb.set_defaults(run=module.run, known=_options(verb))
+        verb.set_defaults(ask=getattr(module, "ask", None),
+                          run=getattr(module, "run", None), known=_options(verb))
     return parser
 
 

@@ -1,0 +1,27 @@
+"""How numbers stand in the cells of a table."""
+
+from __future__ import annotations
+
+import math
+
+from coper.telling.grid import Cells
+from coper.units import format_inches, format_mm, format_thousandths
+
+SHOWN_MM = 0.005
+"""What rounds to 0.00 mm is nothing to mention."""
+
+
+def length_cells(value: float) -> Cells:
+    """A length in mm and in inches to the nearest 1/64, or that there is none."""
+    return _cells(value, format_inches(value) if math.isfinite(value) else "")
+
+
+def gap_cells(value: float) -> Cells:
+    """A gap in mm and in thousandths of an inch, or that there is none."""
+    return _cells(value, format_thousandths(value) if math.isfinite(value) else "")
+
+
+def _cells(value: float, inches: str) -> Cells:
+    if math.isnan(value):
+        return "open", ""
+    return format_mm(value).removesuffix(" mm"), inches.removesuffix(" in")

@@ -1,0 +1,85 @@
+"""A fit-up in words: the gap, where the end touches, what to do about it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from coper.joint.edge import even_clocks
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.limits import Limit
+from coper.joint.fit.mount import Mounting
+from coper.joint.joint import Joint
+from coper.joint.sides import clock_name
+from coper.telling.cells import SHOWN_MM, gap_cells
+from coper.telling.grid import Grid
+from coper.telling.lines import Fact, Line
+from coper.telling.words.joint import slide_words
+from coper.units import format_angle, format_gap, format_length, format_mm
+
+CLOCKS = 16
+"""Rows of the table."""
+
+
+def cut_words(cut: str, saw: float | None) -> str:
+    """How the end was cut; ``saw`` in mm, where one cuts."""
+    return cut if saw is None else f"saw or drum of {format_length(saw)}"
+
+
+def mounting_facts(errors: Mounting) -> Iterator[Fact]:
+    """What is wrong with the mounting, if anything is."""
+    said = [f"{name} {'+' if value >= 0 else ''}{words(value)}" for name, value, words in (
+        ("angle", errors.angle, format_angle), ("clock", errors.clock, format_angle),
+        ("offset", errors.offset, format_mm)) if value]
+    if said:
+        yield Fact("mounted", f"off by {', '.join(said)}")
+
+
+def verdict_facts(joint: Joint, fit: Fit, limit: Limit | None, cure: str) -> Iterator[Fact]:
+    """The largest gap and whether it is good; ``cure`` is what to do where it is not."""
+    if fit.largest < SHOWN_MM:
+        yield Fact("largest gap", "none: the end closes wherever it meets the main")
+    else:
+        yield Fact("largest gap", f"{format_gap(fit.largest)} at clock "
+                   f"{clock_name(joint, fit.largest_clock)}")
+    if limit is not None:
+        yield Fact("limit", limit.words())
+        yield Fact("GOOD", "no gap is above the limit") if fit.within(limit.mm) else Fact(
+            "TOO OPEN", f"{format_mm(fit.largest - limit.mm)} above the limit: {cure}")
+
+
+def cure_words(joint: Joint, fit: Fit, cut: str) -> str:
+    """What to do about a gap that is too large."""
+    if cut == "square":
+        return "dress the inside edge back until the outside closes, or cut bevelled"
+    touch = clock_name(joint, fit.contact_clock)
+    dress = f"dress the end where it touches, at clock {touch}, and try again"
+    return f"take another saw, or {dress}" if cut == "saw" else dress
+
+
+def contact_facts(joint: Joint, fit: Fit) -> Iterator[Line]:
+    """Where the end touches first, and where it then sits."""
+    yield Fact("touches", f"clock {clock_name(joint, fit.contact_clock)}, {_edge_words(fit)}")
+    yield Fact("sits", slide_words(fit.slide))
+
+
+def _edge_words(fit: Fit) -> str:
+    """Which edge of the cut touches first."""
+    wall = fit.seated.wall()
+    if fit.contact_depth < wall / 4:
+        return "the outside edge first"
+    return "the inside edge first" if fit.contact_depth > 3 * wall / 4 else "inside the wall first"
+
+
+def gap_table(joint: Joint, fit: Fit) -> Grid:
+    """The gap round the clock."""
+    clock = even_clocks(CLOCKS)
+    outside, root = fit.at(clock)
+    rows = tuple((clock_name(joint, at), *gap_cells(gap), _mm(clear))
+                 for at, gap, clear in zip(clock, outside, root, strict=True))
+    return Grid("The gap", ("clock", "outside mm", "in", "root mm"), rows,
+                "Outside: what a feeler gauge meets; root: clearance along the tube.")
+
+
+def _mm(value: float) -> str:
+    return "open" if math.isnan(value) else format_mm(value).removesuffix(" mm")

@@ -1,0 +1,67 @@
+"""What a verb answers, for whoever asks: a terminal, a page, another program."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Generic, TypeAlias, TypeVar
+
+from coper.drawing.page import Page
+from coper.telling.lines import Line
+
+Result_co = TypeVar("Result_co", covariant=True)
+
+Progress: TypeAlias = Callable[[str], None]
+"""Called with each step of a long work as it begins."""
+
+
+def silent(step: str) -> None:
+    """Hear of a step and say nothing."""
+
+
+def no_pages(progress: Progress) -> tuple[Page, ...]:
+    """Of an answer that has no paper."""
+    return ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Answer(Generic[Result_co]):
+    """An answer; its parts are made only when they are asked for.
+
+    Attributes
+    ----------
+    title : str
+        What it is about, in one line.
+    result
+        The value that was worked out, such as a ``Fit``.
+    record
+        Makes the one JSON object.
+    lines
+        Makes what a person reads.
+    pages
+        Makes the paper, and says each step of a long work; no pages where there is none.
+    ok : bool
+        Whether every check that was asked for holds.
+    files
+        Makes the bytes of each further file, by the option that asks for it.
+    """
+
+    title: str
+    result: Result_co
+    record: Callable[[], dict[str, Any]] = field(repr=False)
+    lines: Callable[[], Iterable[Line]] = field(repr=False)
+    pages: Callable[[Progress], tuple[Page, ...]] = field(default=no_pages, repr=False)
+    ok: bool = True
+    files: Mapping[str, Callable[[], bytes]] = field(default_factory=dict, repr=False)
+
+    def svg(self) -> tuple[str, ...]:
+        """Each page as the text of an SVG file, true to scale."""
+        from coper.drawing.svg import svg_text
+
+        return tuple(svg_text(page) for page in self.pages(silent))
+
+    def pdf(self) -> bytes:
+        """All pages as one PDF file, true to scale."""
+        from coper.drawing.pdf import pdf_bytes
+
+        return pdf_bytes(self.pages(silent), self.title)

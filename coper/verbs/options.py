@@ -1,0 +1,166 @@
+"""Options that several verbs have, and what reads them.
+
+A reader is an option's own ``type=``: text in, value out, a fault raised as one of ours; the
+parser says at which option.
+"""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+from coper.errors import CoperError, FileError, WordsError, nearest_known
+from coper.joint.fit.limits import Limit, own_limit, process_limit
+from coper.joint.joint import Joint
+from coper.shapes.read import parse_tube
+from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
+from coper.units import parse_angle, parse_length, shown
+
+Given = TypeVar("Given")
+
+POINTS = 720
+"""Even clocks of the lists in the JSON, unless another number is asked for."""
+
+
+def add_joint(parser: ArgumentParser) -> None:
+    """The two tubes and how they stand."""
+    add = parser.add_argument
+    add("branch", metavar="BRANCH", type=_branch, help="the tube whose end is shaped")
+    add("main", metavar="MAIN", type=_main, help="the tube or plate that it seats on")
+    add("--angle", metavar="A", type=parse_angle,
+        help="from the main's + end to the branch, degrees (needed)")
+    add("--offset", metavar="E", type=parse_length, default=0.0,
+        help="between the two axes, signed (0)")
+    add("--turn", metavar="T", type=parse_angle, default=0.0,
+        help="turns the branch about its axis (0)")
+    add("--main-turn", metavar="T", type=parse_angle, default=0.0,
+        help="turns the main about its axis (0)")
+    add("--main-at", metavar="X", type=parse_length, default=0.0,
+        help="where the main's start stands (0)")
+
+
+def _branch(text: str) -> BranchShape:
+    return as_branch(parse_tube(text))
+
+
+def _main(text: str) -> MainShape:
+    return as_main(parse_tube(text))
+
+
+def read_joint(arguments: Namespace) -> Joint:
+    """The joint that :func:`add_joint` describes."""
+    return Joint(arguments.branch, arguments.main, needed(arguments.angle, "--angle", "62"),
+                 arguments.offset, arguments.turn, arguments.main_turn, arguments.main_at)
+
+
+def needed(given: Given | None, option: str, example: str) -> Given:
+    """What was given, refused where it was not."""
+    if given is None:
+        raise WordsError("missing", f"add it, such as {option} {example}", option)
+    return given
+
+
+def add_limit(parser: ArgumentParser) -> None:
+    """The largest gap that is still good."""
+    parser.add_argument("--limit", metavar="MM", type=_own_limit,
+                        help="largest gap that is still good")
+    parser.add_argument("--process", metavar="NAME", type=process_limit,
+                        help="or the process that has to bridge it: "
+                        "tig, mig, stick, fillet-braze, silver-braze, structural-fillet")
+
+
+def _own_limit(text: str) -> Limit:
+    return own_limit(parse_length(text))
+
+
+def read_limit(arguments: Namespace) -> Limit | None:
+    """The limit that :func:`add_limit` describes; ``None`` where none was asked for."""
+    limit: Limit | None = arguments.limit
+    process: Limit | None = arguments.process
+    if limit and process:
+        raise WordsError("a limit and a process at once", "give one of the two", "--limit")
+    return limit or process
+
+
+def add_output(parser: ArgumentParser) -> None:
+    """How every verb's answer is printed and written."""
+    parser.add_argument("--force", action="store_true", help="replace files that exist")
+    parser.add_argument("--json", action="store_true",
+                        help="print one JSON object and nothing else")
+
+
+def size(text: str) -> float:
+    """A length above 0, mm."""
+    length = parse_length(text)
+    if length <= 0:
+        raise WordsError(f"{shown(text)} is no size", "give a length above 0")
+    return length
+
+
+def whole(text: str) -> int:
+    """A whole number."""
+    try:
+        return int(text)
+    except ValueError:
+        raise WordsError(f"{text!r} is no whole number", "write one such as 720") from None
+
+
+def choice(*choices: str) -> Callable[[str], str]:
+    """A reader of one of ``choices``, in any case."""
+
+    def read(text: str) -> str:
+        word = text.strip().lower()
+        if word in choices:
+            return word
+        raise WordsError(f"{text!r} is not known", nearest_known(word, choices))
+
+    return read
+
+
+def printer(text: str) -> tuple[float, float]:
+    """``ACROSS,ALONG``: what the two printed 100 mm bars measured, mm."""
+    parts = text.split(",")
+    if len(parts) != 2:
+        raise WordsError(f"{text!r} is no pair",
+                         "write what the bars across and along measured, such as 99.4,100.2")
+    across, along = (parse_length(part) for part in parts)
+    return across, along
+
+
+def file_name(text: str) -> Path:
+    """The path of a file to write."""
+    if not text.strip():
+        raise WordsError("no name", "give one, such as cope.pdf")
+    return Path(text)
+
+
+def folder_name(text: str) -> Path:
+    """The path of a folder to fill, refused before the work where nothing could be written there.
+
+    Raises
+    ------
+    CoperError
+        A file has its name, or it is not there and its own folder is not either.
+    """
+    if not text.strip():
+        raise WordsError("no name", "give one, such as out")
+    folder = Path(text)
+    try:
+        if folder.is_dir():
+            return folder
+        if folder.exists():
+            raise FileError("this is a file, not a folder", "name another", text)
+        if not folder.parent.is_dir():
+            raise FileError(f"there is no folder {str(folder.parent)!r} to make it in",
+                            "make that first, or name another", text)
+    except OSError as fault:  # a name that is too long, a ring of links
+        raise FileError("no folder can have this name", "choose another name",
+                        shown(text)) from fault
+    return folder
+
+
+def at_file(error: CoperError, arguments: Namespace) -> CoperError:
+    """An error in the work on a job, its file named."""
+    return error.at(arguments.file)
