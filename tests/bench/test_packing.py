@@ -94,12 +94,13 @@ def test_many_pieces_are_each_cut_once_and_the_bound_stays_below(seed, count):
     assert packing.least >= sum(lengths)
 
 
-@pytest.mark.parametrize("seed", seeds(4))
-def test_a_shops_forty_pieces_are_within_three_percent_of_the_least(seed):
+@pytest.mark.parametrize("seed", seeds(4, 2521874576, 1573944580))
+def test_a_shops_forty_pieces_take_at_most_one_bar_more_than_the_bound(seed):
     rng = random.Random(seed)
     lengths = [round(rng.uniform(100, 900), 1) for _ in range(40)]
     assert pack(lengths, [Stock(6000)], KERF).over == 0
-    assert pack(lengths, [Stock(2000), Stock(1000)], KERF).over <= 0.03
+    two = pack(lengths, [Stock(2000), Stock(1000)], KERF)
+    assert two.total - two.least <= 1000
 
 
 @examples(60)

@@ -56,11 +56,11 @@ def test_the_edge_stands_where_a_line_solved_for_in_space_stands(seed, spacer):
     assert edge_stand(rear, spacer) == pytest.approx(square, abs=1e-9)
 
 
-@pytest.mark.parametrize("seed", seeds(12))
+@pytest.mark.parametrize("seed", seeds(12, 1768154093, 2035099901))
 def test_tubes_that_lean_move_the_edge_by_nothing_that_a_rule_reads(seed):
     rear, _, _ = frame(seed)
     leaning = laid_in_space(rear, 0.0, (62.0, 48.0))
-    assert edge_stand(rear, 0.0) == pytest.approx(leaning, abs=0.002)
+    assert edge_stand(rear, 0.0) == pytest.approx(leaning, abs=0.01)  # a rule reads 0.25
 
 
 @pytest.mark.parametrize("seed", seeds(12))
