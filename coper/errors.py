@@ -1,5 +1,7 @@
 """The one family of errors that coper raises for input it cannot use.
 
+Those about a value are the language's ``ValueError`` too.
+
 A message is always one line: where, what is wrong, what came, what would do.
 """
 
@@ -38,20 +40,27 @@ class CoperError(Exception):
         return type(self)(self.fault, self.cure, place)
 
 
-class WordsError(CoperError):
+class WordsError(CoperError, ValueError):
     """A length, an angle or a tube that could not be read."""
 
 
-class ShapeError(CoperError):
+class ShapeError(CoperError, ValueError):
     """Numbers that describe no tube that can exist."""
 
 
-class JointError(CoperError):
+class JointError(CoperError, ValueError):
     """A joint that cannot be made: the branch never meets its main, or the angle is no angle."""
 
 
-class FileError(CoperError):
+class FileError(CoperError, ValueError):
     """A file that cannot be read or written."""
+
+
+def check_choice(word: str, choices: Iterable[str], where: str) -> None:
+    """Refuse a word that is none of ``choices``; ``where`` is the argument it was given for."""
+    known = tuple(choices)
+    if word not in known:
+        raise WordsError(f"{word!r} is not known", nearest_known(str(word), known), where)
 
 
 def nearest_known(word: str, known: Iterable[str]) -> str:

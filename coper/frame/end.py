@@ -9,14 +9,14 @@ from typing import Protocol, TypeVar
 import numpy as np
 
 from coper.arrays import Floats, Whole
-from coper.errors import JointError
+from coper.errors import JointError, check_choice
 from coper.frame.stance import Stance, make_seat
-from coper.frame.tube import Tube, Which
+from coper.frame.tube import ENDS, Tube, Which
 from coper.joint.cautions import joint_cautions
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, EdgePoint, make_cope
 from coper.joint.edge import STEPS, even_clocks, extreme, merged
-from coper.joint.template import Cut, cut_line
+from coper.joint.template import CUTS, Cut, cut_line
 from coper.shapes.checks import plain
 from coper.shapes.pose import Pose
 from coper.tolerances import OVERRUN_MM
@@ -73,6 +73,7 @@ class TubeEnd:
 
 def plain_end(tube: Tube, which: Which, back: float = 0.0) -> TubeEnd:
     """The end cut off across the axis, ``back`` mm short of its point."""
+    check_choice(which, ENDS, "which")
     along = back if which == "start" else tube.length - back
     clock, edge = even_clocks(STEPS), np.full(STEPS, along)
     point = EdgePoint(0.0, along)
@@ -86,9 +87,13 @@ def shape_end(
 
     Raises
     ------
+    WordsError
+        Where ``which`` or ``cut`` is another word.
     JointError
         Where the tube meets none of them, or runs along one of them.
     """
+    check_choice(which, ENDS, "which")
+    check_choice(cut, CUTS, "cut")
     seats = tuple(make_seat(tube, which, main) for main in mains)
     cluster, pose = make_cluster(tube, which, mains)
     cope = make_cope(cluster)

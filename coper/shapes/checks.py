@@ -9,6 +9,9 @@ from coper.errors import ShapeError
 
 def check_size(value: float, what: str) -> None:
     """Refuse a size that is not a positive, finite number of mm."""
+    if isinstance(value, str):
+        raise ShapeError(f"{what} {value!r} is text", "give a number of mm, or read the words of "
+                         "a tube with parse_tube")
     if not math.isfinite(value) or value <= 0:
         raise ShapeError(f"{what} {plain(value)} mm is no size", f"give a {what} above 0")
 
