@@ -22,7 +22,7 @@ from coper.joint.edge import (
 )
 from coper.joint.footprint import Footprint, flat_footprint, make_footprint
 from coper.joint.miss import refuse_miss
-from coper.joint.template import Cut, Template, cut_line, make_template
+from coper.joint.template import PAPER_MM, Cut, Template, cut_line, make_template
 from coper.joint.wall import bevel
 
 
@@ -98,12 +98,12 @@ class Cope:
         outer, inner = cluster.along(clock), cluster.along(clock, cluster.wall())
         return _filled(cluster, clock, outer, inner, (self.breaks, self.inner_breaks))
 
-    def template(self, cut: Cut = "bevelled", paper: float = 0.1) -> Template:
+    def template(self, cut: Cut = "bevelled", paper: float = PAPER_MM) -> Template:
         """The template's cut line at this cope's clocks, for paper of ``paper`` mm."""
         return make_template(self.cluster, self.clock, cut, paper)
 
     def drawn_template(
-        self, cut: Cut = "bevelled", paper: float = 0.1, seam: float = 0.0
+        self, cut: Cut = "bevelled", paper: float = PAPER_MM, seam: float = 0.0
     ) -> Template:
         """The same line with as many points as drawing it needs, however few this cope has.
 

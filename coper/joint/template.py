@@ -70,5 +70,11 @@ def make_template(cluster: Cluster, clock: Floats, cut: Cut, paper: float) -> Te
     return Template(clock, along, x, y, branch.girth(lift), cut, paper, stretch)
 
 
+PAPER_MM = 0.1
+"""Office paper: 80 g/m2 is about a tenth of a mm thick (common practice, no source)."""
+
+GLUE_MM = 10.0
+"""Width of the tab under a template's seam."""
+
 MOST_PAPER_MM = 3.0
 """Thickest sheet that is still wrapped by hand: a gasket sheet of 3 mm, common practice."""

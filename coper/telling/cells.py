@@ -21,7 +21,10 @@ def gap_cells(value: float) -> Cells:
     return _cells(value, format_thousandths(value) if math.isfinite(value) else "")
 
 
+def mm_cell(value: float) -> str:
+    """A length in mm, or that there is none."""
+    return "open" if math.isnan(value) else format_mm(value).removesuffix(" mm")
+
+
 def _cells(value: float, inches: str) -> Cells:
-    if math.isnan(value):
-        return "open", ""
-    return format_mm(value).removesuffix(" mm"), inches.removesuffix(" in")
+    return mm_cell(value), inches.removesuffix(" in")

@@ -134,10 +134,10 @@ def test_an_output_with_the_name_of_a_later_svg_page_is_refused(tmp_path):
 
 
 def test_a_fault_of_copers_own_is_one_line_and_another_status(monkeypatch):
-    def broken(order):
+    def broken(*asked):
         raise ZeroDivisionError("planted")
 
-    monkeypatch.setattr("coper.cli.joint.work_joint", broken)
+    monkeypatch.setattr("coper.verbs.joint.joint", broken)
     monkeypatch.delenv("COPER_TRACEBACK", raising=False)
     status, out, err = run("joint", *GOOD)
     assert (status, out) == (3, "")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import fields
 from typing import Any
 
 import numpy as np
@@ -14,16 +13,12 @@ from coper.joint.footprint import Footprint
 from coper.joint.joint import Joint
 from coper.joint.saw.setting import SawSetting
 from coper.joint.template import Template
+from coper.telling.sizes import sizes_of
 
 
 def numbers(values: Floats) -> list[float | None]:
     """A list of ``values`` (n,), ``None`` where one is ``nan``."""
     return [None if math.isnan(value) else value for value in values.tolist()]
-
-
-def sizes_of(shape: Any) -> dict[str, float | None]:
-    """The sizes that a shape was made from, mm, by their names."""
-    return {item.name: getattr(shape, item.name) for item in fields(shape)}
 
 
 def shape_record(shape: Any) -> dict[str, Any]:

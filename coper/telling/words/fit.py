@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from coper.joint.edge import even_clocks
@@ -11,7 +10,7 @@ from coper.joint.fit.limits import Limit
 from coper.joint.fit.mount import Mounting
 from coper.joint.joint import Joint
 from coper.joint.sides import clock_name
-from coper.telling.cells import SHOWN_MM, gap_cells
+from coper.telling.cells import SHOWN_MM, gap_cells, mm_cell
 from coper.telling.grid import Grid
 from coper.telling.lines import Fact, Line
 from coper.telling.words.joint import slide_words
@@ -75,11 +74,7 @@ def gap_table(joint: Joint, fit: Fit) -> Grid:
     """The gap round the clock."""
     clock = even_clocks(CLOCKS)
     outside, root = fit.at(clock)
-    rows = tuple((clock_name(joint, at), *gap_cells(gap), _mm(clear))
+    rows = tuple((clock_name(joint, at), *gap_cells(gap), mm_cell(clear))
                  for at, gap, clear in zip(clock, outside, root, strict=True))
     return Grid("The gap", ("clock", "outside mm", "in", "root mm"), rows,
                 "Outside: what a feeler gauge meets; root: clearance along the tube.")
-
-
-def _mm(value: float) -> str:
-    return "open" if math.isnan(value) else format_mm(value).removesuffix(" mm")

@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from coper.joint.cope import Cope, EdgePoint
 from coper.joint.joint import Joint
+from coper.joint.ordinates import Ordinates
+from coper.joint.saw.setting import SawSetting
+from coper.joint.sides import clock_name
 from coper.joint.template import Template
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape, MainShape
-from coper.units import format_length
+from coper.telling.cells import length_cells, mm_cell
+from coper.telling.grid import Grid
+from coper.telling.lines import Fact
+from coper.telling.sizes import sizes_of
+from coper.units import format_angle, format_length, format_mm
 
 
 def title(joint: Joint) -> str:
@@ -48,3 +58,53 @@ def slide_words(slide: float) -> str:
 
 SHOWN_SLIDE_MM = 0.005
 """What rounds to 0.00 mm is no slide."""
+
+
+def joint_facts(joint: Joint) -> Iterator[Fact]:
+    """The joint as it was understood, every size of its tubes."""
+    yield Fact("branch", _sizes(joint.branch))
+    yield Fact("main", _sizes(joint.main))
+    yield Fact("angle", f"{format_angle(joint.angle)} from the main's + end, "
+               f"offset {format_length(joint.offset)}")
+
+
+def _sizes(shape: BranchShape | MainShape) -> str:
+    sizes = (f"{name} {format_length(value)}" for name, value in sizes_of(shape).items()
+             if value is not None)
+    return ", ".join((shape.kind, *sizes))
+
+
+def cope_facts(joint: Joint, cope: Cope, template: Template) -> Iterator[Fact]:
+    """The edge, its two extremes, and the template's length."""
+    yield Fact("cut", f"{template.cut}, edge {cope.edge_length:.1f} mm long")
+    yield Fact("long point", _point(joint, cope.long_point))
+    yield Fact("short point", _point(joint, cope.short_point))
+    yield Fact("template", f"{template.width:.2f} mm once round", stretch_words(template))
+
+
+def _point(joint: Joint, point: EdgePoint) -> str:
+    return (f"{format_length(abs(point.along))} {from_axis(point.along)}, "
+            f"clock {clock_name(joint, point.clock)}")
+
+
+def own_saw_fact(saw: SawSetting) -> Fact:
+    """How a saw of the main's own diameter is set."""
+    depth = "deep enough" if saw.depth_ok else "TOO SHALLOW: cut from both sides"
+    small = () if saw.covers else ("TOO SMALL: it does not cover the tube; use the template",)
+    return Fact(
+        "saw",
+        f"{format_length(saw.diameter)}: set {format_angle(saw.set_angle)} from square, "
+        f"offset {format_mm(saw.offset)},",
+        (f"its axis {format_mm(saw.centre_beyond_long_point)} beyond the long point, "
+         f"{saw.rpm['mild steel']} rpm in mild steel",
+         f"travel {format_mm(saw.depth_needed)} of the usual {format_mm(saw.depth)}: {depth}",
+         *small))
+
+
+def ordinates_table(joint: Joint, table: Ordinates) -> Grid:
+    """The lengths to set off."""
+    rows = tuple((clock_name(joint, clock), mm_cell(way), *length_cells(length))
+                 for clock, way, length in zip(table.clock, table.way, table.length, strict=True))
+    return Grid("The ordinates", ("clock", "way round mm", "line to cut mm", "in"), rows,
+                "From a line straight round the branch, "
+                f"{format_length(table.line)} up from the main's axis.")

@@ -1,0 +1,82 @@
+"""The pages of one joint: both templates, the notes beside them, bars on each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coper.drawing.page import Page
+from coper.errors import JointError
+from coper.joint.cope import Cope
+from coper.joint.joint import Joint
+from coper.joint.sides import side_names
+from coper.joint.template import Cut
+from coper.pages.compose import Block, compose
+from coper.sheets.footprint import footprint_marks
+from coper.sheets.joint_notes import bevel_notes, caution_notes, footprint_notes, strip_notes
+from coper.sheets.strip import joint_strip
+from coper.sheets.strip_marks import strip_marks
+from coper.telling.words.joint import title
+
+MOST_GLUE_MM = 50.0
+LONGEST_STRIP_MM = 5000.0
+"""No paper is wrapped that is longer; a PDF page ends at 14,400 points, 5.08 m (from memory)."""
+
+MOST_PAGES = 60
+"""A template of more pages than this is a slip of a number, or a job for a roll."""
+
+
+def joint_pages(
+    joint: Joint, cope: Cope, cut: Cut, seam: float | None, glue: float, thickness: float,
+    paper: str, printer: tuple[float, float],
+) -> tuple[Page, ...]:
+    """Everything on paper.
+
+    Parameters
+    ----------
+    joint, cope
+        The joint and its cope.
+    cut
+        What the template is for.
+    seam : float or None, degrees
+        Clock of the template's seam; the toe where ``None``.
+    glue : float, mm
+        Width of the tab under the seam.
+    thickness : float, mm
+        Of the paper that wraps.
+    paper
+        The name of its size.
+    printer : (across, along), mm
+        What the check bars of an earlier print measured.
+
+    Raises
+    ------
+    JointError
+        Where no paper of that size or that many pages would do.
+    """
+    blocks = tuple(_blocks(joint, cope, cut, joint.toe_clock if seam is None else seam, glue,
+                           thickness))
+    pages = compose(blocks, paper, printer, title=title(joint))
+    if len(pages) > MOST_PAGES:
+        raise JointError(f"the template needs {len(pages)} pages of {paper}",
+                         "check the angle, or use --paper roll", "paper")
+    return pages
+
+
+def _blocks(
+    joint: Joint, cope: Cope, cut: Cut, seam: float, glue: float, thickness: float
+) -> Iterator[Block]:
+    if not 0 <= glue <= MOST_GLUE_MM:
+        raise JointError(f"{glue:g} mm to glue", f"give 0 to {MOST_GLUE_MM:g} mm", "overlap")
+    template = cope.drawn_template(cut, thickness, seam)
+    strip = joint_strip(joint, cope, template, glue)
+    if strip.high - strip.low > LONGEST_STRIP_MM:
+        raise JointError(f"the template is {(strip.high - strip.low) / 1000:.1f} m long",
+                         "check the angle and the diameters", "paper")
+    sides = {clock: f"{clock:.0f}" for clock in side_names(joint)}
+    yield Block("template", strip_marks(strip))
+    yield Block("footprint", footprint_marks(cope, thickness, sides))
+    yield Block("template-notes", strip_notes(joint, cope, template, glue))
+    if cut == "bevelled":
+        yield Block("bevel", bevel_notes(joint, cope))
+    yield Block("footprint-notes", footprint_notes(joint, cope))
+    yield Block("cautions", caution_notes(cope, cut))

@@ -1,0 +1,163 @@
+"""``coper joint``: one branch on one main."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from typing import Any
+
+from coper.drawing.page import Page
+from coper.job.papers import PAPERS
+from coper.joint.cautions import cautions
+from coper.joint.cope import Cope
+from coper.joint.joint import Joint
+from coper.joint.ordinates import make_ordinates
+from coper.joint.saw.setting import SawSetting, own_saw
+from coper.joint.template import CUTS, GLUE_MM, PAPER_MM, Cut
+from coper.telling.lines import Caution, Line
+from coper.telling.words.joint import cope_facts, joint_facts, ordinates_table, own_saw_fact, title
+from coper.units import parse_angle, parse_length
+from coper.verbs.answer import Answer, Progress
+from coper.verbs.options import (
+    POINTS,
+    add_joint,
+    add_output,
+    choice,
+    file_name,
+    printer,
+    read_joint,
+    whole,
+)
+
+HELP = "Compute the cope of one branch on one main, and print its template."
+EXAMPLES = """\
+tubes:
+  "28.6 x 0.9"                          diameter x wall (a main may leave the wall out)
+  "1-1/8in x 0.035in"                   inches and fractions
+  "around 89.8 x 20swg"                 from the measured girth; wall as a gauge with its system
+  "22.2 to 14 over 390 x 0.8"           tapered: at the start, at the far end, length between
+  "oval 30 by 17 x 0.9"                 major by minor
+  "oval 30 by 17 to 14 over 380 x 0.8"  oval to round, as a branch
+  "box 40 by 20 corner 3 x 1.5"         rectangular, outside corner radius
+  "plate 6"                             flat, as a main
+  "25.4 bent to 120 x 0.9"              bent to a centreline radius, as a main
+
+examples:
+  coper joint "28.6 x 0.9" 38.1 --angle 62 --pdf cope.pdf
+  coper joint "1-1/8in x 0.035in" 1-1/2in --angle 62°30' --offset -3 --cut square --pdf cope.pdf
+  coper joint "28.6 x 0.9" 38.1 --angle 62 --steps 24 --table cope.csv
+"""
+STEPS = 16
+"""Ordinates, unless another number is asked for."""
+
+TRUE_BARS = (100.0, 100.0)
+"""What the two bars measure where the printer needs no correction, mm."""
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add_joint(parser)
+    add = parser.add_argument
+    add("--cut", metavar="CUT", type=choice(*CUTS), default=CUTS[0],
+        help="bevelled (usual) or square")
+    add("--points", metavar="N", type=whole, default=POINTS,
+        help=f"even clocks in the JSON lists ({POINTS})")
+    add("--steps", metavar="N", type=whole, default=STEPS,
+        help=f"ordinates: 8, 12, 16 or 24 ({STEPS})")
+    add("--seam", metavar="CLOCK", type=parse_angle,
+        help="where the template's ends meet (the toe)")
+    add("--paper", metavar="SIZE", type=choice(*PAPERS), default=PAPERS[0],
+        help=f"{', '.join(PAPERS)} ({PAPERS[0]})")
+    add("--paper-thickness", metavar="MM", type=parse_length, default=PAPER_MM,
+        help=f"of the sheet that wraps ({PAPER_MM:g})")
+    add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_BARS,
+        help="what the printed 100 mm bars measured")
+    add("--overlap", metavar="MM", type=parse_length, default=GLUE_MM,
+        help=f"width of the glue tab ({GLUE_MM:g})")
+    add("--svg", metavar="FILE", type=file_name, help="write the pages as SVG, a file a page")
+    add("--pdf", metavar="FILE", type=file_name, help="write the pages as PDF")
+    add("--table", metavar="FILE", type=file_name, help="write the ordinates as CSV")
+    add_output(parser)
+
+
+def ask(arguments: Namespace) -> Answer[Cope]:
+    """The answer to what the options ask."""
+    return joint(
+        read_joint(arguments), arguments.cut, arguments.points, arguments.steps, arguments.seam,
+        arguments.paper, arguments.paper_thickness, arguments.printer, arguments.overlap)
+
+
+def joint(
+    joint: Joint, cut: Cut = CUTS[0], points: int = POINTS, steps: int = STEPS,
+    seam: float | None = None, paper: str = PAPERS[0], paper_thickness: float = PAPER_MM,
+    printer: tuple[float, float] = TRUE_BARS, overlap: float = GLUE_MM,
+) -> Answer[Cope]:
+    """The cope of one branch on one main; its table is the file ``table``.
+
+    Parameters
+    ----------
+    joint
+        The two tubes and how they stand.
+    cut
+        ``bevelled`` or ``square``.
+    points
+        Even clocks of the cope and of the JSON's lists.
+    steps
+        Ordinates: 8, 12, 16 or 24.
+    seam : float or None, degrees
+        Clock where the template's ends meet; the toe where ``None``.
+    paper
+        ``a4``, ``a3``, ``letter``, ``legal`` or ``roll``.
+    paper_thickness, overlap : float, mm
+        Of the sheet that wraps, and the width of its glue tab.
+    printer : (across, along), mm
+        What the printed 100 mm bars measured.
+
+    Raises
+    ------
+    CoperError
+        Where the branch misses the main, or a word or a number cannot be used.
+    """
+    cope = joint.cope(points)
+    template = cope.template(cut, paper_thickness)
+    ordinates = make_ordinates(cope, cut, steps)
+
+    def saw() -> SawSetting | None:
+        return own_saw(joint, cope) if joint.main.kind == "round" else None
+
+    def record() -> dict[str, Any]:
+        from coper.telling.records import joint as records
+        from coper.telling.records.head import json_head
+
+        own = saw()
+        return {
+            **json_head(),
+            "joint": records.joint_record(joint),
+            "cope": records.cope_record(cope),
+            "template": records.template_record(template),
+            "footprint": records.footprint_record(cope.footprint()),
+            "saw": None if own is None else records.saw_record(own),
+            "cautions": list(cautions(cope, cut)),
+        }
+
+    def lines() -> Iterator[Line]:
+        yield title(joint)
+        yield from joint_facts(joint)
+        yield from cope_facts(joint, cope, template)
+        own = saw()
+        if own is not None:
+            yield own_saw_fact(own)
+        yield ordinates_table(joint, ordinates)
+        yield from map(Caution, cautions(cope, cut))
+
+    def pages(progress: Progress) -> tuple[Page, ...]:
+        from coper.sheets.joint_sheet import joint_pages
+
+        return joint_pages(joint, cope, cut, seam, overlap, paper_thickness, paper, printer)
+
+    def table() -> bytes:
+        from coper.telling.records.ordinates_csv import table_csv
+
+        return table_csv(ordinates).encode()
+
+    return Answer(title(joint), cope, record, lines, pages, files={"table": table})
