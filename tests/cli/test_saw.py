@@ -1,6 +1,7 @@
 """``coper saw`` as a person uses it."""
 
 import json
+import re
 
 import pytest
 
@@ -58,7 +59,7 @@ def test_the_summary_says_how_to_make_two_passes():
     assert "first pass   saw's axis 3.81 mm (5/32 in) off the tube's, to clock 270 (side)" in out
     assert "second pass  saw's axis 0.14 mm (0 in) off the tube's, to clock 90 (side)" in out
     assert "the end hangs on until the second pass" in out and "no pilot drill" in out
-    assert "1-1/8 in     28.58 mm   gap   0.67 mm at the ears    deep enough, in two passes" in out
+    assert re.search(r"28\.58 +1-1/8 +0\.67 +at the ears +deep enough, in two passes", out)
     assert "leaves tube uncut in one pass (34.60 mm needed)" in out
 
 

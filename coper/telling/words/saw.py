@@ -1,0 +1,118 @@
+"""A saw kit in words: which saw to take, how it is set, what the others would leave."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coper.joint.fit.limits import Limit
+from coper.joint.joint import Joint
+from coper.joint.saw.kit import SawChoice, SawKit
+from coper.joint.saw.setting import SawSetting
+from coper.joint.sides import clock_name
+from coper.telling.cells import SHOWN_MM, length_cells, mm_cell
+from coper.telling.grid import Cells, Grid
+from coper.telling.lines import Fact
+from coper.telling.words.joint import from_axis
+from coper.units import format_angle, format_gap, format_length, format_mm
+
+
+def choice_facts(joint: Joint, kit: SawKit, limit: Limit | None) -> Iterator[Fact]:
+    """The best choice with its setting, and the runner-up."""
+    best = kit.choices[0]
+    yield Fact("take", f"the saw of {_saw_words(kit, best)}")
+    yield Fact("gap", _gap_words(joint, best))
+    if limit is not None:
+        yield Fact("limit", limit.words())
+        yield Fact("GOOD", "no gap is above the limit") if best.fit.within(limit.mm) else Fact(
+            "TOO OPEN", "no better saw in the kit: use the template, or dress the end where it "
+            f"touches, at clock {clock_name(joint, best.fit.contact_clock)}")
+    yield from _setting_facts(joint, best)
+    if len(kit.choices) > 1:
+        second = kit.choices[1]
+        yield Fact("or else", f"{_saw_words(kit, second)}: {_gap_words(joint, second)}")
+
+
+def _saw_words(kit: SawKit, choice: SawChoice) -> str:
+    """The saw's size, and how many passes where the kit has a choice of one and of two."""
+    size = format_length(choice.setting.diameter)
+    if all(len(other.passes) == 1 for other in kit.choices):
+        return size
+    return f"{size}, in {'two passes' if len(choice.passes) > 1 else 'one pass'}"
+
+
+def _gap_words(joint: Joint, choice: SawChoice) -> str:
+    if choice.fit.largest < SHOWN_MM:
+        return "none: it cuts the cope itself"
+    return (f"{format_gap(choice.fit.largest)} at the most, {_where(choice)}, clock "
+            f"{clock_name(joint, choice.fit.largest_clock)}")
+
+
+def _where(choice: SawChoice) -> str:
+    return "at the ears" if choice.where == "ears" else "in the throat"
+
+
+def _setting_facts(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
+    saw, point = choice.setting, choice.long_point
+    yield from _passes(joint, choice) if len(choice.passes) > 1 else _only_pass(saw)
+    yield Fact("long point", f"clock {clock_name(joint, point.clock)}, "
+               f"{format_length(abs(point.along))} {from_axis(point.along)}")
+    yield Fact("rpm", ", ".join(f"{rpm} in {material}" for material, rpm in saw.rpm.items()))
+    depth = "deep enough" if choice.depth_ok else "TOO SHALLOW: cut from both sides"
+    yield Fact("depth", f"{format_mm(choice.depth_needed)} needed, {format_mm(saw.depth)} there: "
+               f"{depth}")
+
+
+def _only_pass(saw: SawSetting) -> Iterator[Fact]:
+    yield Fact("set", f"{format_angle(saw.set_angle)} from square, "
+               f"offset {format_length(saw.offset)}")
+    yield Fact("saw's axis", f"{_beyond(saw)} the long point of the cut")
+
+
+def _passes(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
+    """Both settings, and how to go from the first to the second."""
+    first, second = choice.passes
+    yield Fact("set", f"{format_angle(first.set_angle)} from square for both passes")
+    for name, saw in (("first pass", first), ("second pass", second)):
+        yield Fact(name, f"saw's axis {_aside(joint, saw)}, {_beyond(saw)} the long point")
+    comes = "comes off with the first pass" if first.covers else "hangs on until the second pass"
+    yield Fact(
+        "how", f"right through both times, the tube clamped all along: the end {comes};",
+        ("no pilot drill in the second, it finds no metal: use a saw fixture",))
+
+
+def _aside(joint: Joint, saw: SawSetting) -> str:
+    """On which side of the tube the saw's axis passes, and how far off the tube's."""
+    if abs(saw.offset) < SHOWN_MM:
+        return "across the tube's"
+    quarters = 3 if (saw.offset > 0) == (joint.angle <= 90) else 1
+    side = clock_name(joint, joint.side_clock(quarters))
+    return f"{format_length(abs(saw.offset))} off the tube's, to clock {side}"
+
+
+def _beyond(saw: SawSetting) -> str:
+    side = "beyond" if saw.centre_beyond_long_point >= 0 else "short of"
+    return f"{format_length(abs(saw.centre_beyond_long_point))} {side}"
+
+
+def kit_table(kit: SawKit, limit: Limit | None) -> Grid:
+    """Every saw: what gap it leaves and where, and what is wrong with it."""
+    small = f"leaves tube uncut in one pass ({format_mm(kit.needed)} needed)"
+    return Grid(
+        "The kit", ("saw mm", "in", "gap mm", "where", "verdict"),
+        (*(_row(choice, limit) for choice in kit.choices),
+         *((*length_cells(diameter), "", "", small) for diameter in kit.too_small)),
+        "Best first.")
+
+
+def _row(choice: SawChoice, limit: Limit | None) -> Cells:
+    where = "" if choice.fit.largest < SHOWN_MM else _where(choice)
+    return (*length_cells(choice.setting.diameter), mm_cell(choice.fit.largest), where,
+            _verdict(choice, limit))
+
+
+def _verdict(choice: SawChoice, limit: Limit | None) -> str:
+    faults = [] if choice.depth_ok else ["too shallow"]
+    if limit is not None and not choice.fit.within(limit.mm):
+        faults.append("too open")
+    good = "deep enough" if limit is None else "good"
+    return ", ".join((*(faults or (good,)), *(("in two passes",) if choice.passes[1:] else ())))

@@ -1,0 +1,134 @@
+"""``coper saw``: which saw of the kit, and how to set it."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from coper.drawing.page import Page
+from coper.errors import WordsError
+from coper.job.papers import PAPERS
+from coper.joint.cautions import SAFETY
+from coper.joint.fit.limits import Limit
+from coper.joint.joint import Joint
+from coper.joint.saw.kit import USUAL_KIT_MM, SawKit, choose_saws
+from coper.joint.saw.setting import USUAL_DEPTH_MM
+from coper.telling.lines import Caution, Line
+from coper.telling.records.fit import kit_records
+from coper.telling.records.head import json_head
+from coper.telling.records.joint import joint_record
+from coper.telling.words.joint import title
+from coper.telling.words.saw import choice_facts, kit_table
+from coper.units import format_inches
+from coper.verbs.answer import Answer, Progress
+from coper.verbs.options import (
+    add_joint,
+    add_limit,
+    add_output,
+    choice,
+    file_name,
+    read_joint,
+    read_limit,
+    size,
+)
+
+HELP = "Choose a hole saw from the kit and say how to set it."
+EXAMPLES = """\
+examples:
+  coper saw "28.6 x 0.9" 36 --angle 62 --offset 3 --process tig
+  coper saw "28.6 x 0.9" 36 --angle 62 --pdf card.pdf
+  coper saw "28.6 x 0.9" 36 --angle 62 --kit 1-1/4in,1-3/8in,1-1/2in --depth 38 --limit 0.5
+"""
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    least, most = (_inches(saw) for saw in (USUAL_KIT_MM[0], USUAL_KIT_MM[-1]))
+    add_joint(parser)
+    add = parser.add_argument
+    add("--kit", metavar="D,D,…", type=_kit, default=USUAL_KIT_MM,
+        help=f"the saws that are there ({least} to {most} by the eighth)")
+    add("--depth", metavar="MM", type=size,
+        help=f"cutting depth of the saws ({_inches(USUAL_DEPTH_MM)})")
+    add_limit(parser)
+    add("--paper", metavar="SIZE", type=choice(*PAPERS), default=PAPERS[0],
+        help=f"{', '.join(PAPERS)} ({PAPERS[0]})")
+    add("--svg", metavar="FILE", type=file_name,
+        help="write the set-up card and a log as SVG, a file a page")
+    add("--pdf", metavar="FILE", type=file_name, help="write the set-up card and a log as PDF")
+    add_output(parser)
+
+
+def _inches(length: float) -> str:
+    """A length as it is typed: ``1-7/8in``."""
+    return format_inches(length).replace(" ", "")
+
+
+def _kit(text: str) -> tuple[float, ...]:
+    """``D,D,…``: diameters, mm."""
+    words = [word for word in text.split(",") if word.strip()]
+    if not words:
+        raise WordsError("the kit holds no saw", "give one or more, such as 1in,1-1/4in")
+    return tuple(map(size, words))
+
+
+def ask(arguments: Namespace) -> Answer[SawKit]:
+    """The answer to what the options ask."""
+    return saw(read_joint(arguments), arguments.kit, arguments.depth, read_limit(arguments),
+               arguments.paper)
+
+
+def saw(
+    joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float | None = None,
+    limit: Limit | None = None, paper: str = PAPERS[0],
+) -> Answer[SawKit]:
+    """The saws of a kit for one end, best first; two passes of one where one is above the limit.
+
+    Parameters
+    ----------
+    joint
+        What the end is for.
+    kit : sequence of float, mm
+        The saws' diameters.
+    depth : float or None, mm
+        How deep every one of them cuts; the usual depth where ``None``, which fails no check.
+    limit
+        The largest gap that is still good.
+    paper
+        What the card is for: ``a4``, ``a3``, ``letter``, ``legal`` or ``roll``.
+
+    Raises
+    ------
+    CoperError
+        Where no saw of the kit cuts the whole tube, or a number cannot be used.
+    """
+    enough = None if limit is None else limit.mm
+    found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0)
+    best = found.choices[0]
+
+    def record() -> dict[str, Any]:
+        rows = kit_records(found, enough)
+        return {
+            **json_head(),
+            "joint": joint_record(joint),
+            "limit": enough,
+            "covering_diameter": found.needed,
+            "saw": rows[0],
+            "choices": rows,
+            "cautions": list(SAFETY),
+        }
+
+    def lines() -> Iterator[Line]:
+        yield title(joint)
+        yield from choice_facts(joint, found, limit)
+        yield kit_table(found, limit)
+        yield from map(Caution, SAFETY)
+
+    def pages(progress: Progress) -> tuple[Page, ...]:
+        from coper.sheets.saw_sheet import saw_pages
+
+        return saw_pages(joint, best, limit, paper)
+
+    asked = limit is not None or depth is not None
+    return Answer(title(joint), found, record, lines, pages, ok=not asked or best.ok(enough))
