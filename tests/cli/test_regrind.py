@@ -1,6 +1,7 @@
 """``coper regrind`` as a person uses it."""
 
 import json
+import re
 
 import numpy as np
 import pypdfium2
@@ -59,7 +60,9 @@ def test_the_summary_tells_metal_length_and_causes_in_order():
     places = [next(number for number, line in enumerate(lines) if cause["cause"] in line)
               for cause in found["causes"]]
     assert places == sorted(places)
-    assert sum(line.endswith(" in") and line.startswith("    ") for line in lines) == 24
+    head = next(number for number, line in enumerate(lines) if "take off mm" in line)
+    assert sum(re.match(r"  [\d.]+ .* \d+\.\d\d +\d\.\d{3}$", line) is not None
+               for line in lines[head + 1:]) == 24
 
 
 def test_a_closed_end_needs_nothing():

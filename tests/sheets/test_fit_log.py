@@ -20,14 +20,13 @@ from coper import (
     shape_end,
 )
 from coper.bench.setup import SawShop, piece_setups
-from coper.cli.joint_options import read_joint
 from coper.cli.parser import make_parser
-from coper.cli.regrind import read_order
 from coper.drawing.visit import leaves
 from coper.frame.end import make_cluster
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
 from coper.sheets.fit_log import end_log, joint_log, log_blocks, log_marks, regrind_command
+from coper.verbs.options import read_joint
 from tests.cli.run import run
 from tests.pages.room import LONG, check_room, path, texts
 
@@ -74,7 +73,7 @@ def test_the_command_of_a_measured_joint_reads_back_as_that_joint(joint):
     assert log.after.startswith("Then type: coper regrind ")
     arguments = parsed(log.after.removeprefix("Then type: "))
     assert arguments.verb == "regrind" and read_joint(arguments) == joint
-    clocks = [clock for clock, _ in read_order(arguments).gaps]
+    clocks = [clock for clock, _ in arguments.gaps]
     assert clocks[0] == pytest.approx(joint.heel_clock, abs=0.05)
     assert len(clocks) == sum(np.isfinite([one.expected for one in log.readings]))
 
@@ -91,10 +90,10 @@ def test_the_command_of_a_placed_end_reads_back_as_a_joint_of_the_same_cope(shap
     clock = np.arange(0, 360, 5.0)
     np.testing.assert_allclose(
         joint.cluster().along(clock), cluster.along(clock) + setup.cuts[0].shift, atol=0.02)
-    assert read_order(arguments).cut == cut
+    assert arguments.cut == cut
     read = [one for one in log.readings if np.isfinite(one.expected)]
     assert len(read) > 4
-    for one, (typed, _) in zip(read, read_order(arguments).gaps, strict=True):
+    for one, (typed, _) in zip(read, arguments.gaps, strict=True):
         assert typed == pytest.approx(one.typed, abs=0.051)
         own = one.clock if which == 0 else -one.clock % 360
         assert one.typed == pytest.approx(own)

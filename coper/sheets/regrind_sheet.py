@@ -1,0 +1,24 @@
+"""The pages of a regrind: the strip to wrap along the existing edge, and how it is used."""
+
+from __future__ import annotations
+
+from coper.drawing.page import Page
+from coper.job.papers import PAPERS
+from coper.joint.cautions import SAFETY
+from coper.joint.joint import Joint
+from coper.joint.regrind.regrind import Regrind
+from coper.joint.template import GLUE_MM, PAPER_MM
+from coper.pages.compose import Block, compose
+from coper.pages.lines import caution_column
+from coper.sheets.regrind_strip import regrind_marks, regrind_notes
+from coper.telling.words.joint import title
+
+
+def regrind_pages(joint: Joint, found: Regrind) -> tuple[Page, ...]:
+    """The strip for what was ``found``."""
+    blocks = (
+        Block("regrind", regrind_marks(joint, found, PAPER_MM, GLUE_MM)),
+        Block("regrind-notes", regrind_notes(joint, found)),
+        Block("cautions", caution_column(SAFETY)),
+    )
+    return compose(blocks, PAPERS[0], title=f"regrind: {title(joint)}")
