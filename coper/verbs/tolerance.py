@@ -1,0 +1,168 @@
+"""``coper tolerance``: how careful to be."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from coper.drawing.page import Page
+from coper.errors import JointError, check_choice
+from coper.joint.cautions import SAFETY
+from coper.joint.fit.limits import Limit, process_limit
+from coper.joint.joint import Joint
+from coper.joint.template import CUTS, Cut
+from coper.joint.tolerance.spread import JOINTS, SEED, Scatter, Spread, spread
+from coper.joint.tolerance.tolerance import UNITS, ErrorKind, Tolerance
+from coper.joint.tolerance.tolerance import tolerance as each_alone
+from coper.telling.lines import Caution, Fact, Line
+from coper.telling.records.head import json_head
+from coper.telling.records.joint import joint_record
+from coper.telling.records.tolerance import tolerance_record
+from coper.telling.words.joint import title
+from coper.telling.words.tolerance import (
+    alone_table,
+    ideal_facts,
+    limit_fact,
+    spread_lines,
+    wall_fact,
+)
+from coper.units import parse_angle, parse_length
+from coper.verbs.answer import Answer, Progress
+from coper.verbs.options import (
+    add_joint,
+    add_limit,
+    add_output,
+    choice,
+    file_name,
+    read_joint,
+    read_limit,
+    whole,
+)
+
+HELP = "Say how careful to be: what gap each error leaves, and what gaps to expect."
+EXAMPLES = """\
+examples:
+  coper tolerance "28.6 x 0.9" 38.1 --angle 62 --offset 3 --process tig
+  coper tolerance "28.6 x 0.9" 36 --angle 90 --angle-scatter 0.25 --length-scatter 0.5
+  coper tolerance "28.6 x 0.9" 36 --angle 90 --cut square --limit 1 --picture care.svg
+"""
+USUAL_PROCESS = "tig"
+"""Whose limit is taken where none was given: it forgives the least of those that melt the edges."""
+
+USUAL_SCATTER = Scatter()
+
+SCATTER_OF: dict[ErrorKind, str] = {
+    "angle": "the angle",
+    "turn": "how the cope is turned on its tube",
+    "offset": "the offset",
+    "diameter": "the main's real size",
+    "length": "the length of a tube held between two ends",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """How careful to be about one end.
+
+    Attributes
+    ----------
+    alone : Tolerance
+        What each error does by itself.
+    together : Spread
+        What they do all at once.
+    """
+
+    alone: Tolerance
+    together: Spread
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add_joint(parser)
+    add = parser.add_argument
+    add("--cut", metavar="CUT", type=choice(*CUTS), default=CUTS[0],
+        help="bevelled (usual) or square")
+    add_limit(parser)
+    for thing, unit in UNITS.items():
+        usual = getattr(USUAL_SCATTER, thing)
+        metavar, read = ("D", parse_angle) if unit == "deg" else ("MM", parse_length)
+        add(f"--{thing}-scatter", metavar=metavar, type=read, default=usual,
+            help=f"standard deviation of {SCATTER_OF[thing]} ({usual:g})")
+    add("--seed", metavar="N", type=whole, default=SEED, help=f"draws other joints ({SEED})")
+    add("--picture", metavar="FILE", type=file_name,
+        help="draw it: FILE.svg, FILE.pdf or FILE.png")
+    add_output(parser)
+
+
+def ask(arguments: Namespace) -> Answer[Care]:
+    """The answer to what the options ask."""
+    return tolerance(read_joint(arguments), arguments.cut, read_limit(arguments),
+                     _read_scatter(arguments), arguments.seed)
+
+
+def _read_scatter(arguments: Namespace) -> Scatter:
+    try:
+        return Scatter(**{thing: getattr(arguments, f"{thing}_scatter") for thing in UNITS})
+    except JointError as error:
+        option = f"--{error.where.replace(' ', '-')}"
+        raise JointError(error.fault, error.cure, option) from error
+
+
+def tolerance(
+    joint: Joint, cut: Cut = CUTS[0], limit: Limit | None = None,
+    scatter: Scatter = USUAL_SCATTER, seed: int = SEED,
+) -> Answer[Care]:
+    """Each error alone, then all of them together.
+
+    Parameters
+    ----------
+    joint
+        What the end is for.
+    cut
+        ``bevelled`` or ``square``.
+    limit
+        The largest gap that is still good; that of ``USUAL_PROCESS`` where none is given, which
+        fails no check.
+    scatter
+        Standard deviations of the errors.
+    seed
+        A whole number from 0 up; the same draws the same joints.
+
+    Raises
+    ------
+    CoperError
+        Where a word or a number cannot be used, or joints that scatter so cannot be made.
+    """
+    check_choice(cut, CUTS, "cut")
+    taken = limit or process_limit(USUAL_PROCESS)
+    alone = each_alone(joint, cut, taken.mm)
+    together = spread(joint, cut, taken.mm, scatter, seed, JOINTS)
+
+    def record() -> dict[str, Any]:
+        return {
+            **json_head(),
+            "joint": joint_record(joint),
+            "cut": cut,
+            "tolerance": tolerance_record(alone, together, taken),
+            "cautions": list(SAFETY),
+        }
+
+    def lines() -> Iterator[Line]:
+        yield title(joint)
+        yield Fact("cut", cut)
+        yield limit_fact(taken, None if limit else USUAL_PROCESS)
+        yield from ideal_facts(alone)
+        yield alone_table(alone)
+        yield from spread_lines(together, taken.mm)
+        yield wall_fact(joint, alone.square)
+        yield from map(Caution, SAFETY)
+
+    def pages(progress: Progress) -> tuple[Page, ...]:
+        from coper.sheets.tolerance_picture import tolerance_page
+
+        return (tolerance_page(alone, together, taken, title(joint), cut),)
+
+    return Answer(title(joint), Care(alone, together), record, lines, pages,
+                  ok=limit is None or alone.possible)
