@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import lru_cache
+from types import MappingProxyType
+
 from coper.joint.joint import Joint
 from coper.shapes.checks import plain
 
 
-def side_names(joint: Joint) -> dict[float, str]:
+@lru_cache(maxsize=16)  # a sheet asks for every clock that it names, and each side is a search
+def side_names(joint: Joint) -> Mapping[float, str]:
     """The names of the four sides of the branch, by their clock in degrees."""
     names = ("main +", "side", "main –", "side") if joint.angle == 90 else (
         "heel", "side", "toe", "side")
-    return {joint.side_clock(quarters): name for quarters, name in enumerate(names)}
+    return MappingProxyType(
+        {joint.side_clock(quarters): name for quarters, name in enumerate(names)})
 
 
 def clock_words(clock: float) -> str:
