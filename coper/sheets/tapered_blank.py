@@ -16,11 +16,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from coper.bench.cut_list.tapered_blank import FLUSH_MM, TAPER_NOTE, TaperedBlank
+from coper.bench.cut_list.tapered_blank import FLUSH_MM, TaperedBlank
 from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Points, Text
 from coper.pages.compose import Block
 from coper.pages.lines import LEADING, TextColumn, tick
 from coper.shapes.tapered import Tapered
+from coper.telling.words.cut_list import TAPER_NOTE
 from coper.units import format_length, format_mm
 
 WIDE_MM = 180.0

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-from coper.errors import CoperError, FileError, WordsError, nearest_known
+from coper.errors import FileError, WordsError, nearest_known
 from coper.joint.fit.limits import Limit, own_limit, process_limit
 from coper.joint.joint import Joint
 from coper.shapes.read import parse_tube
@@ -159,8 +159,3 @@ def folder_name(text: str) -> Path:
         raise FileError("no folder can have this name", "choose another name",
                         shown(text)) from fault
     return folder
-
-
-def at_file(error: CoperError, arguments: Namespace) -> CoperError:
-    """An error in the work on a job, its file named."""
-    return error.at(arguments.file)

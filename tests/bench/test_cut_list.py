@@ -5,12 +5,13 @@ import json
 import pytest
 
 from coper import Bent, Box, Oval, Plate, Round, Tapered, TaperedOval, Tube
-from coper.bench.cut_list.cut_list import StockError, cut_list, near_words
+from coper.bench.cut_list.cut_list import StockError, cut_list
 from coper.bench.cut_list.packing import Packing, Stock
 from coper.bench.cut_list.stock import Rack, Shelf
 from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
 from coper.telling.records.cut_list import cut_list_record
+from coper.telling.words.cut_list import near_words
 
 MAIN = Tube(Round(40, 3), (0, -60, 0), (0, 60, 0), "main")
 

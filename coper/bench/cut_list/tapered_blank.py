@@ -28,9 +28,6 @@ TaperedShape = Tapered | TaperedOval
 FLUSH_MM = 0.005
 """What rounds to 0.00 mm is not cut off."""
 
-TAPER_NOTE = ("What comes off a tapered tube counts from where its taper begins or ends; a "
-              "straight part beyond that comes off as well.")
-
 
 @dataclass(frozen=True, slots=True)
 class TaperedBlank:
