@@ -16,7 +16,7 @@ from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
 from coper.verbs.answer import Answer, Progress, placed
-from coper.verbs.options import folder_name
+from coper.verbs.options import add_json, folder_name
 
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."
 EXAMPLES = """\
@@ -50,7 +50,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="write the packet into this folder, made if it is not there")
     add("--force", action="store_true",
         help="replace files that coper did not write, or that were changed since")
-    add("--json", action="store_true", help="print one JSON object and nothing else")
+    add_json(parser)
 
 
 def ask(arguments: Namespace) -> Answer[ShapedJob]:

@@ -85,8 +85,13 @@ def read_limit(arguments: Namespace) -> Limit | None:
 
 
 def add_output(parser: ArgumentParser) -> None:
-    """How every verb's answer is printed and written."""
+    """How an answer is printed and written."""
     parser.add_argument("--force", action="store_true", help="replace files that exist")
+    add_json(parser)
+
+
+def add_json(parser: ArgumentParser) -> None:
+    """How an answer is printed, where no file is written."""
     parser.add_argument("--json", action="store_true",
                         help="print one JSON object and nothing else")
 
