@@ -85,7 +85,7 @@ def tracking_blocks(work: TrackingWork) -> list[Block]:
 
 def job_tracking_blocks(job: Job) -> list[Block]:
     """The log of a job's frame; none where the job does not tell what it needs."""
-    from coper.work.tracking_measures import job_measures, missing
+    from coper.job.tracking_measures import job_measures, missing
 
     told = job_measures(job)
     if missing(told):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from coper.bicycle.before_after import measured
 from coper.frame.piece import Piece
 from coper.job.job import Shop
 from coper.job.limits import shop_limit
@@ -23,7 +24,7 @@ def job_record(shaped: ShapedJob) -> dict[str, Any]:
         "shop": _shop_record(job.shop),
         "points": {name: list(point) for name, point in job.points.items()},
         "bicycle": None if job.bicycle is None else bicycle_record(
-            job.bicycle, [piece.tube for piece in shaped.pieces]),
+            measured(job.bicycle, [piece.tube for piece in shaped.pieces])),
         "tubes": [_tube_record(piece, job.shop) for piece in shaped.pieces],
         "cut_list": cut_list_record(shaped.cut_list),
     }

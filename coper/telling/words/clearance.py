@@ -149,7 +149,7 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
         yield title
     yield GAPS
     for wheel in found.wheels:
-        gaps = [gap for gap in found.tyre if gap.part == wheel.name]
+        gaps = tuple(gap for gap in found.tyre if gap.part == wheel.name)
         slot = found.drive.slot if wheel.name == "rear" else None
         yield from _gap_lines(": ".join(wheel_words(wheel)), gaps,
                               () if slot is None else (slot_words(slot),))
