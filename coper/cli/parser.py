@@ -17,7 +17,7 @@ VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle",
 """Every verb; each is a module of ``coper.verbs``, which has ``HELP``, ``EXAMPLES``,
 ``add_options`` and ``ask``."""
 
-ANSWERED = ("fit", "new", "job", "bicycle", "clearance", "layout")
+ANSWERED = ("fit", "new", "job", "bicycle", "clearance", "tracking", "layout")
 """Those that give an answer by now; the others still print for themselves."""
 
 HELPS = ("-h", "--help", "--version")

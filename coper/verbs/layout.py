@@ -12,6 +12,7 @@ from coper.drawing.page import Page
 from coper.errors import CoperError, WordsError
 from coper.job.frame import make_pieces
 from coper.job.job import Job
+from coper.job.layout import job_layout
 from coper.job.papers import PAPERS
 from coper.job.read import read_job
 from coper.telling.lines import Line
@@ -21,7 +22,6 @@ from coper.telling.words.layout import layout_lines
 from coper.units import parse_length
 from coper.verbs.answer import Answer, Progress, placed
 from coper.verbs.options import add_output, choice, file_name, printer
-from coper.work.layout import job_layout
 
 HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."
 EXAMPLES = """\

@@ -136,7 +136,8 @@ def _made(title: str, make: Callable[[], list[Block]]) -> Section:
 
 
 def _layout_blocks(work: ShapedJob) -> list[Block]:
-    from coper.work.layout import job_layout, layout_blocks
+    from coper.job.layout import job_layout
+    from coper.work.layout import layout_blocks
 
     return layout_blocks(job_layout(work.job, work.pieces), work.job.shop.paper or "a4")
 
