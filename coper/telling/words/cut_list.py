@@ -7,7 +7,8 @@ from collections.abc import Iterator
 
 from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
 from coper.bench.cut_list.packing import Bar, Packing
-from coper.bench.cut_list.tapered_blank import TaperedBlank
+from coper.bench.cut_list.tapered_blank import FLUSH_MM, EndCut, TaperedBlank
+from coper.shapes.checks import plain
 from coper.telling.lines import Fact, Line
 from coper.units import format_length, format_mm
 
@@ -31,6 +32,46 @@ def near_words(packing: Packing) -> str:
 def bars_words(count: int) -> str:
     """How many bars."""
     return "1 bar" if count == 1 else f"{count} bars"
+
+
+def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
+    """How a tapered tube is cut, in the order of the work."""
+    first, last = blank.cuts
+    datum = blank.end_names[0]
+    said = [_past_words(cut) for cut in blank.cuts if cut.off < -FLUSH_MM]
+    if abs(first.off) <= FLUSH_MM:
+        said.append(f"Leave the {first.name} end as it is ({_fits_words(first)}).")
+    else:
+        how = (f"{format_length(blank.far)} from the {datum} end" if blank.far_first
+               else f"{format_length(abs(first.off))} "
+                    + ("from the end" if first.off > 0 else "before the taper begins"))
+        said.append(f"Cut the {first.name} end first, {how}: {_across_words(first)} across there "
+                    f"({_fits_words(first)}).")
+    if abs(last.off) <= FLUSH_MM:
+        said.append(f"Leave the {last.name} end as it is ({_fits_words(last)}): nothing may come "
+                    "off it.")
+    else:
+        off = f", {format_mm(last.off)} comes off" if last.off > 0 else ""
+        said.append(f"Cut the {last.name} end last, to {format_length(blank.length)} overall{off}: "
+                    f"{_across_words(last)} across there ({_fits_words(last)}).")
+    return tuple(said)
+
+
+def _past_words(cut: EndCut) -> str:
+    return (f"Take a tube that runs on {format_length(-cut.off)} past the {cut.name} end of its "
+            "taper.")
+
+
+def _fits_words(cut: EndCut) -> str:
+    """What the end is for."""
+    on = f", on {' and '.join(cut.mains)}" if cut.mains else ""
+    return f"the tube's {cut.which}{on}"
+
+
+def _across_words(cut: EndCut) -> str:
+    """The outside at the cut."""
+    *major, last = cut.across
+    return " by ".join((*(plain(round(size, 2)) for size in major), format_mm(last)))
 
 
 def cut_list_lines(cuts: CutList) -> Iterator[Line]:
@@ -76,5 +117,5 @@ def _tapered_lines(blank: TaperedBlank) -> Iterator[Line]:
     each = " each" if len(blank.sides) > 1 else ""
     yield (f"{blank.shape.words()}, {blank.label}: a tube of its own{each}, "
            f"{format_length(blank.length)}")
-    first, *further = (f"{number}. {step}" for number, step in enumerate(blank.steps, 1))
+    first, *further = (f"{number}. {step}" for number, step in enumerate(cut_steps(blank), 1))
     yield Fact("cuts", first, tuple(further))

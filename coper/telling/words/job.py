@@ -13,6 +13,7 @@ from coper.joint.cope import EdgePoint
 from coper.joint.sides import clock_words
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.cut_list import cut_list_lines
+from coper.telling.words.piece import heel_words, taper_words
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_angle, format_length, format_mm
 
@@ -40,9 +41,9 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     yield Fact("blank", format_length(piece.blank))
     yield from map(_end_fact, piece.ends)
     if piece.heels:
-        yield Fact("heels", piece.heels.words)
-    if piece.taper:
-        yield Fact("taper", piece.taper)
+        yield Fact("heels", heel_words(piece.heels))
+    if taper := taper_words(tube):
+        yield Fact("taper", taper)
     yield from map(Caution, piece.cautions)
 
 

@@ -11,6 +11,7 @@ from coper.bench.layout.spots import Height, PointMark
 from coper.shapes.checks import plain
 from coper.telling.grid import Cells, Grid
 from coper.telling.lines import Caution, Line
+from coper.telling.words.blocks import stack_words
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_angle, format_inches, format_mm
 
@@ -189,7 +190,7 @@ def _every_height(layout: Layout) -> Iterator[tuple[str, Height]]:
 
 
 def _stack(height: Height) -> str:
-    return "" if height.stack is None else height.stack.words()
+    return "" if height.stack is None else stack_words(height.stack)
 
 
 def _drops(layout: Layout) -> Grid:
