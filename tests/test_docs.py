@@ -63,7 +63,7 @@ def test_a_command_loads_no_other_verb():
             "read_arguments(['joint', '10 x 1', '20', '--angle', '90']); "
             "print(sorted(m for m in sys.modules if m.startswith(('coper.cli.', 'coper.verbs.'))))")
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    loaded = {name.split(".")[-1] for name in ast.literal_eval(said.stdout)}
+    loaded = {name.rpartition(".")[2] for name in ast.literal_eval(said.stdout)}
     assert "joint" in loaded and not (set(VERBS) - {"joint"}) & loaded
 
 
