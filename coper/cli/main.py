@@ -32,8 +32,6 @@ def main(argv: Sequence[str], out: TextIO, err: TextIO) -> int:
         if arguments is None:
             return DONE
         arguments.progress = Progress(err)
-        if arguments.ask is None:
-            return int(arguments.run(arguments, out))
         return finish(arguments.ask(arguments), arguments, out)
     except CoperError as error:
         err.writelines(f"coper: {line}\n" for line in str(error).splitlines())

@@ -17,9 +17,6 @@ VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle",
 """Every verb; each is a module of ``coper.verbs``, which has ``HELP``, ``EXAMPLES``,
 ``add_options`` and ``ask``."""
 
-ANSWERED = ("joint", "fit", "saw", "regrind", "tolerance")
-"""Those that give an answer by now; the others still print for themselves."""
-
 HELPS = ("-h", "--help", "--version")
 
 SIGNED = re.compile(r"-[\d.]")
@@ -62,8 +59,7 @@ def _at_option(name: str, read: Callable[[str], object]) -> Callable[[str], obje
 
 def verb_module(name: str) -> ModuleType:
     """The module of a verb: only one that is asked for is loaded, so that a command starts fast."""
-    room = "verbs" if name in ANSWERED else "cli"
-    return import_module(f"coper.{room}.{name}")
+    return import_module(f"coper.verbs.{name}")
 
 
 def make_parser(names: Sequence[str] = VERBS) -> Parser:
@@ -86,8 +82,7 @@ def make_parser(names: Sequence[str] = VERBS) -> Parser:
             allow_abbrev=False,
         )
         module.add_options(verb)
-        verb.set_defaults(ask=getattr(module, "ask", None),
-                          run=getattr(module, "run", None), known=_options(verb))
+        verb.set_defaults(ask=module.ask, known=_options(verb))
     return parser
 
 

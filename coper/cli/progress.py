@@ -9,14 +9,14 @@ CLEAR = "\r\x1b[K"
 
 
 class Progress:
-    """Tells each step: on a terminal on one line that is overwritten, else a line a step."""
+    """Shows each step: on a terminal on one line that is overwritten, else a line a step."""
 
     def __init__(self, out: TextIO) -> None:
         self.out = out
         self.alive = out.isatty()
 
     def __call__(self, step: str) -> None:
-        """Tell the step that begins."""
+        """Show the step that begins."""
         self.out.write(f"{CLEAR}{step} …" if self.alive else f"{step} …\n")
         self.out.flush()
 

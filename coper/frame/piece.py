@@ -17,9 +17,6 @@ from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
 from coper.tolerances import OVERRUN_MM, SQUARE_DEG
 
-ALIKE_DEG = 0.05
-"""Clocks are told to a tenth of a degree: two heels nearer than half of it are in line."""
-
 
 @dataclass(frozen=True, slots=True)
 class Heels:
@@ -29,11 +26,13 @@ class Heels:
     ----------
     between : float, degrees
         From the start's heel to the end's, right-handed about start-to-end, 0 to 360.
-    words : str
+    square : (bool, bool)
+        Whether start and end stand square on their mains: then they have no heel, and the line is
+        the one on the side of the main's ``+`` end.
     """
 
     between: float
-    words: str
+    square: tuple[bool, bool] = (False, False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,9 +46,7 @@ class Piece:
     blank : float, mm
         Overall length to cut: from the furthest of the one end to the furthest of the other.
     heels : Heels or None
-        ``None`` unless both ends are coped; told of each end's first main.
-    taper : str or None
-        Which end is which, in words; ``None`` where both are alike.
+        ``None`` unless both ends are coped; by each end's first main.
     cautions : tuple of str
     """
 
@@ -58,7 +55,6 @@ class Piece:
     end: TubeEnd
     blank: float
     heels: Heels | None
-    taper: str | None
     cautions: tuple[str, ...]
 
     @property
@@ -90,7 +86,7 @@ def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd) -> Piece:
     heels = _heels(start, end)
     said = [f"{part.which.capitalize()}: {caution}" for part in (start, end)
             for caution in part.cautions]
-    return Piece(tube, start, end, end.reach - start.reach, heels, _taper(tube),
+    return Piece(tube, start, end, end.reach - start.reach, heels,
                  (*said, *_past_taper(tube, start, end)))
 
 
@@ -120,43 +116,8 @@ def _heels(start: TubeEnd, end: TubeEnd) -> Heels | None:
     if not (start.seats and end.seats):
         return None
     between = (end.seats[0].heel_clock - start.seats[0].heel_clock) % 360 % 360
-    return Heels(between, heel_words(between, _line(start), _line(end)))
-
-
-def _line(end: TubeEnd) -> str:
-    """What the line of an end is called; a tube that stands square on its main has no heel."""
-    return "main + line" if abs(end.seats[0].angle - 90) <= SQUARE_DEG else "heel"
-
-
-def heel_words(between: float, start: str = "heel", end: str = "heel") -> str:
-    """Where the end's heel stands, seen from the start's, ``between`` degrees on.
-
-    ``start`` and ``end`` are what the two lines are called.
-    """
-    both = f"the {start}s of both ends" if start == end else (
-        f"the start's {start} and the end's {end}")
-    if min(between, 360 - between) < ALIKE_DEG:
-        return f"{both} are in line"
-    if abs(between - 180) < ALIKE_DEG:
-        return f"{both} are on opposite sides"
-    way = "clockwise" if between < 180 else "anticlockwise"
-    told = plain(round(min(between, 360 - between), 1))
-    other = "" if start == end else f" {start}"
-    return (f"the end's {end} stands {told}° {way} from the start's{other}, "
-            "looking from start to end")
-
-
-def _taper(tube: Tube) -> str | None:
-    match tube.shape:
-        case Tapered(start, end):
-            thick = "start" if start > end else "end"
-            there = 2 * float(tube.shape.radius(tube.length))
-            return (f"the thick end is the {thick}: {plain(start)} mm at the start point, "
-                    f"{plain(round(there, 2))} mm at the end point")
-        case TaperedOval(major, minor, end):
-            return (f"the oval end, {plain(major)} by {plain(minor)} mm, is the start; "
-                    f"towards the end it becomes round, {plain(end)} mm")
-    return None
+    start_square, end_square = (abs(one.seats[0].angle - 90) <= SQUARE_DEG for one in (start, end))
+    return Heels(between, (start_square, end_square))
 
 
 def _past_taper(tube: Tube, start: TubeEnd, end: TubeEnd) -> Iterator[str]:

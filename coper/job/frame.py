@@ -36,7 +36,7 @@ def make_pieces(job: Job) -> tuple[Piece, ...]:
     faults = Faults()
     if not job.tubes:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
-    frame = place_tubes(job, faults)
+    frame = _place_tubes(job, faults)
     faults.raise_any()
     pieces = [piece for plan in job.tubes for tube in frame[plan.name].values()
               if (piece := _piece(faults, plan, tube, frame)) is not None]
@@ -44,7 +44,21 @@ def make_pieces(job: Job) -> tuple[Piece, ...]:
     return tuple(pieces)
 
 
-def place_tubes(job: Job, faults: Faults) -> dict[str, Sides]:
+def placed_tubes(job: Job) -> dict[str, Sides]:
+    """Every tube of a job by its name and its side, not shaped.
+
+    Raises
+    ------
+    JobError
+        With every tube that cannot be.
+    """
+    faults = Faults()
+    frame = _place_tubes(job, faults)
+    faults.raise_any()
+    return frame
+
+
+def _place_tubes(job: Job, faults: Faults) -> dict[str, Sides]:
     """Every tube by its name and its side; faults are noted at its path."""
     frame: dict[str, Sides] = {}
     for plan in job.tubes:

@@ -14,15 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from coper.bench.cut_list.cut_list import (
-    ALIKE_MM,
-    BENT_NOTE,
-    Blank,
-    CutList,
-    StockCuts,
-    bars_words,
-    near_words,
-)
+from coper.bench.cut_list.cut_list import ALIKE_MM, Blank, CutList, StockCuts
 from coper.bench.cut_list.packing import Bar
 from coper.bench.cut_list.tapered_blank import sides_label
 from coper.drawing.letters import shortened, text_width
@@ -33,6 +25,7 @@ from coper.pages.grid import grid_blocks
 from coper.pages.lines import LEADING, TextColumn, box_path, tick
 from coper.sheets.tapered_blank import tapered_blocks
 from coper.telling.grid import Grid
+from coper.telling.words.cut_list import BENT_NOTE, bars_words, near_words
 from coper.units import format_inches, format_length, format_mm
 
 WIDE_MM = 180.0

@@ -21,6 +21,7 @@ from coper.sheets.joint_notes import CUT_WORDS
 from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
 from coper.sheets.strip_marks import strip_marks
 from coper.telling.words.joint import named
+from coper.telling.words.piece import heel_words, taper_words
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_length
 
@@ -125,9 +126,9 @@ def _notes(piece: Piece) -> tuple[Mark, ...]:
           for cut in dict.fromkeys(end.cut for end in piece.ends if end.cope)),
     ]
     if piece.heels is not None:
-        lines.append(f"Turn: {piece.heels.words}.")
-    if piece.taper is not None:
-        lines.append(f"Taper: {piece.taper}.")
+        lines.append(f"Turn: {heel_words(piece.heels)}.")
+    if taper := taper_words(tube):
+        lines.append(f"Taper: {taper}.")
     return column(piece.label, (*lines, *piece.cautions))
 
 

@@ -16,11 +16,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from coper.bench.cut_list.tapered_blank import FLUSH_MM, TAPER_NOTE, TaperedBlank
+from coper.bench.cut_list.tapered_blank import FLUSH_MM, TaperedBlank
 from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Points, Text
 from coper.pages.compose import Block
 from coper.pages.lines import LEADING, TextColumn, tick
 from coper.shapes.tapered import Tapered
+from coper.telling.words.cut_list import TAPER_NOTE, cut_steps
 from coper.units import format_length, format_mm
 
 WIDE_MM = 180.0
@@ -53,7 +54,7 @@ def _marks(blank: TaperedBlank, last: bool) -> tuple[Mark, ...]:
     lines.put(_drawn(blank), THICK_MM)
     lines.skip(2 * ROW_MM + BEYOND_MM)
     ticks = [tick(index * (NOTE_HEIGHT + GAP_MM)) for index in range(len(blank.sides))]
-    for step in blank.steps:
+    for step in cut_steps(blank):
         lines.put(ticks, ROW_MM)
         lines.skip(-ROW_MM)
         lines.line(step, len(ticks) * (NOTE_HEIGHT + GAP_MM))

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
-from typing import Any, Generic, TypeAlias, TypeVar
+from dataclasses import dataclass, field, replace
+from typing import Any, Generic, ParamSpec, TypeAlias, TypeVar
 
 from coper.drawing.page import Page
+from coper.errors import CoperError
 from coper.telling.lines import Line
 
 Result_co = TypeVar("Result_co", covariant=True)
+Result = TypeVar("Result")
+Given = ParamSpec("Given")
 
 Progress: TypeAlias = Callable[[str], None]
 """Called with each step of a long work as it begins."""
@@ -65,3 +68,31 @@ class Answer(Generic[Result_co]):
         from coper.drawing.pdf import pdf_bytes
 
         return pdf_bytes(self.pages(silent), self.title)
+
+
+def placed(
+    answer: Callable[[], Answer[Result]], place: Callable[[CoperError], CoperError]
+) -> Answer[Result]:
+    """The answer, every error in the work or in making its pages with its place named.
+
+    Parameters
+    ----------
+    answer
+        Does the work.
+    place
+        An error, as a person should read it who typed the command.
+    """
+    found = _placing(answer, place)()
+    return replace(found, pages=_placing(found.pages, place))
+
+
+def _placing(
+    make: Callable[Given, Result], place: Callable[[CoperError], CoperError]
+) -> Callable[Given, Result]:
+    def made(*given: Given.args, **named: Given.kwargs) -> Result:
+        try:
+            return make(*given, **named)
+        except CoperError as error:
+            raise place(error) from error
+
+    return made

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
 
-from coper.errors import CoperError, FileError, WordsError, nearest_known
+from coper.errors import FileError, WordsError, nearest_known
 from coper.joint.fit.limits import Limit, own_limit, process_limit
 from coper.joint.joint import Joint
 from coper.shapes.read import parse_tube
@@ -85,8 +85,13 @@ def read_limit(arguments: Namespace) -> Limit | None:
 
 
 def add_output(parser: ArgumentParser) -> None:
-    """How every verb's answer is printed and written."""
+    """How an answer is printed and written."""
     parser.add_argument("--force", action="store_true", help="replace files that exist")
+    add_json(parser)
+
+
+def add_json(parser: ArgumentParser) -> None:
+    """How an answer is printed, where no file is written."""
     parser.add_argument("--json", action="store_true",
                         help="print one JSON object and nothing else")
 
@@ -159,8 +164,3 @@ def folder_name(text: str) -> Path:
         raise FileError("no folder can have this name", "choose another name",
                         shown(text)) from fault
     return folder
-
-
-def at_file(error: CoperError, arguments: Namespace) -> CoperError:
-    """An error in the work on a job, its file named."""
-    return error.at(arguments.file)

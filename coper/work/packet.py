@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coper.bicycle.clearance.drive import Drive
 from coper.errors import CoperError
-from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files
+from coper.joint.cautions import SAFETY
+from coper.work.sheets import GLUE_MM, PAPER_MM
 
 if TYPE_CHECKING:
     from coper.drawing.page import Page
     from coper.job.job import Job
+    from coper.job.shaped import ShapedJob
     from coper.pages.compose import Block
-    from coper.work.job import JobWork
 
 Tell = Callable[[str], None]
 """Called with the step that begins."""
@@ -33,15 +33,7 @@ class Section:
     lacks: str = ""
 
 
-def packet_files(work: JobWork, stem: str, tell: Tell) -> dict[str, bytes]:
-    """The packet as one PDF, and as an SVG a page, by their names; nothing is written yet."""
-    pages = packet_pages(work, tell)
-    tell(f"{len(pages)} pages")
-    files = sheet_files(pages, work.job.title, Path(f"{stem}.svg"), Path(f"{stem}.pdf"))
-    return {path.name: content for path, content in files.items()}
-
-
-def packet_pages(work: JobWork, tell: Tell) -> tuple[Page, ...]:
+def packet_pages(work: ShapedJob, tell: Tell) -> tuple[Page, ...]:
     """The pages of the packet, the job sheet first.
 
     They are laid out twice: only then is it known which page each part begins on.
@@ -78,15 +70,15 @@ def _first_page(pages: Sequence[Page], section: Section) -> str:
                 if isinstance(mark, Group) and mark.name == section.title)
 
 
-def _job_sheet(work: JobWork, contents: Sequence[str]) -> list[Block]:
+def _job_sheet(work: ShapedJob, contents: Sequence[str]) -> list[Block]:
     from coper.frame.order import work_order
     from coper.sheets.job_sheet import job_sheet_blocks
 
     return list(job_sheet_blocks(work.job.title, work_order(work.pieces), _measures(work),
-                                 contents, work.cautions))
+                                 contents, SAFETY))
 
 
-def _measures(work: JobWork) -> tuple[str, ...]:
+def _measures(work: ShapedJob) -> tuple[str, ...]:
     """What a bicycle measures; nothing where the job has none."""
     if work.job.bicycle is None:
         return ()
@@ -97,15 +89,15 @@ def _measures(work: JobWork) -> tuple[str, ...]:
     return tuple(f"{words}: {told}" for words, told in measure_words(measures))
 
 
-def _sections(work: JobWork, tell: Tell) -> Iterator[Section]:
+def _sections(work: ShapedJob, tell: Tell) -> Iterator[Section]:
     """Every part after the job sheet; one that the job says nothing of has no blocks."""
     from coper.frame.order import work_order
     from coper.job.limits import shop_limit
+    from coper.job.setups import shop_setups
     from coper.sheets.cards import card_blocks
     from coper.sheets.cut_list import cut_list_blocks
     from coper.sheets.fit_log import log_blocks
     from coper.sheets.piece import piece_blocks
-    from coper.work.setups import shop_setups
 
     job = work.job
     tell("cut list")
@@ -143,13 +135,14 @@ def _made(title: str, make: Callable[[], list[Block]]) -> Section:
         return Section(title, (), str(error).splitlines()[0])
 
 
-def _layout_blocks(work: JobWork) -> list[Block]:
-    from coper.work.layout import job_layout, layout_blocks
+def _layout_blocks(work: ShapedJob) -> list[Block]:
+    from coper.job.layout import job_layout
+    from coper.work.layout import layout_blocks
 
     return layout_blocks(job_layout(work.job, work.pieces), work.job.shop.paper or "a4")
 
 
-def _clearance_blocks(work: JobWork) -> list[Block]:
+def _clearance_blocks(work: ShapedJob) -> list[Block]:
     from coper.bicycle.clearance.clearance import make_clearances
     from coper.sheets.clearance import clearance_blocks
 

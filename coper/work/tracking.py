@@ -1,108 +1,40 @@
-"""Whether a frame tracks, and the log to find it out with."""
+"""The log of a rear end, with the command to type."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from coper.bicycle.tracking.doubts import good
-from coper.bicycle.tracking.rear_end import RearEnd
 from coper.bicycle.tracking.straight_edge import StraightEdge
-from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, TrackingReadings, track
-from coper.joint.cautions import SAFETY
-from coper.joint.fit.limits import Limit
+from coper.bicycle.tracking.tracking import Tracking, TrackingReadings, track
+from coper.job.job import Job
+from coper.job.tracking import job_rear_end
 from coper.shapes.checks import plain
-from coper.telling.records.head import json_head
-from coper.telling.words.tracking import TRACKING_CAUTIONS
-from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
-    from coper.bicycle.tracking.tracking import Tracking
-    from coper.drawing.page import Page
-    from coper.job.job import Job
     from coper.pages.compose import Block
 
-CAUTIONS = (*TRACKING_CAUTIONS, *SAFETY)
 
-
-@dataclass(frozen=True, slots=True)
-class TrackingOrder:
-    """What a person asks: the frame, the edge, what was read, and the limit, if one was given."""
-
-    rear: RearEnd
-    edge: StraightEdge = field(default_factory=StraightEdge)
-    readings: TrackingReadings = field(default_factory=TrackingReadings)
-    limit: Limit | None = None
-    paper: str = "a4"
-
-
-@dataclass(frozen=True, slots=True)
-class TrackingWork:
-    """What comes out of it."""
-
-    order: TrackingOrder
-    found: Tracking
-
-    @property
-    def falls_short(self) -> bool:
-        """Whether a limit was given, and the readings do not show that all is within it."""
-        return self.order.limit is not None and not good(self.found)
-
-
-def work_tracking(order: TrackingOrder) -> TrackingWork:
-    """What the readings say."""
-    limit = order.limit or DROPOUT_LIMIT
-    return TrackingWork(order, track(order.rear, order.edge, order.readings, limit))
-
-
-def tracking_json(work: TrackingWork) -> dict[str, Any]:
-    """The one object that ``coper tracking --json`` prints."""
-    from coper.telling.records.tracking import tracking_record
-
-    return {**json_head(), "tracking": tracking_record(work.found), "cautions": list(CAUTIONS)}
-
-
-def tracking_command(order: TrackingOrder) -> str:
+def tracking_command(found: Tracking) -> str:
     """The command to type with the readings, its options those of this frame."""
-    rear, edge = order.rear, order.edge
+    rear, edge = found.rear, found.laid.edge
     sizes = (
         ("head-diameter", rear.head_diameter), ("seat-diameter", rear.seat_diameter),
         ("head-to-seat", rear.head_to_seat), ("seat-to-dropout", rear.seat_to_dropout),
         ("hub", rear.hub), ("dropout-thickness", rear.thickness),
         ("rim-radius", rear.rim_radius), ("spacer", edge.spacer), ("edge", edge.thickness),
     )
-    told = " ".join(f"--{name} {plain(size)}" for name, size in sizes if size)
-    return f"coper tracking {told} --straight-edge LEFT,RIGHT"
+    options = " ".join(f"--{name} {plain(size)}" for name, size in sizes if size)
+    return f"coper tracking {options} --straight-edge LEFT,RIGHT"
 
 
-def tracking_blocks(work: TrackingWork) -> list[Block]:
+def tracking_blocks(found: Tracking) -> list[Block]:
     """The log: the frame in plan, cells for three rounds of readings, and what to do."""
     from coper.sheets.tracking_log import tracking_log_blocks
 
-    return tracking_log_blocks(work.found, tracking_command(work.order))
+    return tracking_log_blocks(found, tracking_command(found))
 
 
 def job_tracking_blocks(job: Job) -> list[Block]:
-    """The log of a job's frame; none where the job does not tell what it needs."""
-    from coper.work.tracking_measures import job_measures, missing
-
-    told = job_measures(job)
-    if missing(told):
-        return []
-    return tracking_blocks(work_tracking(TrackingOrder(RearEnd(**told))))
-
-
-def tracking_pages(work: TrackingWork) -> tuple[Page, ...]:
-    """The log, complete with its cautions."""
-    from coper.pages.compose import Block, compose
-    from coper.pages.lines import caution_column
-
-    blocks = [*tracking_blocks(work), Block("cautions", caution_column(CAUTIONS))]
-    return compose(blocks, work.order.paper, title="tracking log")
-
-
-def tracking_files(work: TrackingWork, svg: Path | None, pdf: Path | None) -> dict[Path, bytes]:
-    """The log in the formats that were asked for; nothing is written yet."""
-    pages = tracking_pages(work) if svg or pdf else ()
-    return sheet_files(pages, "tracking log", svg, pdf)
+    """The log of a job's frame; none where the job does not say what it needs."""
+    rear = job_rear_end(job)
+    return [] if rear is None else tracking_blocks(track(rear, StraightEdge(), TrackingReadings()))

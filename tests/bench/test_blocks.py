@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coper import CoperError
-from coper.bench.layout.blocks import FLUSH_MM, BlockSet, block_name
+from coper.bench.layout.blocks import FLUSH_MM, BlockSet
+from coper.telling.words.blocks import block_name, stack_words
 from tests.profiles import examples
 
 INCH = 25.4
@@ -58,18 +59,19 @@ def test_a_drop_set_by_one_block_and_a_shim_of_an_inch_and_an_eighth():
     # Common practice, no source: one block plus a shim of an inch and an eighth setting the drop.
     drop = (2 + 1 + 1 / 8) * INCH
     stack = BlockSet((2 * INCH,)).stack(drop)
-    assert stack.words() == "2 in + shim 28.58 mm (1-1/8 in)"
-    assert BlockSet(SHOP).stack(drop).words() == "3 in + 1/8 in"
+    assert stack_words(stack) == "2 in + shim 28.58 mm (1-1/8 in)"
+    assert stack_words(BlockSet(SHOP).stack(drop)) == "3 in + 1/8 in"
 
 
 def test_the_words_name_inch_blocks_in_inches_and_mm_blocks_in_mm():
-    assert BlockSet((*SHOP, 10.0)).stack(36.3).words() == "1 in + 10 mm + shim 0.90 mm (1/32 in)"
+    assert stack_words(BlockSet((*SHOP, 10.0)).stack(36.3)) == (
+        "1 in + 10 mm + shim 0.90 mm (1/32 in)")
     assert block_name(12.7) == "1/2 in" and block_name(12.0) == "12 mm"
 
 
 def test_nothing_stands_under_what_lies_on_the_table():
     stack = BlockSet(SHOP).stack(0.0)
-    assert (stack.blocks, stack.shim, stack.words()) == ((), 0.0, "on the table")
+    assert (stack.blocks, stack.shim, stack_words(stack)) == ((), 0.0, "on the table")
 
 
 def test_a_stack_a_sheet_of_paper_too_high_is_flush():

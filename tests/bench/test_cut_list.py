@@ -5,12 +5,13 @@ import json
 import pytest
 
 from coper import Bent, Box, Oval, Plate, Round, Tapered, TaperedOval, Tube
-from coper.bench.cut_list.cut_list import StockError, cut_list, near_words
+from coper.bench.cut_list.cut_list import StockError, cut_list
 from coper.bench.cut_list.packing import Packing, Stock
 from coper.bench.cut_list.stock import Rack, Shelf
 from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
 from coper.telling.records.cut_list import cut_list_record
+from coper.telling.words.cut_list import cut_steps, near_words
 
 MAIN = Tube(Round(40, 3), (0, -60, 0), (0, 60, 0), "main")
 
@@ -112,7 +113,7 @@ def test_the_end_that_seats_is_cut_to_its_place_first(shape, which, first, far_f
     stay, = cut_list([coped_tube(shape, 400, which, back=5)]).tapered
     assert (stay.first, stay.far_first) == (first, far_first)
     ends = [f"{name} end" for name in stay.end_names]
-    opening, closing = stay.steps
+    opening, closing = cut_steps(stay)
     assert opening.startswith(f"Cut the {ends[far_first]} first")
     assert closing.startswith(f"Cut the {ends[not far_first]} last")
     assert "on main" in opening and f"{stay.length:.2f} mm" in closing
@@ -122,23 +123,23 @@ def test_the_diameters_told_are_those_of_the_stations():
     piece = plain_tube(Tapered(22, 14, 400, 0.8), 400, "stay", back=(50, 100))
     stay, = cut_list([piece]).tapered
     assert stay.off == (50, 100)
-    assert "21.00 mm across" in stay.steps[0]  # 22 - 8 * 50 / 400
-    assert "16.00 mm across" in stay.steps[1] and "100.00 mm comes off" in stay.steps[1]
+    assert "21.00 mm across" in cut_steps(stay)[0]  # 22 - 8 * 50 / 400
+    assert "16.00 mm across" in cut_steps(stay)[1] and "100.00 mm comes off" in cut_steps(stay)[1]
 
 
 def test_a_taper_that_is_used_to_its_end_allows_the_other_end_only():
     stay, = cut_list([plain_tube(Tapered(22, 14, 400, 0.8), 400, back=(30, 0))]).tapered
-    assert "Leave the thin end as it is" in stay.steps[-1]
+    assert "Leave the thin end as it is" in cut_steps(stay)[-1]
     stay, = cut_list([plain_tube(Tapered(22, 14, 400, 0.8), 400, back=(0, 30))]).tapered
-    assert "Leave the thick end as it is" in stay.steps[0]
-    assert "thin end last" in stay.steps[1]
+    assert "Leave the thick end as it is" in cut_steps(stay)[0]
+    assert "thin end last" in cut_steps(stay)[1]
 
 
 def test_a_blank_longer_than_its_taper_asks_for_a_tube_that_runs_on():
     stay, = cut_list([plain_tube(Tapered(22, 14, 400, 0.8), 412)]).tapered
     assert stay.off == (0, pytest.approx(-12))
-    assert stay.steps[0].startswith("Take a tube that runs on 12.00 mm")
-    assert "thin end" in stay.steps[0]
+    assert cut_steps(stay)[0].startswith("Take a tube that runs on 12.00 mm")
+    assert "thin end" in cut_steps(stay)[0]
 
 
 def test_twins_that_are_cut_alike_are_told_together():

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coper.bench.cut_list.bound import plain_prices, worth
+from coper.bench.cut_list.bound import plain_dual_prices, worth
+from coper.bench.cut_list.dual_prices import best_dual_prices
 from coper.bench.cut_list.packing import Stock, pack
-from coper.bench.cut_list.prices import best_prices
 from coper.bench.cut_list.task import Kind, Task, first_fit
 from coper.errors import ShapeError
 from tests.profiles import examples, seeds
@@ -110,15 +110,15 @@ def test_neither_kind_of_price_says_more_than_brute_force_needs(lengths, bars):
                 tuple(lengths.count(length) for length in sorted(set(lengths), reverse=True)),
                 tuple(Kind(bar * 100, bar * 100, None) for bar in sorted(bars, reverse=True)))
     known = brute_force(lengths, [Stock(bar) for bar in bars], 0.0)
-    for prices in (plain_prices(task), best_prices(task)):
+    for prices in (plain_dual_prices(task), best_dual_prices(task)):
         assert worth(prices, task.counts) <= known[0] * 100 + FITS_MM
 
 
 def test_the_best_prices_see_what_lengths_alone_do_not():
     # A bar of 1 m gives two pieces of 0.4 m, so seven take 3.5 bars, though they are 2.8 m long.
     task = Task((400_000,), (7,), (Kind(1_000_000, 1_000_000, None),))
-    assert worth(plain_prices(task), task.counts) == 2_800_000
-    assert worth(best_prices(task), task.counts) == pytest.approx(3_500_000, abs=10)
+    assert worth(plain_dual_prices(task), task.counts) == 2_800_000
+    assert worth(best_dual_prices(task), task.counts) == pytest.approx(3_500_000, abs=10)
 
 
 def test_the_kerf_is_counted_between_pieces_but_not_behind_one_that_ends_with_the_bar():

@@ -273,7 +273,7 @@ def test_the_pedal_is_off_the_front_tyre_by_what_is_left_of_the_front_centre():
     front = StandingWheel("front", WHEEL, (600.0, 0.0, 58.0))
     bicycle = Bicycle(points={"axle": AXLE}, wheels=(REAR, front))
     found = make_clearances([BRIDGE], bicycle, Drive(crank=165))
-    assert found.toe == pytest.approx(math.hypot(600, 58) - 165 - 300.5)
+    assert found.toe_overlap == pytest.approx(math.hypot(600, 58) - 165 - 300.5)
 
 
 def test_published_values_are_guidance_with_their_source():

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coper.bicycle.tracking.doubts import doubts, good
+from coper.bicycle.tracking.doubts import good
 from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.skew import stay_skew
 from coper.bicycle.tracking.straight_edge import StraightEdge, lay
@@ -15,6 +15,7 @@ from coper.bicycle.tracking.string_gaps import string_faces, string_gap
 from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, TrackingReadings, own_limit, track
 from coper.errors import CoperError
 from coper.telling.words.tracking import advice
+from coper.telling.words.tracking_doubts import doubts
 from tests.profiles import examples
 
 REAR = RearEnd(31.8, 28.6, 570.0, 410.0, 130.0, thickness=5.0, rim_radius=253.5)
@@ -158,14 +159,14 @@ def test_a_longer_left_stay_points_the_wheel_to_the_left():
     assert found.rim.front > 0 > found.rim.rear and found.rim.middle == 0 and found.off is None
 
 
-def test_a_reading_error_is_passed_on_as_doubt():
+def test_a_reading_error_is_passed_on_as_uncertainty():
     pair = edge_pair(3.0)
     wrong = LeftRight(pair.left + 0.25, pair.right - 0.25)
     found = read(edge=wrong)
-    assert abs(found.off - 3.0) <= found.faces.doubt + 1e-9
+    assert abs(found.off - 3.0) <= found.faces.uncertainty + 1e-9
     gaps = string_pair(3.0)
     wrong = string_faces(REAR, LeftRight(gaps.left + 0.25, gaps.right - 0.25))
-    assert 0.25 < abs(wrong.off - 3.0) <= wrong.doubt * 1.01
+    assert 0.25 < abs(wrong.off - 3.0) <= wrong.uncertainty * 1.01
 
 
 def test_a_misread_side_is_found_by_the_other_way_of_reading():

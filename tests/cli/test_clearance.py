@@ -9,7 +9,7 @@ import pytest
 from coper.job.read import parse_job
 from coper.pages.compose import compose
 from coper.sheets.clearance import clearance_blocks
-from coper.work.clearance import work_clearance
+from coper.verbs.clearance import clearance
 from tests.cli.run import run
 
 DEMO = Path(__file__).parents[2] / "demo" / "wagtail.toml"
@@ -150,8 +150,7 @@ def test_a_job_without_wheels_says_what_to_give(tmp_path):
 
 
 def test_the_packets_blocks_say_what_the_screen_says():
-    work = work_clearance(parse_job(DEMO.read_text()))
-    blocks = clearance_blocks(work.found)
+    blocks = clearance_blocks(clearance(parse_job(DEMO.read_text())).result)
     assert [block.name for block in blocks] == [
         "clearance rear", "clearance front", "clearance crank", "clearance heel", "chain",
         "clearance guidance"]

@@ -10,7 +10,7 @@ import pytest
 from coper import parse_job
 from coper.cli.own_files import LEDGER
 from coper.drawing.visit import bounds
-from coper.work.job import work_job
+from coper.job.shaped import shape_job
 from coper.work.packet import packet_pages
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
@@ -108,7 +108,7 @@ def test_every_shaped_end_has_a_template_a_card_a_log_and_a_picture(demo):
 
 
 def laid_out(text):
-    return packet_pages(work_job(parse_job(text)), lambda step: None)
+    return packet_pages(shape_job(parse_job(text)), lambda step: None)
 
 
 def test_no_words_stand_on_others_and_none_leave_the_page(demo):

@@ -9,9 +9,9 @@ import pytest
 
 from coper.frame.tube import Tube
 from coper.job.read import parse_job
+from coper.job.tracking import job_measures, width_across
 from coper.shapes.read import parse_tube
 from coper.work.tracking import job_tracking_blocks
-from coper.work.tracking_measures import job_measures, width_across
 from tests.cli.run import run
 from tests.drawing.readback import pdf_texts, svg_texts
 

@@ -21,10 +21,11 @@ from coper import (
 )
 from coper.errors import CoperError
 from coper.frame.end import make_cluster
-from coper.frame.piece import heel_words
+from coper.frame.piece import Heels
 from coper.frame.tube import MIRROR
 from coper.joint.facing import clock_facing
 from coper.shapes.flipped import Flipped
+from coper.telling.words.piece import heel_words, taper_words
 from tests.frame.specimens import random_cluster
 from tests.specimens import BRANCHES_OF_EVERY_KIND, MAINS
 
@@ -253,11 +254,11 @@ def test_the_clock_between_the_heels_is_the_turn_between_the_mains(angle):
     (0.0, "in line"), (359.99, "in line"), (180.0, "opposite sides"),
     (35.25, "35.2° clockwise"), (270.0, "90° anticlockwise")])
 def test_the_clock_between_the_heels_is_told_in_words(between, words):
-    assert words in heel_words(between)
+    assert words in heel_words(Heels(between))
 
 
 def test_a_line_of_a_square_end_is_called_as_the_template_calls_it():
-    assert heel_words(90, "main + line", "heel") == (
+    assert heel_words(Heels(90, (True, False))) == (
         "the end's heel stands 90° clockwise from the start's main + line, "
         "looking from start to end")
 
@@ -338,5 +339,5 @@ def test_which_end_of_a_taper_is_which_is_told():
                          (TaperedOval(30, 17, 14, 300, 1), "oval end")):
         tube = Tube(shape, (0, 0, 0), (310, 0, 0))
         piece = make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
-        assert words in piece.taper
+        assert words in taper_words(tube)
         assert any("10 mm past its taper's end" in one for one in piece.cautions)

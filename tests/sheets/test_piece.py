@@ -11,6 +11,7 @@ from coper.frame.piece import make_piece
 from coper.frame.tube import Tube
 from coper.sheets.piece import piece_blocks, piece_strips
 from coper.sheets.strip_marks import strip_marks
+from coper.telling.words.piece import heel_words
 from tests.pages.room import overlapping
 
 LOW = Tube(Round(40, 3), (0, -60, 0), (0, 60, 0), "low")
@@ -86,7 +87,7 @@ def test_the_notes_say_the_blank_and_the_clock_between_the_heels():
     words = " ".join(text.words for block in piece_blocks(SHORT[0], PAPER, 10.0)
                      for text in leaves(block.marks) if isinstance(text, Text))
     assert "Blank" in words and "heel" in words and "angle" in words
-    assert SHORT[0].heels.words.split()[0] in words
+    assert heel_words(SHORT[0].heels).split()[0] in words
 
 
 def test_a_square_cut_is_drawn_where_the_square_cut_is():

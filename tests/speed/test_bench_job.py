@@ -3,8 +3,7 @@
 import time
 
 from coper import make_pieces, parse_job
-from coper.work.job import work_job
-from coper.work.packet import packet_files
+from coper.verbs.job import job
 
 
 def fence(tubes):
@@ -36,7 +35,7 @@ def test_a_job_of_200_tubes_beside_one_of_20(benchmark):
 
 
 def packet(text):
-    return packet_files(work_job(parse_job(text)), "fence", lambda step: None)
+    return job(parse_job(text)).pdf()
 
 
 def test_a_packet_of_40_tubes_beside_one_of_10(benchmark):

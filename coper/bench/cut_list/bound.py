@@ -1,8 +1,8 @@
-"""What no packing can do better than: prices of pieces that are fair to every bar.
+"""What no packing can do better than: dual prices of pieces.
 
-Prices are fair where no bar can hold pieces of a higher price than its own length. All pieces'
-prices together are then a length of stock that no packing goes below, and so are those of the
-pieces that are still to cut. Two kinds of fair prices are told at once:
+Prices are dual feasible where no bar can hold pieces of a higher price than its own length. All
+pieces' prices together are then a length of stock that no packing goes below, and so are those of
+the pieces that are still to cut. Two kinds of such prices are known in closed form:
 
 - by length: ``size * length / room`` of the shortest bar, whose share of length to room is the
   smallest;
@@ -12,7 +12,7 @@ pieces that are still to cut. Two kinds of fair prices are told at once:
   bound for bins of one size, Discrete Applied Mathematics 28, 1990, from memory; for several
   lengths derived here.)
 
-:mod:`coper.bench.cut_list.prices` finds the best.
+:mod:`coper.bench.cut_list.dual_prices` finds the best, by a linear programme.
 """
 
 from __future__ import annotations
@@ -25,22 +25,22 @@ import numpy as np
 from coper.bench.cut_list.task import Task
 
 Prices = tuple[int, ...]
-"""A price a size, in grains of stock."""
+"""The dual price of each size, in grains of stock."""
 
 MOST_SUMS = 200_000
 """Sums of bars that are looked through at most; the bound stays honest without."""
 
 
-def plain_prices(task: Task) -> Prices:
-    """Of the fair prices that are told at once, those that sum to the most."""
+def plain_dual_prices(task: Task) -> Prices:
+    """Of the dual prices in closed form, those that sum to the most."""
     longest = task.kinds[0].room
     thresholds = {0, longest // 2}
     thresholds.update(longest - size + 1 for size in task.sizes if 2 * size > longest + 1)
-    return max((_prices(task, threshold) for threshold in sorted(thresholds)),
+    return max((_threshold_prices(task, threshold) for threshold in sorted(thresholds)),
                key=lambda prices: worth(prices, task.counts))
 
 
-def _prices(task: Task, threshold: int) -> Prices:
+def _threshold_prices(task: Task, threshold: int) -> Prices:
     longest, shortest = task.kinds[0].room, task.kinds[-1]
     return tuple(
         _shortest_for(task, size) if size > longest - threshold
@@ -54,7 +54,7 @@ def _shortest_for(task: Task, size: int) -> int:
 
 
 def worth(prices: Prices, counts: Sequence[int]) -> int:
-    """The price of so many of each size."""
+    """The price of ``counts`` of each size."""
     return sum([price * count for price, count in zip(prices, counts, strict=True)])
 
 

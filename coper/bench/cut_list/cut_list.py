@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -20,11 +19,6 @@ from coper.shapes.tapered_oval import TaperedOval
 
 ALIKE_MM = 1e-6
 """Blanks of twins that differ by less are cut alike: the accuracy that coper promises."""
-
-PERMILLE = 1000
-
-BENT_NOTE = ("A bent tube is cut straight, along its centreline; leave on what the bender has to "
-             "hold.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +99,7 @@ class StockError(ShapeError):
     Attributes
     ----------
     faults : tuple of CoperError
-        One a tube stock, each with where its lengths are told.
+        One a tube stock, each with where its lengths are given.
     """
 
     def __init__(self, faults: tuple[CoperError, ...]) -> None:
@@ -174,19 +168,6 @@ def stock_cuts(shape: Shape, blanks: tuple[Blank, ...], shelf: Shelf, kerf: floa
         return StockCuts(shape, blanks, None, needed)
     packing = pack(lengths, shelf.stocks, kerf, [blank.label for blank in blanks])
     return StockCuts(shape, blanks, packing, needed)
-
-
-def near_words(packing: Packing) -> str:
-    """How near to the best a packing is, in words; a share is rounded up."""
-    if packing.over == 0:
-        return "no other way takes less"
-    share = math.ceil(packing.over * PERMILLE) * 100 / PERMILLE
-    return f"within {share:g} % of the least that could do"
-
-
-def bars_words(count: int) -> str:
-    """How many bars."""
-    return "1 bar" if count == 1 else f"{count} bars"
 
 
 def _paired(blanks: list[TaperedBlank]) -> tuple[TaperedBlank, ...]:

@@ -16,9 +16,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from coper.bench.cut_list.bound import next_sum, plain_prices, worth
-from coper.bench.cut_list.prices import best_prices
-from coper.bench.cut_list.search import search
+from coper.bench.cut_list.bound import next_sum, plain_dual_prices, worth
+from coper.bench.cut_list.branch_and_bound import branch_and_bound
+from coper.bench.cut_list.dual_prices import best_dual_prices
 from coper.bench.cut_list.task import Kind, PackedBar, PackedBars, Task, first_fit
 from coper.errors import ShapeError
 from coper.shapes.checks import plain
@@ -107,15 +107,16 @@ def pack(
         return Packing((), 0.0, 0.0)
     task, places = _task(lengths, stocks, kerf)
     _check_longest(task, lengths, names)
-    layouts = [layout for kind in range(len(task.kinds))
-               if (layout := first_fit(task, kind)) is not None]
-    first = min(layouts, key=lambda layout: layout.cost, default=None)
-    prices = plain_prices(task)
+    fitted = [packed for kind in range(len(task.kinds))
+              if (packed := first_fit(task, kind)) is not None]
+    first = min(fitted, key=lambda packed: packed.cost, default=None)
+    prices = plain_dual_prices(task)
     least = next_sum(task, worth(prices, task.counts))
     if first is None or first.cost[0] > least:
-        prices = max(prices, best_prices(task), key=lambda prices: worth(prices, task.counts))
+        prices = max(prices, best_dual_prices(task),
+                     key=lambda prices: worth(prices, task.counts))
         least = next_sum(task, worth(prices, task.counts))
-    best, complete = search(task, first, prices, least)
+    best, complete = branch_and_bound(task, first, prices, least)
     if best is None:
         raise ShapeError(
             f"no way was found to cut all pieces ({len(lengths)}, together "
@@ -155,9 +156,9 @@ def _check_longest(task: Task, lengths: Sequence[float], names: Sequence[str]) -
             f"length; the longest is {plain(round(bar, 2))} mm", "list a longer one")
 
 
-def _bars(task: Task, layout: PackedBars, places: dict[int, list[int]]) -> tuple[Bar, ...]:
+def _bars(task: Task, packed: PackedBars, places: dict[int, list[int]]) -> tuple[Bar, ...]:
     waiting = {size: list(indices) for size, indices in places.items()}
-    bars = [_bar(task, cut, waiting) for cut in layout.cuts]
+    bars = [_bar(task, cut, waiting) for cut in packed.cuts]
     bars.sort(key=lambda bar: (-bar.length, bar.rest))
     return tuple(bars)
 

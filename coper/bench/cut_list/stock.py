@@ -26,7 +26,7 @@ class Shelf:
     ----------
     stocks : tuple of Stock
     where : str
-        Where they are told, for a message.
+        Where they are given, for a message.
     """
 
     stocks: tuple[Stock, ...] = ()

@@ -7,7 +7,7 @@
     thick end                                  thin end      as the tube is bought
 
 The taper stands still on the tube: a cut at either end settles the diameter there. So each tapered
-tube is a blank by itself, what comes off is told for each end, and the end that has to fit its
+tube is a blank by itself, what comes off counts for each end, and the end that has to fit its
 joint is cut to its place before the other is cut to length.
 """
 
@@ -18,18 +18,38 @@ from dataclasses import dataclass
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.frame.tube import Side, Which
-from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
-from coper.units import format_length, format_mm
 
 TaperedShape = Tapered | TaperedOval
 
 FLUSH_MM = 0.005
 """What rounds to 0.00 mm is not cut off."""
 
-TAPER_NOTE = ("What comes off a tapered tube counts from where its taper begins or ends; a "
-              "straight part beyond that comes off as well.")
+
+@dataclass(frozen=True, slots=True)
+class EndCut:
+    """One of the two cuts.
+
+    Attributes
+    ----------
+    name : str
+        What the end is called as the tube is bought.
+    off : float, mm
+        What comes off it; below 0 where the tube has to run on past its taper.
+    across : tuple of float, mm
+        The outside at the cut: its diameter, or the two sizes of an oval.
+    which : ``start`` or ``end``
+        Of the tube.
+    mains : tuple of str
+        What the end seats on.
+    """
+
+    name: str
+    off: float
+    across: tuple[float, ...]
+    which: Which
+    mains: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +71,8 @@ class TaperedBlank:
     near, far : float, mm
         Where the blank begins and ends, from the first of them; below 0 or above the taper's length
         where it runs past the taper.
-    first : ``start`` or ``end``
-        Which end is cut first.
-    steps : tuple of str
-        The cuts in their order, in words.
-    far_first : bool
-        Whether the cut at ``far`` is the first.
+    cuts : (EndCut, EndCut)
+        In the order in which they are made.
     """
 
     name: str
@@ -67,14 +83,22 @@ class TaperedBlank:
     end_names: tuple[str, str]
     near: float
     far: float
-    first: Which
-    steps: tuple[str, ...]
-    far_first: bool
+    cuts: tuple[EndCut, EndCut]
 
     @property
     def label(self) -> str:
         """The tube's name, and its sides where it has a twin."""
         return sides_label(self.name, self.sides)
+
+    @property
+    def first(self) -> Which:
+        """Which end of the tube is cut first."""
+        return self.cuts[0].which
+
+    @property
+    def far_first(self) -> bool:
+        """Whether the cut at ``far`` is the first."""
+        return self.cuts[0].name == self.end_names[1]
 
     @property
     def off(self) -> tuple[float, float]:
@@ -95,61 +119,19 @@ def tapered_blank(piece: Piece, shape: TaperedShape, allowance: float = 0.0) -> 
     ends = (piece.end, piece.start) if backwards else (piece.start, piece.end)
     names = ("thick", "thin") if isinstance(shape, Tapered) else ("oval", "round")
     far_first = bool(ends[1].seats) and not ends[0].seats
-    cuts = (_Cut(names[0], near, _across(shape, high if backwards else low), ends[0]),
-            _Cut(names[1], shape.length - far, _across(shape, low if backwards else high), ends[1]))
-    first, last = reversed(cuts) if far_first else cuts
-    station = far if far_first else near
-    return TaperedBlank(
-        piece.tube.name, (piece.tube.side,), shape, piece.blank, high - low, names, near, far,
-        first.end.which, _steps(first, last, station, high - low, names[0]), far_first)
+    cuts = (_cut(names[0], near, _across(shape, high if backwards else low), ends[0]),
+            _cut(names[1], shape.length - far, _across(shape, low if backwards else high), ends[1]))
+    return TaperedBlank(piece.tube.name, (piece.tube.side,), shape, piece.blank, high - low, names,
+                        near, far, cuts[::-1] if far_first else cuts)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Cut:
-    """One cut: the end's name, what comes off, what is left across there, the shaped end."""
-
-    name: str
-    off: float
-    across: str
-    end: TubeEnd
-
-    @property
-    def fits(self) -> str:
-        """What the end is for."""
-        if not self.end.seats:
-            return f"the tube's {self.end.which}"
-        on = " and ".join(seat.name for seat in self.end.seats)
-        return f"the tube's {self.end.which}, on {on}"
+def _cut(name: str, off: float, across: tuple[float, ...], end: TubeEnd) -> EndCut:
+    return EndCut(name, off, across, end.which, tuple(seat.name for seat in end.seats))
 
 
-def _across(shape: TaperedShape, along: float) -> str:
-    """The outside at a station, in words."""
+def _across(shape: TaperedShape, along: float) -> tuple[float, ...]:
+    """The outside at a station, mm."""
     if isinstance(shape, Tapered):
-        return format_mm(2 * float(shape.radius(along)))
-    major, minor = (size + 2 * slope * along for size, slope in
-                    zip((shape.major, shape.minor), shape.slopes, strict=True))
-    return f"{plain(round(major, 2))} by {format_mm(minor)}"
-
-
-def _steps(first: _Cut, last: _Cut, station: float, length: float, datum: str) -> tuple[str, ...]:
-    said = [_past(cut) for cut in (first, last) if cut.off < -FLUSH_MM]
-    if abs(first.off) <= FLUSH_MM:
-        said.append(f"Leave the {first.name} end as it is ({first.fits}).")
-    else:
-        how = (f"{format_length(station)} from the {datum} end" if first.name != datum
-               else f"{format_length(abs(first.off))} "
-                    + ("from the end" if first.off > 0 else "before the taper begins"))
-        said.append(f"Cut the {first.name} end first, {how}: {first.across} across there "
-                    f"({first.fits}).")
-    if abs(last.off) <= FLUSH_MM:
-        said.append(f"Leave the {last.name} end as it is ({last.fits}): nothing may come off it.")
-    else:
-        off = f", {format_mm(last.off)} comes off" if last.off > 0 else ""
-        said.append(f"Cut the {last.name} end last, to {format_length(length)} overall{off}: "
-                    f"{last.across} across there ({last.fits}).")
-    return tuple(said)
-
-
-def _past(cut: _Cut) -> str:
-    return (f"Take a tube that runs on {format_length(-cut.off)} past the {cut.name} end of its "
-            "taper.")
+        return (2 * float(shape.radius(along)),)
+    return tuple(size + 2 * slope * along for size, slope in
+                 zip((shape.major, shape.minor), shape.slopes, strict=True))

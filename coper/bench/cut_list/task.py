@@ -73,8 +73,8 @@ class PackedBars:
     cost: tuple[int, int]
 
 
-def make_layout(task: Task, cuts: tuple[PackedBar, ...]) -> PackedBars:
-    """The layout of these bars."""
+def packed_bars(task: Task, cuts: tuple[PackedBar, ...]) -> PackedBars:
+    """These bars and what they cost."""
     return PackedBars(cuts, (sum(task.kinds[cut.kind].length for cut in cuts), len(cuts)))
 
 
@@ -105,7 +105,7 @@ def first_fit(task: Task, favoured: int) -> PackedBars | None:
             patterns[bar][index] = patterns[bar].get(index, 0) + 1
     cuts = (PackedBar(kind, tuple(pattern.items()))
             for kind, pattern in zip(kinds, patterns, strict=True))
-    return make_layout(task, tuple(_shortest(task, left, cut) for cut in cuts))
+    return packed_bars(task, tuple(_shortest(task, left, cut) for cut in cuts))
 
 
 def _new_bar(task: Task, left: list[int | None], favoured: int, size: int) -> int | None:

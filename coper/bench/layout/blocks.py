@@ -9,8 +9,7 @@ import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.errors import CoperError
-from coper.shapes.checks import check_size, plain
-from coper.units import INCH_MM, format_inches, format_length
+from coper.shapes.checks import check_size
 
 MOST_BLOCKS = 24
 """All stacks of as many are looked through, in two halves of 4096; more than are on one bench."""
@@ -20,9 +19,6 @@ FLUSH_MM = 0.1
 
 SAME_MM = 1e-6
 """Two stacks that differ by less are equally high: rounding of a sum."""
-
-FINEST_INCH = 64
-"""A block that is a whole number of 64ths of an inch is named in inches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,19 +38,6 @@ class Stack:
     height: float
     blocks: tuple[float, ...]
     shim: float
-
-    def words(self) -> str:
-        """Such as ``3 in + 1 in + shim 1.59 mm (1/16 in)``."""
-        parts = [block_name(block) for block in self.blocks]
-        if self.shim:
-            parts.append(f"shim {format_length(self.shim)}")
-        return " + ".join(parts) or "on the table"
-
-
-def block_name(mm: float) -> str:
-    """A block as it is stamped: in inches where it is an inch block, else in mm."""
-    steps = mm / INCH_MM * FINEST_INCH
-    return format_inches(mm) if abs(steps - round(steps)) < SAME_MM else f"{plain(mm)} mm"
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -87,8 +87,8 @@ class Clearances:
     wheels : tuple of StandingWheel
     drive : Drive
     tyre, crank, heel : tuple of Gap
-    toe : float or None, mm
-        From the pedal's axle to the front tyre, the wheel straight.
+    toe_overlap : float or None, mm
+        From the pedal's axle to the front tyre, the wheel straight: what a toe has.
     lean : float or None, degrees
         Until a pedal touches the ground.
     chain : Chain or None
@@ -101,7 +101,7 @@ class Clearances:
     tyre: tuple[Gap, ...] = ()
     crank: tuple[Gap, ...] = ()
     heel: tuple[Gap, ...] = ()
-    toe: float | None = None
+    toe_overlap: float | None = None
     lean: float | None = None
     chain: Chain | None = None
     left_out: tuple[str, ...] = ()
@@ -116,8 +116,9 @@ class Clearances:
         """What published rules ask of it."""
         found = [] if not self.tyre else [
             Guidance("tyre to frame", TYRE_MM[0], self.tyre[0].spot.gap, "mm", TYRE_MM[1])]
-        if self.toe is not None:
-            found.append(Guidance("pedal to front tyre", SHOE_MM[0], self.toe, "mm", SHOE_MM[1]))
+        if self.toe_overlap is not None:
+            found.append(Guidance("pedal to front tyre", SHOE_MM[0], self.toe_overlap, "mm",
+                                  SHOE_MM[1]))
         if self.lean is not None:
             found.append(Guidance("lean until a pedal touches", LEAN_DEG[0], self.lean, "deg",
                                   LEAN_DEG[1]))
@@ -141,7 +142,7 @@ def make_clearances(
     return Clearances(
         bicycle.wheels, drive, _least_first(_tyre(tubes, bicycle, drive)),
         _least_first(_crank(tubes, drive)), _least_first(_heel(tubes, drive)),
-        _toe(bicycle, drive), _lean(bicycle, drive), _chain(bicycle, drive), tuple(plates))
+        _toe_overlap(bicycle, drive), _lean(bicycle, drive), _chain(bicycle, drive), tuple(plates))
 
 
 def _check_known(bicycle: Bicycle, drive: Drive) -> None:
@@ -189,7 +190,7 @@ def _wheel(bicycle: Bicycle, name: str) -> StandingWheel | None:
     return next((one for one in bicycle.wheels if one.name == name), None)
 
 
-def _toe(bicycle: Bicycle, drive: Drive) -> float | None:
+def _toe_overlap(bicycle: Bicycle, drive: Drive) -> float | None:
     """Between the pedal axle's circle and the tread, the nearest in side view."""
     front = _wheel(bicycle, "front")
     if front is None or drive.crank is None:

@@ -58,12 +58,12 @@ class Faces:
     Attributes
     ----------
     stand : LeftRight, mm
-    doubt : float, mm
+    uncertainty : float, mm
         How far each may be wrong by the readings.
     """
 
     stand: LeftRight
-    doubt: float
+    uncertainty: float
 
     @property
     def off(self) -> float:

@@ -113,7 +113,7 @@ def lay(rear: RearEnd, edge: StraightEdge) -> LaidEdge:
     ------
     CoperError
         Where it would run into the dropout, or the dropout's thickness is needed and not known, or
-        a far side is told of an edge that stands outside the dropouts.
+        a far side is given for an edge that stands outside the dropouts.
     """
     stand, inner = edge_stand(rear, edge.spacer), rear.hub / 2
     if stand + edge.thickness <= inner:

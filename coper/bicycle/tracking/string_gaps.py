@@ -49,7 +49,7 @@ def string_stand(rear: RearEnd, gap: float) -> float:
     return beside + slope * rear.seat_to_dropout
 
 
-def string_doubt(rear: RearEnd) -> float:
+def string_uncertainty(rear: RearEnd) -> float:
     """How far a face may be wrong by the reading of its gap, mm: ``READING_MM / (1 - d / L)``."""
     return READING_MM * rear.reach / rear.head_to_seat
 
@@ -83,4 +83,4 @@ def string_faces(rear: RearEnd, readings: LeftRight) -> Faces:
                              BENT_STRING, "string")
     left, right = (string_stand(rear, gap) - rear.thickness
                    for gap in (readings.left, readings.right))
-    return Faces(LeftRight(left, right), string_doubt(rear))
+    return Faces(LeftRight(left, right), string_uncertainty(rear))

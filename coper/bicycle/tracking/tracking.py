@@ -90,14 +90,14 @@ class Check:
     ----------
     name : ``off``, ``width`` or ``stays``
     amount : float, mm
-    doubt : float, mm
+    uncertainty : float, mm
         How far it may be wrong by the readings; what a caliper or a tape says is taken as true.
     limit : float, mm
     """
 
     name: str
     amount: float
-    doubt: float
+    uncertainty: float
     limit: float
 
     @property
@@ -108,7 +108,7 @@ class Check:
     @property
     def close(self) -> bool:
         """Whether the readings could tell otherwise."""
-        return abs(abs(self.amount) - self.limit) < self.doubt
+        return abs(abs(self.amount) - self.limit) < self.uncertainty
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +144,7 @@ class Tracking:
 
     @property
     def expected_string(self) -> float | None:
-        """What both gaps of the string should be, mm, where that can be told."""
+        """What both gaps of the string should be, mm, where it is known."""
         return expected_gap(self.rear)
 
     @property
@@ -179,7 +179,7 @@ class Tracking:
         limit = self.limit.mm
         made = []
         if self.faces is not None:
-            made.append(Check("off", self.faces.off, self.faces.doubt, limit))
+            made.append(Check("off", self.faces.off, self.faces.uncertainty, limit))
         if self.readings.width is not None:
             made.append(Check("width", self.readings.width - self.rear.hub, 0.0, limit))
         if self.skew is not None:
@@ -257,4 +257,4 @@ def _better(edge: Faces | None, string: Faces | None, width: float | None) -> Fa
 
 def misread(faces: Faces, width: float) -> bool:
     """Whether the two readings cannot both be right, the dropouts being ``width`` mm apart."""
-    return abs(faces.width - width) > 2 * faces.doubt
+    return abs(faces.width - width) > 2 * faces.uncertainty

@@ -2,25 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import asdict
 from typing import Any
 
-from coper.bicycle.bicycle import Bicycle
-from coper.bicycle.measures import measure
-from coper.frame.tube import Tube
+from coper.bicycle.before_after import BeforeAfter, Measured
 
 
-def bicycle_record(bicycle: Bicycle, tubes: Iterable[Tube] = ()) -> dict[str, Any]:
-    """Points, axes, what it measures on the ground, and its wheels; ``tubes`` tell the standover.
-
-    What the numbers do not tell is ``None``.
-    """
+def bicycle_record(one: Measured) -> dict[str, Any]:
+    """Points, axes, what it measures on the ground, and its wheels; ``None`` where not known."""
+    bicycle = one.bicycle
     return {
         "points": {name: list(point) for name, point in bicycle.points.items()},
         "axes": {name: {"at": list(at), "along": list(along)}
                  for name, (at, along) in bicycle.axes.items()},
-        "ground": asdict(measure(bicycle, tubes)),
+        "ground": asdict(one.measures),
         "wheels": {wheel.name: {"at": list(wheel.at), **asdict(wheel.wheel)}
                    for wheel in bicycle.wheels},
+    }
+
+
+def change_record(both: BeforeAfter) -> dict[str, Any]:
+    """What was asked for, what it measures before and after, and the bicycle after it."""
+    asked = asdict(both.change)
+    return {
+        "asked": {name: asked[name] for name in both.change.asked},
+        "before": asdict(both.before.measures),
+        "after": asdict(both.after.measures),
+        "difference": both.differences,
+        "bicycle": bicycle_record(both.after),
     }

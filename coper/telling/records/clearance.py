@@ -18,7 +18,7 @@ def clearance_record(found: Clearances) -> dict[str, Any]:
             for gap in found.tyre],
         "crank": [_gap_record(gap) for gap in found.crank],
         "heel": [_gap_record(gap) for gap in found.heel],
-        "toe": found.toe,
+        "toe": found.toe_overlap,
         "lean": found.lean,
         "chain": None if found.chain is None else chain_record(found.chain),
         "guidance": [_guidance_record(one) for one in found.guidance],

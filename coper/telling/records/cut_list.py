@@ -9,6 +9,7 @@ from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
 from coper.bench.cut_list.packing import Bar
 from coper.bench.cut_list.tapered_blank import TaperedBlank
 from coper.telling.records.joint import shape_record
+from coper.telling.words.cut_list import cut_steps
 
 
 def cut_list_record(cuts: CutList) -> dict[str, Any]:
@@ -55,5 +56,5 @@ def _tapered_record(blank: TaperedBlank) -> dict[str, Any]:
         "ends": [{"end": f"{name} end", "off": off}
                  for name, off in zip(blank.end_names, blank.off, strict=True)],
         "first": blank.first,
-        "steps": list(blank.steps),
+        "steps": list(cut_steps(blank)),
     }

@@ -8,6 +8,7 @@ from typing import Any
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.telling.records.joint import numbers, point_record, shape_record
+from coper.telling.words.piece import heel_words, taper_words
 
 
 def piece_record(piece: Piece) -> dict[str, Any]:
@@ -21,8 +22,9 @@ def piece_record(piece: Piece) -> dict[str, Any]:
         "blank": piece.blank,
         "turn": tube.turn,
         "ends": {end.which: end_record(end) for end in piece.ends},
-        "heels": None if piece.heels is None else asdict(piece.heels),
-        "taper": piece.taper,
+        "heels": None if piece.heels is None else {
+            "between": piece.heels.between, "words": heel_words(piece.heels)},
+        "taper": taper_words(tube),
         "cautions": list(piece.cautions),
     }
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from coper.bicycle.tracking.doubts import doubts, good
+from coper.bicycle.tracking.doubts import good
 from coper.bicycle.tracking.rear_end import Faces
 from coper.bicycle.tracking.tracking import Check, Tracking
 from coper.telling.words.tracking import advice
+from coper.telling.words.tracking_doubts import doubts
 
 
 def tracking_record(found: Tracking) -> dict[str, Any]:
@@ -31,7 +32,7 @@ def tracking_record(found: Tracking) -> dict[str, Any]:
         "by_straight_edge": _faces_record(found.edge),
         "by_string": _faces_record(found.string),
         "off": found.off,
-        "doubt": None if faces is None else faces.doubt,
+        "doubt": None if faces is None else faces.uncertainty,
         "rim": None if found.rim is None else asdict(found.rim),
         "width": _width_record(found),
         "moves": None if found.moves is None else asdict(found.moves),
@@ -48,7 +49,7 @@ def tracking_record(found: Tracking) -> dict[str, Any]:
 def _faces_record(faces: Faces | None) -> dict[str, Any] | None:
     if faces is None:
         return None
-    return {"off": faces.off, "width": faces.width, "doubt": faces.doubt}
+    return {"off": faces.off, "width": faces.width, "doubt": faces.uncertainty}
 
 
 def _width_record(found: Tracking) -> dict[str, Any] | None:
@@ -57,5 +58,5 @@ def _width_record(found: Tracking) -> dict[str, Any] | None:
 
 
 def _check_record(check: Check) -> dict[str, Any]:
-    return {"name": check.name, "amount": check.amount, "doubt": check.doubt, "ok": check.ok,
+    return {"name": check.name, "amount": check.amount, "doubt": check.uncertainty, "ok": check.ok,
             "close": check.close}

@@ -1,12 +1,19 @@
-"""What a bicycle measures, in words."""
+"""A bicycle in words: its wheels, what it measures, its points, and what a change does."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import asdict
 
+from coper.bicycle.before_after import BeforeAfter, Measured
+from coper.bicycle.bicycle import Bicycle, Point
+from coper.bicycle.change import Change
 from coper.bicycle.measures import Measures
-from coper.units import format_angle, format_length
+from coper.bicycle.wheel import Wheel
+from coper.shapes.checks import plain
+from coper.telling.grid import Grid
+from coper.telling.lines import Fact, Line
+from coper.units import format_angle, format_length, format_mm
 
 ROWS = (
     ("head_angle", "head angle on the ground"),
@@ -22,10 +29,89 @@ ROWS = (
 
 ANGLES = ("head_angle", "seat_angle", "tilt")
 
+NOT_KNOWN = "not told"
+
 
 def measure_words(measures: Measures) -> Iterator[tuple[str, str]]:
     """What is known, as (what it is called, how much)."""
-    told = asdict(measures)
+    known = asdict(measures)
     for name, words in ROWS:
-        if told[name] is not None:
-            yield words, (format_angle if name in ANGLES else format_length)(told[name])
+        if known[name] is not None:
+            yield words, (format_angle if name in ANGLES else format_length)(known[name])
+
+
+def bicycle_lines(one: Measured) -> Iterator[Line]:
+    """Its wheels, what it measures, and its points and axes."""
+    bicycle = one.bicycle
+    yield from _wheel_lines(bicycle)
+    if rows := tuple(measure_words(one.measures)):
+        yield Grid("measures", ("measure", "as it stands"), rows)
+    yield from _point_tables("points", bicycle.points)
+    if bicycle.axes:
+        yield Grid("axes, from a point upward", ("axis", "from", "way"), tuple(
+            (name, f"[{', '.join(map(_number, at))}]",
+             f"{plain(along[0])} {plain(along[2])} in x and z a mm")
+            for name, (at, along) in bicycle.axes.items()))
+
+
+def change_lines(both: BeforeAfter) -> Iterator[Line]:
+    """Its wheels, the change, what it measures before and after, and the points that move."""
+    yield from _wheel_lines(both.before.bicycle)
+    yield Fact("change", _change_words(both.change))
+    yield _compared(both)
+    yield from _point_tables("points that move", both.moved)
+
+
+def _wheel_lines(bicycle: Bicycle) -> Iterator[Line]:
+    for standing in bicycle.wheels:
+        yield Fact(f"{standing.name} wheel", _wheel_words(standing.wheel))
+    if bicycle.ground is None:
+        yield "no rear wheel, so no ground: add rear_wheel to see how it stands"
+    elif len(bicycle.wheels) == 1:
+        yield "no front wheel: the ground is taken level with the frame's axes"
+
+
+def _wheel_words(wheel: Wheel) -> str:
+    size = f"{wheel.size}, " if wheel.size else ""
+    return f"{size}radius {format_length(wheel.radius)}, tyre {plain(wheel.tyre)} mm wide"
+
+
+def _change_words(change: Change) -> str:
+    words = []
+    for name in change.asked:
+        value = getattr(change, name)
+        said = (_wheel_words(value) if isinstance(value, Wheel) else
+                format_angle(value) if name in ANGLES else format_length(value))
+        words.append(f"{name.replace('_', ' ')} {said}")
+    return "; ".join(words)
+
+
+def _compared(both: BeforeAfter) -> Grid:
+    """The measures before and after; those that neither knows are left out."""
+    old, new = asdict(both.before.measures), asdict(both.after.measures)
+    added = both.differences
+    rows = tuple(
+        (words, _cell(name, old[name]), _cell(name, new[name]),
+         _cell(name, added[name], signed=True))
+        for name, words in ROWS if old[name] is not None or new[name] is not None)
+    return Grid("measures", ("measure", "before", "after", "difference"), rows)
+
+
+def _cell(name: str, value: float | None, signed: bool = False) -> str:
+    if value is None:
+        return NOT_KNOWN
+    words = format_angle(value) if name in ANGLES else format_mm(value)
+    zero = words in (format_angle(0.0), format_mm(0.0))
+    return f"+{words}" if signed and value > 0 and not zero else words
+
+
+def _point_tables(head: str, points: dict[str, Point]) -> Iterator[Grid]:
+    """The points as a table; none where there are none."""
+    if points:
+        rows = tuple((name, *map(_number, point)) for name, point in points.items())
+        yield Grid(head, ("point", "x mm", "y mm", "z mm"), rows)
+
+
+def _number(value: float) -> str:
+    """A length without its unit."""
+    return format_mm(value).removesuffix(" mm")

@@ -11,11 +11,17 @@ from coper.bicycle.clearance.clearance import Clearances, Gap, Guidance
 from coper.bicycle.clearance.slot import Slot
 from coper.joint.sides import clock_words
 from coper.shapes.checks import plain
+from coper.telling.grid import Grid
+from coper.telling.lines import Caution, Fact, Line
 from coper.tolerances import EVEN_MM
 from coper.units import format_angle, format_inches, format_mm
 
 NEAR_MM = 50.0
 """A tube further off than this is only counted: two fingers' room and more."""
+
+GAPS = "least gaps to the outside of each tube; places count from its start point"
+
+COLUMNS = ("gap", "tube", "axle", "where on the tube", "x, y, z")
 
 EXEMPT = "The rules exempt one-of-a-kind bicycles: take these as guidance."
 
@@ -135,3 +141,56 @@ def swept_words(found: Clearances) -> Iterator[tuple[str, str, tuple[Gap, ...]]]
     if found.heel and drive.heel is not None:
         yield ("heel", f"{format_mm(drive.heel.back)} behind the pedal's axle, its inner side "
                f"{format_mm(drive.heel.out)} from the middle", found.heel)
+
+
+def clearance_lines(found: Clearances, title: str, limit: float | None) -> Iterator[Line]:
+    """Wheels, cranks and heels, the chain, then what is asked of them; ``limit`` in mm."""
+    if title:
+        yield title
+    yield GAPS
+    for wheel in found.wheels:
+        gaps = tuple(gap for gap in found.tyre if gap.part == wheel.name)
+        slot = found.drive.slot if wheel.name == "rear" else None
+        yield from _gap_lines(": ".join(wheel_words(wheel)), gaps,
+                              () if slot is None else (slot_words(slot),))
+    for name, said, gaps in swept_words(found):
+        yield from _gap_lines(f"{name}: {said}", gaps)
+    if found.chain is not None:
+        first, *further = chain_words(found.chain)
+        yield from ("", f"chain: {first}", *further)
+    if found.guidance:
+        first, *further = map(guidance_words, found.guidance)
+        yield ""
+        yield Fact("guide", first, (*further, EXEMPT))
+    if limit is not None:
+        yield ""
+        yield Fact("limit", f"{format_mm(limit)}: {_verdict_words(found.gaps, limit)}")
+    yield from (Caution(f"{name} is left out: the job does not say how wide a plate is")
+                for name in found.left_out)
+
+
+def _gap_lines(head: str, gaps: Sequence[Gap], notes: Sequence[str] = ()) -> Iterator[Line]:
+    """A row a near tube, the least gap at the top; notes alone where none is near."""
+    near, further = near_rows(gaps)
+    notes = (*notes, *_further_words(bool(near), further))
+    if not near:
+        yield from ("", head, *notes)
+        return
+    rows = [(gap_words(row.gap), row.tube, row.gap.axle, place_words(row.gap),
+             point_words(row.gap)) for row in near]
+    kept = [at for at in range(len(COLUMNS)) if any(row[at] for row in rows)]
+    yield Grid(head, tuple(COLUMNS[at] for at in kept),
+               tuple(tuple(row[at] for at in kept) for row in rows), "; ".join(notes))
+
+
+def _further_words(near: bool, count: int) -> Iterator[str]:
+    """How many tubes stand further off than ``NEAR_MM``."""
+    if count:
+        more = "more " if near else ""
+        tubes = "tube stands" if count == 1 else "tubes stand"
+        yield f"{count} {more}{tubes} further off than {format_mm(NEAR_MM)}"
+
+
+def _verdict_words(gaps: Sequence[Gap], limit: float) -> str:
+    below = sorted({gap.tube for gap in gaps if not gap.clears(limit)})
+    return f"TOO NEAR  {', '.join(below)}" if below else "GOOD  every gap is at least that"

@@ -10,6 +10,8 @@ from coper.bench.layout.lying import Lying, Support
 from coper.bench.layout.spots import Height, PointMark
 from coper.shapes.checks import plain
 from coper.telling.grid import Cells, Grid
+from coper.telling.lines import Caution, Line
+from coper.telling.words.blocks import stack_words
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_angle, format_inches, format_mm
 
@@ -43,6 +45,15 @@ def table_lines(layout: Layout) -> Iterator[str]:
     yield (f"Drawn on {plain(table.width)} by {plain(table.depth)} mm: the far line is "
            f"{length_words(table.depth)} from the front edge, the right line "
            f"{length_words(table.width)} from the left end.")
+
+
+def layout_lines(layout: Layout, has_blocks: bool) -> Iterator[Line]:
+    """How the frame lies, then the tables; ``has_blocks`` where the shop has set-up blocks."""
+    yield from table_lines(layout)
+    yield from layout_grids(layout)
+    if not has_blocks:
+        yield "No stacks: list the shop's set-up blocks as blocks under [shop]."
+    yield from map(Caution, layout.cautions)
 
 
 def layout_grids(layout: Layout) -> tuple[Grid, ...]:
@@ -101,12 +112,12 @@ def _finder(tube: Lying) -> str:
 
 
 def _climb(tube: Lying) -> str:
-    told = format_angle(abs(tube.climb))
+    words = format_angle(abs(tube.climb))
     if tube.angle is None:
         return ""
-    if told == format_angle(0.0):
+    if words == format_angle(0.0):
         return "level"
-    return f"{told} to its {'end' if tube.climb > 0 else 'start'}"
+    return f"{words} to its {'end' if tube.climb > 0 else 'start'}"
 
 
 def _supports(layout: Layout) -> Grid:
@@ -179,7 +190,7 @@ def _every_height(layout: Layout) -> Iterator[tuple[str, Height]]:
 
 
 def _stack(height: Height) -> str:
-    return "" if height.stack is None else height.stack.words()
+    return "" if height.stack is None else stack_words(height.stack)
 
 
 def _drops(layout: Layout) -> Grid:

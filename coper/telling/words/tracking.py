@@ -1,4 +1,6 @@
-"""The usual advice on a rear end that does not track, and its cautions (common practice, no source)
+"""A rear end's tracking in words, and the usual advice on one that is out.
+
+The advice and its cautions are common practice, no source.
 
 Where heat pulls, derived: a heated spot wants to grow, the cold metal round it does not let it, so
 it is squeezed thicker while hot; cooling, it shrinks and stays shorter. That side of the tube is
@@ -9,11 +11,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coper.bicycle.tracking.doubts import misreadings
-from coper.bicycle.tracking.rear_end import READING_MM
+from coper.bicycle.tracking.doubts import good, plausible
+from coper.bicycle.tracking.rear_end import READING_MM, Faces, LeftRight
 from coper.bicycle.tracking.skew import Skew
 from coper.bicycle.tracking.tracking import Tracking
-from coper.units import INCH_MM, format_length
+from coper.telling.cells import SHOWN_MM
+from coper.telling.lines import Fact, Line
+from coper.telling.words.tracking_doubts import doubts
+from coper.units import INCH_MM, format_angle, format_length, format_mm
 
 MOST_PULLED_MM = INCH_MM / 4
 """What weld heat is known to pull back at a dropout (common practice, no source)."""
@@ -47,7 +52,7 @@ def advice(found: Tracking) -> tuple[str, ...]:
     """What to do about what was found; the general advice where nothing was read."""
     if not found.checks:
         return (*BEADS, *HEAT)
-    again = (READ_AGAIN,) if misreadings(found) else ()
+    again = () if plausible(found) else (READ_AGAIN,)
     if found.within:
         return again or ("Within the limit: leave it alone.",)
     moves = tuple(_moves(found))
@@ -84,3 +89,96 @@ def _stays(found: Tracking) -> Iterator[str]:
 
 def _longer(skew: Skew) -> str:
     return "left" if skew.longer > 0 else "right"
+
+
+def tracking_lines(found: Tracking) -> Iterator[Line]:
+    """The readings, what they mean, the verdict, what to do."""
+    rear = found.rear
+    yield (f"head tube {format_length(rear.head_diameter)}, seat tube "
+           f"{format_length(rear.seat_diameter)}, hub {format_length(rear.hub)}")
+    yield Fact("along edge", f"head tube to seat tube {format_length(rear.head_to_seat)}, seat "
+               f"tube to dropout {format_length(rear.seat_to_dropout)}")
+    yield from _reading_facts(found)
+    if found.faces is not None:
+        yield Fact("off", f"the rear end stands {_sided(found.faces.off)}, good to "
+                   f"{format_mm(found.faces.uncertainty)}")
+    yield from _width_facts(found)
+    yield from _skew_facts(found)
+    yield from _verdict_facts(found)
+    for name, said in (("in doubt", doubts(found)), ("to do", advice(found))):
+        if said:
+            yield Fact(name, said[0], said[1:])
+
+
+def _reading_facts(found: Tracking) -> Iterator[Fact]:
+    """What was read by edge and string, what it should be, and where the rear end so stands."""
+    yield Fact("edge", f"read to the dropouts' {found.laid.face} faces: "
+               f"{_pair_words(found.readings.edge)}should be "
+               f"{format_length(found.expected_edge)} on both sides", _faces_words(found.edge))
+    string = _faces_words(found.string)
+    if found.expected_string is not None:
+        string = (f"{_pair_words(found.readings.string)}should be "
+                  f"{format_length(found.expected_string)} on both sides", *string)
+    if string:
+        yield Fact("string", string[0], string[1:])
+
+
+def _pair_words(pair: LeftRight | None) -> str:
+    return "" if pair is None else (
+        f"left {format_mm(pair.left)}, right {format_mm(pair.right)}; ")
+
+
+def _faces_words(faces: Faces | None) -> tuple[str, ...]:
+    return () if faces is None else (
+        f"so the rear end stands {_sided(faces.off)}, and the dropouts "
+        f"{format_mm(faces.width)} apart",)
+
+
+def _width_facts(found: Tracking) -> Iterator[Fact]:
+    width, hub, moves = found.readings.width, found.rear.hub, found.moves
+    if width is not None:
+        way = "too wide" if width > hub else "too narrow"
+        out = "as the hub" if abs(width - hub) < SHOWN_MM else (
+            f"{format_length(abs(width - hub))} {way}")
+        yield Fact("width", f"{format_length(width)} between the dropouts: {out}")
+    if moves is not None and max(abs(moves.left), abs(moves.right)) >= SHOWN_MM:
+        yield Fact("to be true",
+                   f"left dropout {_sided(moves.left)}, right dropout {_sided(moves.right)}")
+
+
+def _skew_facts(found: Tracking) -> Iterator[Fact]:
+    """What unequal stays do to the axle, and where the rim so runs."""
+    skew, rim = found.skew, found.rim
+    if skew is not None:
+        side = _longer(skew)
+        yield Fact("stays", "equal: the axle stands square" if abs(skew.longer) < SHOWN_MM else (
+            f"the {side} one {format_length(abs(skew.longer))} longer: the wheel's front points "
+            f"{format_angle(abs(skew.angle))} to the {side}"))
+    if rim is None:
+        return
+    lone = ", off not measured" if found.off is None else ""
+    yield Fact("at the rim", f"{_sided(rim.middle)} all round, stays not measured" if skew is None
+               else f"in front, by the bracket, {_sided(rim.front)}; at the rear "
+               f"{_sided(rim.rear)}{lone}")
+
+
+def _verdict_facts(found: Tracking) -> Iterator[Fact]:
+    """Every measure against the limit; nothing where none was read."""
+    if not found.checks:
+        return
+    yield Fact("limit", found.limit.words(), tuple(
+        f"{check.name} {format_mm(abs(check.amount))}: {'good' if check.ok else 'out'}"
+        for check in found.checks))
+    if not found.within:
+        yield Fact("OUT", "above the limit")
+    elif good(found):
+        yield Fact("GOOD", "within the limit")
+    else:
+        yield Fact("NOT SURE", "within the limit, but the readings cannot all be right")
+
+
+def _sided(value: float) -> str:
+    """A distance with its side."""
+    if abs(value) < SHOWN_MM:
+        return "in the middle"
+    return f"{format_length(abs(value))} to the {'left' if value > 0 else 'right'}"

@@ -1,9 +1,9 @@
-"""The search for the best packing: bar by bar, each with the longest piece that is left.
+"""The best packing by branch and bound: bar by bar, each with the longest piece that is left.
 
-It goes through every way to fill a bar that leaves no room for any piece still waiting (a packing
-with such room can be had from one without at no more stock), the fullest first, and turns back
-where a bound says that nothing better can come. Steps are counted, never time: the same task
-always ends with the same packing.
+Each branch is one bar more. The search goes through every way to fill a bar that leaves no room for
+any piece still waiting (a packing with such room can be had from one without at no more stock), the
+fullest first, and prunes where the bound by dual prices says that nothing better can come. Steps
+are counted, never time: the same task always ends with the same packing.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from coper.bench.cut_list.bound import Prices, bar_step, least_bars, worth
-from coper.bench.cut_list.task import PackedBar, PackedBars, Pattern, Task, make_layout
+from coper.bench.cut_list.task import PackedBar, PackedBars, Pattern, Task, packed_bars
 
 MOST_STEPS = 200_000
 """Steps of the whole search: enough to be exact on a frame, over in a fraction of a second."""
@@ -36,10 +36,10 @@ class _Node:
     cost: tuple[int, int]
 
 
-def search(
+def branch_and_bound(
     task: Task, known: PackedBars | None, prices: Prices, least: int
 ) -> tuple[PackedBars | None, bool]:
-    """The best layout, and whether no other takes less stock.
+    """The best packing, and whether no other takes less stock.
 
     Parameters
     ----------
@@ -48,17 +48,17 @@ def search(
     known : PackedBars or None
         One to start from.
     prices : tuple of int, grains
-        Fair ones: what is still to cut costs no less.
+        Dual ones: what is still to cut takes no less stock.
     least : int, grains
-        No layout takes less.
+        No packing takes less.
     """
-    hunt = _Hunt(task, known, prices, least)
-    hunt.run()
-    return hunt.best, hunt.complete or (hunt.best is not None and hunt.best.cost[0] == least)
+    tree = _Tree(task, known, prices, least)
+    tree.search()
+    return tree.best, tree.complete or (tree.best is not None and tree.best.cost[0] == least)
 
 
-class _Hunt:
-    """A search under way."""
+class _Tree:
+    """The tree of a search, and the best packing found in it so far."""
 
     def __init__(self, task: Task, known: PackedBars | None, prices: Prices, least: int) -> None:
         self.task = task
@@ -70,10 +70,10 @@ class _Hunt:
         self.complete = True
         self.seen: dict[tuple[tuple[int, ...], tuple[int | None, ...]], tuple[int, int]] = {}
 
-    def run(self) -> None:
+    def search(self) -> None:
         """Go through the tree, the likeliest branch first, until it ends or the steps do."""
         first = _Node(self.task.counts, tuple(kind.count for kind in self.task.kinds), (), (0, 0))
-        open_nodes = [self._further(first)]
+        open_nodes = [self._branches(first)]
         while open_nodes and not self._reached():
             node = next(open_nodes[-1], None)
             if node is None:
@@ -82,9 +82,9 @@ class _Hunt:
                 self.complete = False
                 return
             elif any(node.counts):
-                open_nodes.append(self._further(node))
+                open_nodes.append(self._branches(node))
             else:
-                self.best = make_layout(self.task, node.cuts)
+                self.best = packed_bars(self.task, node.cuts)
 
     def _reached(self) -> bool:
         """Whether nothing better can be."""
@@ -93,8 +93,8 @@ class _Hunt:
         alike = len(self.task.kinds) == 1
         return self.best.cost[0] <= self.goal[0] and (alike or self.best.cost[1] <= self.goal[1])
 
-    def _further(self, node: _Node) -> Iterator[_Node]:
-        """One bar more, each way that may lead to something better."""
+    def _branches(self, node: _Node) -> Iterator[_Node]:
+        """One bar more, each way that may improve on the best."""
         ways: list[tuple[float, int, Pattern]] = []
         for kind, count in enumerate(node.left):
             if count != 0:
@@ -104,7 +104,7 @@ class _Hunt:
         ways.sort(key=lambda way: way[0])
         for _, kind, pattern in ways:
             following = self._after(node, kind, pattern)
-            if self._hopeful(following):
+            if self._may_improve(following):
                 yield following
 
     def _after(self, node: _Node, kind: int, pattern: Pattern) -> _Node:
@@ -116,8 +116,8 @@ class _Hunt:
         cost = (node.cost[0] + self.task.kinds[kind].length, node.cost[1] + 1)
         return _Node(tuple(counts), tuple(left), (*node.cuts, PackedBar(kind, pattern)), cost)
 
-    def _hopeful(self, node: _Node) -> bool:
-        """Whether it may end better than the best, and was not met before at no more cost."""
+    def _may_improve(self, node: _Node) -> bool:
+        """Whether the bound is below the best, and it was not met before at no more cost."""
         self.steps += 1 + len(node.counts) // SIZES_A_STEP
         if self.best is not None and self._bound(node) >= self.best.cost:
             return False
@@ -141,7 +141,7 @@ class _Hunt:
 
 
 class _Filler:
-    """Ways to fill a bar from pieces of ``sizes`` (the longest first), so many of each."""
+    """Ways to fill a bar from ``counts`` pieces of each of ``sizes``, the longest first."""
 
     def __init__(self, sizes: tuple[int, ...], counts: tuple[int, ...]) -> None:
         self.sizes = sizes
@@ -183,7 +183,7 @@ class _Filler:
     def _choices(
         self, index: int, rest: int, chosen: Pattern, unused: int, needed: bool
     ) -> Iterator[tuple[int, int, Pattern, int]]:
-        """So many of one size, the most last; ``unused`` is the shortest piece left out."""
+        """Each number of one size, the most last; ``unused`` is the shortest piece left out."""
         size, count = self.sizes[index], self.counts[index]
         for taken in range(int(needed), min(count, rest // size) + 1):
             yield (index + 1, rest - taken * size, (*chosen, (index, taken)) if taken else chosen,

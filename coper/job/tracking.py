@@ -1,4 +1,4 @@
-"""The measures that tracking needs, as far as a job file tells them."""
+"""The measures that tracking needs, as far as a job file gives them."""
 
 from __future__ import annotations
 
@@ -8,15 +8,14 @@ from coper.arrays import Floats
 from coper.bicycle.tracking.rear_end import RearEnd
 from coper.errors import CoperError, ShapeError, nearest_known
 from coper.frame.tube import Tube
-from coper.job.faults import Faults
-from coper.job.frame import place_tubes
+from coper.job.frame import placed_tubes
 from coper.job.job import Job
 from coper.joint.edge import even_clocks
 from coper.shapes.checks import plain
 from coper.tolerances import EVEN_MM
 
 HEAD_TUBE, SEAT_TUBE = "head-tube", "seat-tube"
-"""The tubes' names in a job, unless told otherwise."""
+"""The tubes' names in a job, unless others are named."""
 AXLES = ("axle", "axle-left", "axle-right")
 """Points that give the rear axle in side view."""
 ROUND_STEPS = 720
@@ -31,7 +30,7 @@ FrameMeasures = dict[str, float]
 
 
 def job_measures(job: Job, head: str | None = None, seat: str | None = None) -> FrameMeasures:
-    """What ``job`` tells of its rear end.
+    """What ``job`` says of its rear end.
 
     The straight edge is taken to lie on the middle of the head tube, and to point at the axle.
 
@@ -51,20 +50,24 @@ def job_measures(job: Job, head: str | None = None, seat: str | None = None) -> 
     return _hub(job) | _edge_line(job, _tube(job, head, HEAD_TUBE), _tube(job, seat, SEAT_TUBE))
 
 
+def job_rear_end(job: Job) -> RearEnd | None:
+    """The rear end of a job; ``None`` where the job does not say all that is always needed."""
+    known = job_measures(job)
+    return None if missing(known) else RearEnd(**known)
+
+
 def _hub(job: Job) -> FrameMeasures:
     rear = None if job.bicycle is None else job.bicycle.parts.rear
     if rear is None:
         return {}
-    told = {} if rear.hub is None else {"hub": rear.hub}
+    given = {} if rear.hub is None else {"hub": rear.hub}
     if rear.wheel is not None:
-        told["rim_radius"] = rear.wheel.radius - rear.wheel.tyre
-    return told
+        given["rim_radius"] = rear.wheel.radius - rear.wheel.tyre
+    return given
 
 
 def _tube(job: Job, name: str | None, usual: str) -> Tube | None:
-    faults = Faults()
-    frame = place_tubes(job, faults)
-    faults.raise_any()
+    frame = placed_tubes(job)
     wanted = name or usual
     if wanted in frame:
         return next(iter(frame[wanted].values()))
@@ -75,24 +78,24 @@ def _tube(job: Job, name: str | None, usual: str) -> Tube | None:
 
 def _edge_line(job: Job, head: Tube | None, seat: Tube | None) -> FrameMeasures:
     """Diameters and lengths, as far as tubes, axes and the axle are known."""
-    told: FrameMeasures = {}
+    given: FrameMeasures = {}
     if head is not None:
-        told["head_diameter"] = width_across(head, head.length / 2)
+        given["head_diameter"] = width_across(head, head.length / 2)
     axle, target = _axle(job), _head_middle(job, head)
     if axle is None or target is None:
-        return told
+        return given
     reach = float(np.linalg.norm(target - axle))
     if seat is not None:
         along, share = _crossing(axle, target, seat.start[SIDE], (seat.end - seat.start)[SIDE],
                                  seat.name)
         _check_on(seat, along * seat.length)
-        told["seat_diameter"] = width_across(seat, along * seat.length)
+        given["seat_diameter"] = width_across(seat, along * seat.length)
     elif job.bicycle is not None and "seat-axis" in job.bicycle.axes:
         point, up = (np.array(part)[SIDE] for part in job.bicycle.axes["seat-axis"])
         _, share = _crossing(axle, target, point, up, "seat-axis")
     else:
-        return told
-    return told | {"seat_to_dropout": share * reach, "head_to_seat": (1 - share) * reach}
+        return given
+    return given | {"seat_to_dropout": share * reach, "head_to_seat": (1 - share) * reach}
 
 
 def _head_middle(job: Job, head: Tube | None) -> Floats | None:
@@ -166,8 +169,8 @@ def width_across(tube: Tube, along: float) -> float:
     return high - low
 
 
-def missing(told: FrameMeasures) -> list[str]:
-    """Which fields of ``RearEnd`` that are always needed are not told, in their order."""
+def missing(given: FrameMeasures) -> list[str]:
+    """Which fields of ``RearEnd`` that are always needed are not given, in their order."""
     fields = RearEnd.__dataclass_fields__
     optional = ("thickness", "rim_radius")
-    return [name for name in fields if name not in optional and name not in told]
+    return [name for name in fields if name not in optional and name not in given]

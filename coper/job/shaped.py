@@ -1,0 +1,41 @@
+"""A job shaped: its pieces, and what they are cut from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coper.bench.cut_list.cut_list import CutList
+from coper.frame.piece import Piece
+from coper.job.frame import make_pieces
+from coper.job.job import Job
+from coper.job.stock import job_cut_list
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ShapedJob:
+    """A job and what comes out of it.
+
+    Attributes
+    ----------
+    job : Job
+    pieces : tuple of Piece
+        In the file's order, the right twin with its left.
+    cut_list : CutList
+    """
+
+    job: Job
+    pieces: tuple[Piece, ...]
+    cut_list: CutList
+
+
+def shape_job(job: Job) -> ShapedJob:
+    """Both ends of every tube of ``job`` shaped, and the blanks shared out.
+
+    Raises
+    ------
+    JobError
+        With every tube that cannot be made, or every tube stock that the blanks cannot be cut
+        from.
+    """
+    pieces = make_pieces(job)
+    return ShapedJob(job, pieces, job_cut_list(job, pieces))

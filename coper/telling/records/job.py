@@ -1,0 +1,51 @@
+"""A shaped job as plain lists and numbers, under the names of the JSON output."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from coper.bicycle.before_after import measured
+from coper.frame.piece import Piece
+from coper.job.job import Shop
+from coper.job.limits import shop_limit
+from coper.job.setups import shop_setups
+from coper.job.shaped import ShapedJob
+from coper.telling.records.bicycle import bicycle_record
+from coper.telling.records.cut_list import cut_list_record
+from coper.telling.records.piece import piece_record
+from coper.telling.records.setup import setup_record
+
+
+def job_record(shaped: ShapedJob) -> dict[str, Any]:
+    """Everything that is known of the job, and every tube and side of it."""
+    job = shaped.job
+    return {
+        "title": job.title,
+        "shop": _shop_record(job.shop),
+        "points": {name: list(point) for name, point in job.points.items()},
+        "bicycle": None if job.bicycle is None else bicycle_record(
+            measured(job.bicycle, [piece.tube for piece in shaped.pieces])),
+        "tubes": [_tube_record(piece, job.shop) for piece in shaped.pieces],
+        "cut_list": cut_list_record(shaped.cut_list),
+    }
+
+
+def _shop_record(shop: Shop) -> dict[str, Any]:
+    """What the shop works with, and the largest gap that it still calls good, mm."""
+    limit = shop_limit(shop)
+    return {
+        "process": shop.process,
+        "limit": None if limit is None else limit.mm,
+        "limit_source": None if limit is None else limit.source,
+        "saws": list(shop.saws),
+        "depth": shop.depth,
+        "material": shop.material,
+    }
+
+
+def _tube_record(piece: Piece, shop: Shop) -> dict[str, Any]:
+    """One tube and side; its shaped ends have the ``gap`` to expect and their ``setup``."""
+    record = piece_record(piece)
+    for setup in shop_setups(piece, shop):
+        record["ends"][setup.end.which] |= setup_record(setup, shop_limit(shop))
+    return record

@@ -1,0 +1,121 @@
+"""A cut list in words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
+from coper.bench.cut_list.packing import Bar, Packing
+from coper.bench.cut_list.tapered_blank import FLUSH_MM, EndCut, TaperedBlank
+from coper.shapes.checks import plain
+from coper.telling.lines import Fact, Line
+from coper.units import format_length, format_mm
+
+PERMILLE = 1000
+
+BENT_NOTE = ("A bent tube is cut straight, along its centreline; leave on what the bender has to "
+             "hold.")
+
+TAPER_NOTE = ("What comes off a tapered tube counts from where its taper begins or ends; a "
+              "straight part beyond that comes off as well.")
+
+
+def near_words(packing: Packing) -> str:
+    """How near to the best a packing is; a share is rounded up."""
+    if packing.over == 0:
+        return "no other way takes less"
+    share = math.ceil(packing.over * PERMILLE) * 100 / PERMILLE
+    return f"within {share:g} % of the least that could do"
+
+
+def bars_words(count: int) -> str:
+    """How many bars."""
+    return "1 bar" if count == 1 else f"{count} bars"
+
+
+def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
+    """How a tapered tube is cut, in the order of the work."""
+    first, last = blank.cuts
+    datum = blank.end_names[0]
+    said = [_past_words(cut) for cut in blank.cuts if cut.off < -FLUSH_MM]
+    if abs(first.off) <= FLUSH_MM:
+        said.append(f"Leave the {first.name} end as it is ({_fits_words(first)}).")
+    else:
+        how = (f"{format_length(blank.far)} from the {datum} end" if blank.far_first
+               else f"{format_length(abs(first.off))} "
+                    + ("from the end" if first.off > 0 else "before the taper begins"))
+        said.append(f"Cut the {first.name} end first, {how}: {_across_words(first)} across there "
+                    f"({_fits_words(first)}).")
+    if abs(last.off) <= FLUSH_MM:
+        said.append(f"Leave the {last.name} end as it is ({_fits_words(last)}): nothing may come "
+                    "off it.")
+    else:
+        off = f", {format_mm(last.off)} comes off" if last.off > 0 else ""
+        said.append(f"Cut the {last.name} end last, to {format_length(blank.length)} overall{off}: "
+                    f"{_across_words(last)} across there ({_fits_words(last)}).")
+    return tuple(said)
+
+
+def _past_words(cut: EndCut) -> str:
+    return (f"Take a tube that runs on {format_length(-cut.off)} past the {cut.name} end of its "
+            "taper.")
+
+
+def _fits_words(cut: EndCut) -> str:
+    """What the end is for."""
+    on = f", on {' and '.join(cut.mains)}" if cut.mains else ""
+    return f"the tube's {cut.which}{on}"
+
+
+def _across_words(cut: EndCut) -> str:
+    """The outside at the cut."""
+    *major, last = cut.across
+    return " by ".join((*(plain(round(size, 2)) for size in major), format_mm(last)))
+
+
+def cut_list_lines(cuts: CutList) -> Iterator[Line]:
+    """The whole list, an empty line first; nothing where there is nothing to cut."""
+    if not (cuts.stocks or cuts.tapered):
+        return
+    yield ""
+    left = f", {format_mm(cuts.allowance)} left on at each end" if cuts.allowance else ""
+    yield f"cut list, kerf {format_mm(cuts.kerf)}{left}; the longest of each bar first"
+    for stock in cuts.stocks:
+        yield from _stock_lines(stock)
+    if any(blank.bent for stock in cuts.stocks for blank in stock.blanks):
+        yield BENT_NOTE
+    for blank in cuts.tapered:
+        yield from _tapered_lines(blank)
+    if cuts.tapered:
+        yield TAPER_NOTE
+    if cuts.plates:
+        yield f"by its drawing, not from a bar: {', '.join(cuts.plates)}"
+
+
+def _stock_lines(stock: StockCuts) -> Iterator[Line]:
+    words, packing = stock.shape.words(), stock.packing
+    if packing is None:
+        yield f"{words}: {format_length(stock.needed)} in all; give stock lengths to share it out"
+        yield Fact("blanks", ", ".join(map(_blank_words, stock.blanks)))
+        return
+    yield (f"{words}: {bars_words(len(packing.bars))}, {format_length(packing.total)} of stock; "
+           f"{near_words(packing)}")
+    yield from (_bar_fact(bar, stock.blanks) for bar in packing.bars)
+
+
+def _bar_fact(bar: Bar, blanks: tuple[Blank, ...]) -> Fact:
+    cut = ", ".join(_blank_words(blanks[index]) for index in bar.pieces)
+    return Fact(format_mm(bar.length), f"{cut}; rest {format_mm(bar.rest)}")
+
+
+def _blank_words(blank: Blank) -> str:
+    return f"{blank.label} {format_mm(blank.length)}"
+
+
+def _tapered_lines(blank: TaperedBlank) -> Iterator[Line]:
+    each = " each" if len(blank.sides) > 1 else ""
+    yield (f"{blank.shape.words()}, {blank.label}: a tube of its own{each}, "
+           f"{format_length(blank.length)}")
+    first, *further = (f"{number}. {step}" for number, step in enumerate(cut_steps(blank), 1))
+    yield Fact("cuts", first, tuple(further))

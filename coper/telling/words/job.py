@@ -1,0 +1,66 @@
+"""A shaped job in words, tube by tube."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from coper.frame.end import TubeEnd
+from coper.frame.piece import Piece
+from coper.frame.stance import Stance
+from coper.job.limits import shop_limit
+from coper.job.shaped import ShapedJob
+from coper.joint.cope import EdgePoint
+from coper.joint.sides import clock_words
+from coper.telling.lines import Caution, Fact, Line
+from coper.telling.words.cut_list import cut_list_lines
+from coper.telling.words.piece import heel_words, taper_words
+from coper.tolerances import SQUARE_DEG
+from coper.units import format_angle, format_length, format_mm
+
+
+def job_lines(shaped: ShapedJob) -> Iterator[Line]:
+    """Every tube in the file's order, then the cut list."""
+    job = shaped.job
+    if job.title:
+        yield job.title
+    if limit := shop_limit(job.shop):
+        yield f"gap limit {limit.words()}"
+    yield "lengths along a tube count from its start point; clocks are its own"
+    for piece in shaped.pieces:
+        yield ""
+        yield from _piece_lines(piece)
+    yield from cut_list_lines(shaped.cut_list)
+
+
+def _piece_lines(piece: Piece) -> Iterator[Line]:
+    tube = piece.tube
+    side = "" if tube.side == "centre" else f", {tube.side}"
+    yield f"{tube.name}{side}: {tube.shape.words()}"
+    way = ", along its centreline" if tube.shape.kind == "bent" else ""
+    yield Fact("length", f"{format_length(tube.length)} from point to point{way}")
+    yield Fact("blank", format_length(piece.blank))
+    yield from map(_end_fact, piece.ends)
+    if piece.heels:
+        yield Fact("heels", heel_words(piece.heels))
+    if taper := taper_words(tube):
+        yield Fact("taper", taper)
+    yield from map(Caution, piece.cautions)
+
+
+def _end_fact(end: TubeEnd) -> Fact:
+    if not end.seats:
+        return Fact(end.which, f"plain, across the axis at {format_mm(end.reach)}")
+    return Fact(end.which, f"{end.cut}, on {', '.join(map(_seat_words, end.seats))}",
+                (f"long point {_point_words(end.long_point)}, "
+                 f"short point {_point_words(end.short_point)}",))
+
+
+def _seat_words(seat: Stance) -> str:
+    side = "" if seat.side == "centre" else f" ({seat.side})"
+    square = abs(seat.angle - 90) <= SQUARE_DEG
+    return (f"{seat.name}{side} at {format_angle(seat.angle)}, offset {format_mm(seat.offset)}, "
+            f"{'its end point' if square else 'heel'} at clock {clock_words(seat.heel_clock)}")
+
+
+def _point_words(point: EdgePoint) -> str:
+    return f"{format_mm(point.along)} at clock {clock_words(point.clock)}"

@@ -1,0 +1,43 @@
+"""A tube and its two ends in words."""
+
+from __future__ import annotations
+
+from coper.frame.piece import Heels
+from coper.frame.tube import Tube
+from coper.shapes.checks import plain
+from coper.shapes.tapered import Tapered
+from coper.shapes.tapered_oval import TaperedOval
+
+ALIKE_DEG = 0.05
+"""Clocks are shown to a tenth of a degree: two heels nearer than half of it are in line."""
+
+
+def heel_words(heels: Heels) -> str:
+    """Where the end's heel stands, seen from the start's."""
+    between = heels.between
+    start, end = ("main + line" if square else "heel" for square in heels.square)
+    both = f"the {start}s of both ends" if start == end else (
+        f"the start's {start} and the end's {end}")
+    if min(between, 360 - between) < ALIKE_DEG:
+        return f"{both} are in line"
+    if abs(between - 180) < ALIKE_DEG:
+        return f"{both} are on opposite sides"
+    way = "clockwise" if between < 180 else "anticlockwise"
+    turn = plain(round(min(between, 360 - between), 1))
+    other = "" if start == end else f" {start}"
+    return (f"the end's {end} stands {turn}° {way} from the start's{other}, "
+            "looking from start to end")
+
+
+def taper_words(tube: Tube) -> str | None:
+    """Which end of a taper is which; ``None`` where both are alike."""
+    match tube.shape:
+        case Tapered(start, end):
+            thick = "start" if start > end else "end"
+            there = 2 * float(tube.shape.radius(tube.length))
+            return (f"the thick end is the {thick}: {plain(start)} mm at the start point, "
+                    f"{plain(round(there, 2))} mm at the end point")
+        case TaperedOval(major, minor, end):
+            return (f"the oval end, {plain(major)} by {plain(minor)} mm, is the start; "
+                    f"towards the end it becomes round, {plain(end)} mm")
+    return None

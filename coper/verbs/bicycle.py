@@ -1,0 +1,131 @@
+"""``coper bicycle``: a bicycle's points and measures, and what a change would do to them."""
+
+from __future__ import annotations
+
+import re
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from typing import Any
+
+from coper.bicycle.before_after import BeforeAfter, Measured, before_after, measured
+from coper.bicycle.bicycle import check_lean
+from coper.bicycle.change import Change
+from coper.bicycle.wheel import Wheel, parse_wheel
+from coper.errors import CoperError, WordsError
+from coper.job.frame import placed_tubes
+from coper.job.job import Job
+from coper.job.read import read_job
+from coper.telling.lines import Line
+from coper.telling.records.bicycle import bicycle_record, change_record
+from coper.telling.records.head import json_head
+from coper.telling.words.bicycle import bicycle_lines, change_lines
+from coper.units import parse_angle, parse_length, shown
+from coper.verbs.answer import Answer, placed
+from coper.verbs.options import add_json
+
+HELP = "Work out a bicycle's points from what was measured, and what a change would do."
+EXAMPLES = """\
+a job file needs a [bicycle]; part of it is enough for the points of that part:
+  [bicycle]
+  drop = 58                   # rear axle above the bottom bracket's centre
+  chain_stay = 419
+  rear_hub = 130
+
+examples:
+  coper bicycle demo/wagtail.toml
+  coper bicycle demo/wagtail.toml --json
+  coper bicycle demo/wagtail.toml --rear-wheel 57-406
+  coper bicycle FILE --fork-length 395 --rake 43 --front-wheel 50-559
+  coper bicycle FILE --fork-length 395 --head-angle 70
+"""
+
+MEASURED = re.compile(r"\s*radius\s+(.+?)\s+tyre\s+(.+?)\s*", re.IGNORECASE)
+"""A wheel that was measured, in the words of a job's keys."""
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add = parser.add_argument
+    add("file", metavar="FILE", help="the job file, with a [bicycle]")
+    add("--fork-length", metavar="MM", type=_fork_length,
+        help="another fork: crown race to axle along its axis")
+    add("--rake", metavar="MM", type=parse_length, help="another fork: its axis to the axle")
+    add("--front-wheel", metavar="SIZE", type=_wheel,
+        help='another front wheel: 47-507, "radius 300 tyre 47"')
+    add("--rear-wheel", metavar="SIZE", type=_wheel, help="another rear wheel")
+    add("--drop", metavar="MM", type=parse_length,
+        help="another rear end: its drop, at the same chain stay")
+    add("--head-angle", metavar="D", type=_head_angle,
+        help="which drop gives this head angle on the ground")
+    add_json(parser)
+
+
+def _fork_length(text: str) -> float:
+    length = parse_length(text)
+    if length <= 0:
+        raise WordsError(f"{shown(text)} is no length of a fork", "give it above 0")
+    return length
+
+
+def _wheel(text: str) -> Wheel:
+    """A tyre's size, or ``radius R tyre W`` as measured."""
+    if found := MEASURED.fullmatch(text):
+        return Wheel(parse_length(found[1]), parse_length(found[2]))
+    return parse_wheel(text)
+
+
+def _head_angle(text: str) -> float:
+    return check_lean(parse_angle(text))
+
+
+def ask(arguments: Namespace) -> Answer[Measured | BeforeAfter]:
+    """The answer to what the options ask."""
+    change = Change(arguments.fork_length, arguments.rake, arguments.front_wheel,
+                    arguments.rear_wheel, arguments.drop, arguments.head_angle)
+    job = read_job(arguments.file)
+
+    def place(error: CoperError) -> CoperError:
+        """A fault of the change at its option, any other at the file."""
+        if error.where in change.asked:
+            return type(error)(error.fault, error.cure, "--" + error.where.replace("_", "-"))
+        return error.at(arguments.file)
+
+    return placed(lambda: bicycle(job, change), place)
+
+
+def bicycle(job: Job, change: Change | None = None) -> Answer[Measured | BeforeAfter]:
+    """A job's bicycle measured, and where something changes, measured again.
+
+    Parameters
+    ----------
+    job
+        With a bicycle.
+    change
+        What becomes different, if anything.
+
+    Raises
+    ------
+    CoperError
+        Where the job has no bicycle, a tube of it cannot be, or the change cannot be made; then
+        ``where`` is its name.
+    """
+    if job.bicycle is None:
+        raise CoperError("missing", "add it, such as [bicycle] with drop and chain_stay",
+                         "bicycle")
+    tubes = [tube for sides in placed_tubes(job).values() for tube in sides.values()]
+    before = measured(job.bicycle, tubes)
+    both = before_after(before, change, tubes) if change is not None and change.asked else None
+
+    def record() -> dict[str, Any]:
+        return {
+            **json_head(),
+            "title": job.title,
+            "bicycle": bicycle_record(before),
+            "change": None if both is None else change_record(both),
+        }
+
+    def lines() -> Iterator[Line]:
+        yield job.title or "a bicycle"
+        yield from bicycle_lines(before) if both is None else change_lines(both)
+
+    return Answer(job.title, both or before, record, lines)

@@ -1,0 +1,79 @@
+"""``coper clearance``: the room round wheels, cranks and heels, and the chain's length."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from typing import Any
+
+from coper.bicycle.clearance.clearance import Clearances, make_clearances
+from coper.job.frame import make_pieces
+from coper.job.job import Job
+from coper.job.read import read_job
+from coper.telling.records.clearance import clearance_record
+from coper.telling.records.head import json_head
+from coper.telling.words.clearance import clearance_lines
+from coper.verbs.answer import Answer, placed
+from coper.verbs.options import add_json, size
+
+HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
+EXAMPLES = """\
+a job file says in [bicycle] what wheels there are and where they stand, and in [drive], each key
+where it was measured, lengths in the job's unit:
+  [drive]
+  slot = 22               # how far the axle can move in the dropout's slot
+  slot_angle = 0          # the slot going to the rear, degrees above the horizontal
+  slot_at = 8             # the axle as drawn, from the slot's front end (half the slot)
+  ring = 44
+  sprocket = 18
+  crank = 165             # from axle to axle
+  crank_inside = 62       # inner face of the crank's end from the middle plane
+  heel = { back = 180, out = 90 }   # behind the pedal's axle; inner side from the middle plane
+  pedal = { out = 150, under = 14 } # outer edge from the middle plane; underside below its axle
+
+examples:
+  coper clearance demo/wagtail.toml
+  coper clearance demo/wagtail.toml --limit 5
+  coper clearance demo/wagtail.toml --json
+"""
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add = parser.add_argument
+    add("file", metavar="FILE", help="the job file")
+    add("--limit", metavar="MM", type=size,
+        help="the least gap that is still good, for tyre, crank and heel")
+    add_json(parser)
+
+
+def ask(arguments: Namespace) -> Answer[Clearances]:
+    """The answer to what the options ask."""
+    job = read_job(arguments.file)
+    return placed(lambda: clearance(job, arguments.limit),
+                  lambda error: error.at(arguments.file))
+
+
+def clearance(job: Job, limit: float | None = None) -> Answer[Clearances]:
+    """Every gap between the tubes of a job and what moves, and the chain.
+
+    Parameters
+    ----------
+    job
+        With its wheels, and what is known of its drive.
+    limit : float, mm
+        The least gap that is still good, where one is asked for.
+
+    Raises
+    ------
+    CoperError
+        A tube that cannot be made, or where nothing is known to keep clear of, or the chain's axle
+        is not known.
+    """
+    found = make_clearances(make_pieces(job), job.bicycle, job.drive)
+    ok = limit is None or all(gap.clears(limit) for gap in found.gaps)
+
+    def record() -> dict[str, Any]:
+        return {**json_head(), "title": job.title, "limit": limit, "ok": ok,
+                **clearance_record(found)}
+
+    return Answer(job.title, found, record, lambda: clearance_lines(found, job.title, limit), ok=ok)

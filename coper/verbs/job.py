@@ -1,0 +1,88 @@
+"""``coper job``: every tube of a job file, both ends."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from typing import Any
+
+from coper.drawing.page import Page
+from coper.job.job import Job
+from coper.job.read import read_job
+from coper.job.shaped import ShapedJob, shape_job
+from coper.joint.cautions import SAFETY
+from coper.telling.lines import Caution, Line
+from coper.telling.records.head import json_head
+from coper.telling.records.job import job_record
+from coper.telling.words.job import job_lines
+from coper.verbs.answer import Answer, Progress, placed
+from coper.verbs.options import add_json, folder_name
+
+HELP = "Shape every tube of a job file, and print the packet to take to the bench."
+EXAMPLES = """\
+a job file (TOML; x forward, y to the left, z up):
+  [points]
+  axle = [-420, 62, 70]
+
+  [tubes.shell]
+  shape = "40 x 3"
+  start = { at = [0, -34, 0] }
+  end = { at = [0, 34, 0] }
+
+  [tubes.chain-stay]
+  shape = "22.2 to 14 over 390 x 0.8"
+  start = { at = [-4, 26, 0], on = ["shell"] }
+  end = { at = "axle", back = 15 }
+  mirror = true
+
+examples:
+  coper job demo/wagtail.toml
+  coper job demo/wagtail.toml --out out
+  coper job demo/wagtail.toml --json
+"""
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add = parser.add_argument
+    add("file", metavar="FILE", help="the job file")
+    add("--out", metavar="FOLDER", type=folder_name,
+        help="write the packet into this folder, made if it is not there")
+    add("--force", action="store_true",
+        help="replace files that coper did not write, or that were changed since")
+    add_json(parser)
+
+
+def ask(arguments: Namespace) -> Answer[ShapedJob]:
+    """The answer to what the options ask."""
+    given = read_job(arguments.file)
+    return placed(lambda: job(given), lambda error: error.at(arguments.file))
+
+
+def job(job: Job) -> Answer[ShapedJob]:
+    """Every tube of a job with both ends shaped; its pages are the packet for the bench.
+
+    Raises
+    ------
+    JobError
+        With every tube that cannot be made, or every tube stock that the blanks cannot be cut
+        from.
+    """
+    shaped = shape_job(job)
+
+    def record() -> dict[str, Any]:
+        return {**json_head(), **job_record(shaped), "cautions": list(SAFETY)}
+
+    def lines() -> Iterator[Line]:
+        yield from job_lines(shaped)
+        yield ""
+        yield from map(Caution, SAFETY)
+
+    def pages(progress: Progress) -> tuple[Page, ...]:
+        from coper.work.packet import packet_pages
+
+        packet = packet_pages(shaped, progress)
+        progress(f"{len(packet)} pages")
+        return packet
+
+    return Answer(job.title, shaped, record, lines, pages)

@@ -1,0 +1,158 @@
+"""``coper layout``: the frame drawn out on the flat table."""
+
+from __future__ import annotations
+
+import math
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from typing import Any
+
+from coper.bench.layout.layout import Layout
+from coper.drawing.page import Page
+from coper.errors import CoperError, WordsError
+from coper.job.frame import make_pieces
+from coper.job.job import Job
+from coper.job.layout import job_layout
+from coper.job.papers import PAPERS
+from coper.job.read import read_job
+from coper.telling.lines import Line
+from coper.telling.records.head import json_head
+from coper.telling.records.layout import layout_record
+from coper.telling.words.layout import layout_lines
+from coper.units import parse_length
+from coper.verbs.answer import Answer, Progress, placed
+from coper.verbs.options import add_output, choice, file_name, printer
+
+HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."
+EXAMPLES = """\
+The frame lies on its right side, its front to the left; places count from the table's left end
+and from its straight front edge, where you stand.
+
+examples:
+  coper layout demo/wagtail.toml
+  coper layout demo/wagtail.toml --pdf layout.pdf
+  coper layout demo/wagtail.toml --full-size --paper roll --pdf table.pdf
+  coper layout demo/wagtail.toml --origin 6in,4in --plane 3-1/8in
+"""
+OPTIONS = ("origin", "plane", "paper", "printer", "full-size")
+"""Options whose values may turn out wrong only when the frame is known."""
+
+TRUE_PRINTER = (100.0, 100.0)
+"""What the printed 100 mm bars measure on a printer that is true, mm."""
+
+MOST_PAGES = 150
+"""A drawing on more pages than this is work for a roll."""
+
+LONGEST_ROLL_MM = 4500.0
+"""A PDF page ends at 14,400 points, 5.08 m (from memory); the ordinates need some of it."""
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add = parser.add_argument
+    add("file", metavar="FILE", help="the job file")
+    add("--origin", metavar="X,Z", type=_place, help="from the left end and from the front edge to "
+        "the frame's origin (all lies 50 mm or more from both)")
+    add("--plane", metavar="MM", type=parse_length, help="height of the frame's middle plane above "
+        "the table (the least that clears it and that the shop's blocks come to)")
+    add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, a file a page")
+    add("--pdf", metavar="FILE", type=file_name, help="draw it as PDF")
+    add("--full-size", action="store_true", help="draw at full size instead of to scale")
+    add("--paper", metavar="SIZE", type=choice(*PAPERS),
+        help=", ".join(PAPERS) + " (the shop's, or a4)")
+    add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_PRINTER,
+        help="what the printed 100 mm bars measured")
+    add_output(parser)
+
+
+def _place(text: str) -> tuple[float, float]:
+    """``X,Z``: from the left end and from the front edge, mm."""
+    parts = text.split(",")
+    if len(parts) != 2:
+        raise WordsError(f"{text!r} is no place", "write how far from the left end and from the "
+                         "front edge, such as 150,100")
+    left, edge = (parse_length(part) for part in parts)
+    return left, edge
+
+
+def ask(arguments: Namespace) -> Answer[Layout]:
+    """The answer to what the options ask."""
+    job = read_job(arguments.file)
+
+    def place(error: CoperError) -> CoperError:
+        """A fault of an option at the option, one of the job at its file."""
+        if error.where == "paper" and arguments.paper is None:
+            return CoperError(error.fault, error.cure, f"{arguments.file}: shop.paper")
+        if error.where in OPTIONS:
+            return CoperError(error.fault, error.cure, f"--{error.where}")
+        return error.at(arguments.file)
+
+    return placed(lambda: layout(job, arguments.origin, arguments.plane, arguments.full_size,
+                                 arguments.paper, arguments.printer), place)
+
+
+def layout(
+    job: Job, origin: tuple[float, float] | None = None, plane: float | None = None,
+    full: bool = False, paper: str | None = None, printer: tuple[float, float] = TRUE_PRINTER,
+) -> Answer[Layout]:
+    """A job laid out on the flat table.
+
+    Parameters
+    ----------
+    job
+        With at least one tube.
+    origin : (float, float), mm
+        From the table's left end and from its front edge to the frame's origin; near both unless
+        given.
+    plane : float, mm
+        Height of the frame's middle plane above the table; the least that will do unless given.
+    full
+        Whether the drawing is at full size.
+    paper
+        Its name; the shop's, or A4, unless given.
+    printer : (float, float), mm
+        What the printed 100 mm bars measured, across and along.
+
+    Raises
+    ------
+    CoperError
+        A tube that cannot be made, or a frame that cannot lie so. The pages raise it where they
+        would be too many or too long; ``where`` is the option's name without its dashes.
+    """
+    found = job_layout(job, make_pieces(job), origin, plane)
+    title = f"{job.title}: on the table" if job.title else "On the table"
+
+    def record() -> dict[str, Any]:
+        return {**json_head(), "title": job.title, **layout_record(found)}
+
+    def lines() -> Iterator[Line]:
+        if job.title:
+            yield job.title
+        yield from layout_lines(found, has_blocks=bool(job.shop.blocks))
+
+    def pages(progress: Progress) -> tuple[Page, ...]:
+        from coper.pages.compose import compose
+        from coper.work.layout import layout_blocks
+
+        size = paper or job.shop.paper or "a4"
+        if full:
+            _check_full(found, size, printer)
+        return compose(layout_blocks(found, size, printer, full), size, printer, title=title)
+
+    return Answer(title, found, record, lines, pages)
+
+
+def _check_full(layout: Layout, paper: str, printer: tuple[float, float]) -> None:
+    """Refuse a drawing at full size that nobody would glue together."""
+    from coper.pages.compose import content_size
+
+    size, table = content_size(paper, printer), layout.table
+    if size is None:
+        if max(table.width, table.depth) > LONGEST_ROLL_MM:
+            raise CoperError(f"at full size the drawing is {table.width / 1000:.1f} by "
+                             f"{table.depth / 1000:.1f} m", "draw it to scale", "full-size")
+        return
+    pages = math.ceil(table.width / max(size)) * math.ceil(table.depth / min(size))
+    if pages > MOST_PAGES:
+        raise CoperError(f"at full size the drawing needs about {pages} pages of {paper}",
+                         "draw it on a roll, or to scale", "full-size")

@@ -1,0 +1,226 @@
+"""``coper tracking``: whether the rear end stands straight."""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from coper.bicycle.tracking.doubts import good
+from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
+from coper.bicycle.tracking.straight_edge import StraightEdge
+from coper.bicycle.tracking.tracking import (
+    DROPOUT_LIMIT,
+    Tracking,
+    TrackingReadings,
+    own_limit,
+    track,
+)
+from coper.bicycle.wheel import parse_wheel
+from coper.drawing.page import Page
+from coper.errors import CoperError, WordsError
+from coper.job.job import Job
+from coper.job.papers import PAPERS
+from coper.job.read import read_job
+from coper.job.tracking import job_measures, missing
+from coper.joint.cautions import SAFETY
+from coper.joint.fit.limits import Limit
+from coper.telling.lines import Caution, Line
+from coper.telling.records.head import json_head
+from coper.telling.records.tracking import tracking_record
+from coper.telling.words.tracking import TRACKING_CAUTIONS, tracking_lines
+from coper.units import parse_length
+from coper.verbs.answer import Answer, Progress, placed
+from coper.verbs.options import add_output, choice, file_name, size
+
+HELP = "Tell from straight edge and string whether the rear end stands in the middle."
+EXAMPLES = """\
+lengths run along the straight edge, from middle to middle; the readings are left,right:
+  coper tracking --head-diameter 31.8 --seat-diameter 28.6 --head-to-seat 570 \\
+      --seat-to-dropout 410 --hub 130 --straight-edge 54.2,47.9
+
+what a job file says need not be given; an option goes before it:
+  coper tracking demo/wagtail.toml --head-diameter 36 \\
+      --straight-edge 2-3/16in,2-1/16in --width 131.5
+
+the log to fill in at the frame, before anything is read:
+  coper tracking demo/wagtail.toml --head-diameter 36 --pdf tracking.pdf
+"""
+
+SIZES = {
+    "head_diameter": ("--head-diameter", "31.8", "of the head tube, across, where the edge lies"),
+    "seat_diameter": ("--seat-diameter", "28.6", "of the seat tube, likewise"),
+    "head_to_seat": ("--head-to-seat", "570", "along the edge, from middle to middle"),
+    "seat_to_dropout": ("--seat-to-dropout", "410", "along the edge, to the axle"),
+    "hub": ("--hub", "130", "width of the hub over its lock nuts"),
+    "thickness": ("--dropout-thickness", "5", "of a dropout's plate; for string or blocks"),
+    "rim_radius": ("--rim-radius", "311", "of the rim, or give --wheel; for stays"),
+}
+"""The measures of the frame: option, example, what it is."""
+
+OPTION_OF = {"dropout thickness": "--dropout-thickness", "wheel": "--wheel", "spacer": "--spacer",
+             "width": "--width", "stays": "--stays", "edge thickness": "--edge",
+             "straight edge": "--straight-edge", "string": "--string"}
+"""The option that a fault of the measures is about."""
+
+CAUTIONS = (*TRACKING_CAUTIONS, *SAFETY)
+
+
+def add_options(parser: ArgumentParser) -> None:
+    """The options of the verb."""
+    add = parser.add_argument
+    add("file", metavar="FILE", nargs="?", help="a job file that has measures of the frame")
+    for name, (option, _, what) in SIZES.items():
+        add(option, metavar="MM", dest=name, type=size, help=what)
+    add("--wheel", metavar="SIZE", type=_rim_radius,
+        help="tyre size, such as 47-507, instead of --rim-radius")
+    add("--head-tube", metavar="NAME", help="the job's head tube (head-tube)")
+    add("--seat-tube", metavar="NAME", help="the job's seat tube (seat-tube)")
+    add("--spacer", metavar="MM", type=parse_length, default=0.0,
+        help="blocks between both tubes and the edge (0)")
+    add("--edge", metavar="MM", type=parse_length, default=0.0,
+        help="thickness of the edge, where it is read from its far side (0)")
+    add("--straight-edge", metavar="L,R", type=_pair_of(parse_length),
+        help="readings from the edge to the dropouts")
+    add("--string", metavar="L,R", type=_pair_of(parse_length),
+        help="gaps between string and seat tube")
+    add("--width", metavar="MM", type=size, help="measured between the dropouts")
+    add("--stays", metavar="L,R", type=_pair_of(size), help="lengths of the stays")
+    add("--limit", metavar="MM", type=_limit,
+        help="check against this: ends with 1 where it falls short")
+    add("--paper", metavar="SIZE", type=choice(*PAPERS),
+        help="of the log: " + ", ".join(PAPERS) + " (the job's, else a4)")
+    add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, a file a page")
+    add("--pdf", metavar="FILE", type=file_name, help="write the log as PDF")
+    add_output(parser)
+
+
+def _rim_radius(text: str) -> float:
+    """The radius of the rim in a tyre's size, mm."""
+    wheel = parse_wheel(text)
+    return wheel.radius - wheel.tyre
+
+
+def _limit(text: str) -> Limit:
+    return own_limit(parse_length(text))
+
+
+def _pair_of(read: Callable[[str], float]) -> Callable[[str], LeftRight]:
+    """A reader of ``LEFT,RIGHT``: a length each, mm, read by ``read``."""
+
+    def pair(text: str) -> LeftRight:
+        parts = text.split(",")
+        if len(parts) != 2:
+            raise WordsError(f"{text!r} is no pair",
+                             "write left,right with decimal points, such as 54.2,47.9")
+        left, right = map(read, parts)
+        return LeftRight(left, right)
+
+    return pair
+
+
+def ask(arguments: Namespace) -> Answer[Tracking]:
+    """The answer to what the options ask."""
+    job = _read_job(arguments)
+
+    def work() -> Answer[Tracking]:
+        readings = TrackingReadings(arguments.straight_edge, arguments.string, arguments.width,
+                                    arguments.stays)
+        rear = _read_rear(arguments, job)
+        _check_asked(readings, drawn=bool(arguments.svg or arguments.pdf))
+        return tracking(rear, readings, StraightEdge(arguments.spacer, arguments.edge),
+                        arguments.limit, arguments.paper or (job and job.shop.paper) or "a4")
+
+    return placed(work, _at_option)
+
+
+def _at_option(error: CoperError) -> CoperError:
+    """A fault of the measures at its option."""
+    if error.where not in OPTION_OF:
+        return error
+    return CoperError(error.fault, error.cure, OPTION_OF[error.where])
+
+
+def _read_job(arguments: Namespace) -> Job | None:
+    if arguments.file is not None:
+        return read_job(arguments.file)
+    for option in ("--head-tube", "--seat-tube"):
+        if getattr(arguments, option[2:].replace("-", "_")) is not None:
+            raise WordsError("names a tube of a job, and no job file is given",
+                             "give the file, or take it out", option)
+    return None
+
+
+def _read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
+    """The measures of the frame: those of the options, and for the rest those of the job."""
+    known = {} if job is None else _job_measures(arguments, job)
+    known |= {name: value for name in SIZES if (value := getattr(arguments, name)) is not None}
+    if arguments.wheel is not None:
+        if arguments.rim_radius is not None:
+            raise WordsError("stands beside --rim-radius", "keep one of the two", "--wheel")
+        known["rim_radius"] = arguments.wheel
+    if wanting := [SIZES[name] for name in missing(known)]:
+        examples = " ".join(f"{option} {example}" for option, example, _ in wanting)
+        raise WordsError("missing", f"add what was measured, such as {examples}",
+                         ", ".join(option for option, _, _ in wanting))
+    return RearEnd(**known)
+
+
+def _job_measures(arguments: Namespace, job: Job) -> dict[str, float]:
+    try:
+        return job_measures(job, arguments.head_tube, arguments.seat_tube)
+    except CoperError as error:
+        raise error.at(arguments.file) from error
+
+
+def _check_asked(readings: TrackingReadings, drawn: bool) -> None:
+    """Refuse a command that asks for nothing."""
+    if not drawn and readings == TrackingReadings():
+        raise WordsError("nothing was read",
+                         "give --straight-edge, --string, --width or --stays; or --pdf for the log "
+                         "to fill in")
+
+
+def tracking(
+    rear: RearEnd, readings: TrackingReadings | None = None, edge: StraightEdge | None = None,
+    limit: Limit | None = None, paper: str = "a4",
+) -> Answer[Tracking]:
+    """What readings say of a rear end; its pages are the log to fill in.
+
+    Parameters
+    ----------
+    rear
+        The measures of the frame.
+    readings
+        What was read at it, if anything was.
+    edge
+        What is laid on the tubes; a bare edge, read from its side on them, unless given.
+    limit
+        What the answer is held against; where none is given that of ``DROPOUT_LIMIT`` is shown.
+    paper
+        That of the log.
+
+    Raises
+    ------
+    CoperError
+        Where a reading cannot be, or something it needs is not known.
+    """
+    found = track(rear, edge or StraightEdge(), readings or TrackingReadings(),
+                  limit or DROPOUT_LIMIT)
+
+    def record() -> dict[str, Any]:
+        return {**json_head(), "tracking": tracking_record(found), "cautions": list(CAUTIONS)}
+
+    def lines() -> Iterator[Line]:
+        yield from tracking_lines(found)
+        yield from map(Caution, CAUTIONS)
+
+    def pages(progress: Progress) -> tuple[Page, ...]:
+        from coper.pages.compose import Block, compose
+        from coper.pages.lines import caution_column
+        from coper.work.tracking import tracking_blocks
+
+        blocks = [*tracking_blocks(found), Block("cautions", caution_column(CAUTIONS))]
+        return compose(blocks, paper, title="tracking log")
+
+    return Answer("tracking log", found, record, lines, pages, ok=limit is None or good(found))
