@@ -8,10 +8,11 @@ from typing import Final
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.drawing.clip import cut_area, cut_line, cut_strokes
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import ASCENT_CAPS, DESCENT_CAPS, text_width
-from coper.drawing.marks import Group, Hatch, Mark, Path, Points, Text
+from coper.drawing.marks import Group, Hatch, Mark, Path, Text
 
 _ROUNDING_MM: Final = 1e-9
 """A box this much over another's border still lies in it: rounding of a sum of coordinates."""
@@ -86,14 +87,14 @@ def text_start(text: Text) -> tuple[float, float]:
     return text.at[0] + back * float(np.cos(turn)), text.at[1] + back * float(np.sin(turn))
 
 
-def text_corners(text: Text) -> Points:
+def text_corners(text: Text) -> Floats:
     """The corners (4, 2) in mm of the rectangle that a text takes, its turn included."""
     width = text_width(text.words, text.height, text.bold)
     below, above = -DESCENT_CAPS * text.height, ASCENT_CAPS * text.height
     flat = np.array(((0.0, below), (width, below), (width, above), (0.0, above)))
     turn = np.radians(text.turn)
     cos, sin = np.cos(turn), np.sin(turn)
-    corners: Points = flat @ np.array(((cos, sin), (-sin, cos))) + text_start(text)
+    corners: Floats = flat @ np.array(((cos, sin), (-sin, cos))) + text_start(text)
     return corners
 
 
@@ -106,7 +107,7 @@ def bounds(marks: Iterable[Mark]) -> Bounds:
     return Bounds(*every.min(axis=0).tolist(), *every.max(axis=0).tolist())
 
 
-def _extent(mark: Leaf) -> tuple[Points, ...]:
+def _extent(mark: Leaf) -> tuple[Floats, ...]:
     """Points whose bounds are the mark's."""
     match mark:
         case Path():
@@ -170,7 +171,7 @@ def turned90(marks: Iterable[Mark]) -> tuple[Mark, ...]:
     return each(marks, change)
 
 
-def _quarter(points: Points) -> Points:
+def _quarter(points: Floats) -> Floats:
     """Points (n, 2), a quarter turn counter-clockwise about the origin."""
     return np.stack((-points[:, 1], points[:, 0]), axis=-1)
 
@@ -198,7 +199,7 @@ def clipped(marks: Iterable[Mark], box: Bounds) -> tuple[Mark, ...]:
     return each(marks, change)
 
 
-def _clipped_path(path: Path, low: Points, high: Points) -> Iterator[Path]:
+def _clipped_path(path: Path, low: Floats, high: Floats) -> Iterator[Path]:
     """The pieces of a path in a box."""
     if ((path.points >= low) & (path.points <= high)).all():
         yield path

@@ -9,8 +9,9 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from coper.arrays import Floats, Whole
 from coper.drawing.letters import ASCENT_CAPS, DESCENT_CAPS, text_width
-from coper.drawing.marks import FINE, GAP_MM, NOTE_HEIGHT, Anchor, Mark, Path, Points, Text
+from coper.drawing.marks import FINE, GAP_MM, NOTE_HEIGHT, Anchor, Mark, Path, Text
 
 Marked = NDArray[np.bool_]
 
@@ -73,22 +74,22 @@ class Ink:
         How many cells with a line in them lie before each row and column of the raster.
     """
 
-    low: Points
+    low: Floats
     cell: float
-    sums: NDArray[np.int64]
+    sums: Whole
 
-    def under(self, lows: Points, highs: Points) -> Points:
+    def under(self, lows: Floats, highs: Floats) -> Floats:
         """About how many mm of lines each box (c, 2) covers."""
         last = np.array(self.sums.shape) - 1
         (x0, y0), (x1, y1) = (
             np.clip(np.rint((corner - self.low) / self.cell).astype(int), 0, last).T
             for corner in (lows, highs))
         sums = self.sums
-        covered: Points = (sums[x1, y1] - sums[x0, y1] - sums[x1, y0] + sums[x0, y0]) * self.cell
+        covered: Floats = (sums[x1, y1] - sums[x0, y1] - sums[x1, y0] + sums[x0, y0]) * self.cell
         return covered
 
 
-def ink_of(lines: Sequence[Points], low: Points, high: Points) -> Ink:
+def ink_of(lines: Sequence[Floats], low: Floats, high: Floats) -> Ink:
     """The ink of lines (n, 2) between two corner points (2,), mm."""
     size = high - low
     cell = max(INK_CELL_MM, float(size.max()) / MOST_CELLS)
@@ -116,17 +117,17 @@ class PointLabels:
         Points of the lines from labels to their points.
     """
 
-    low: Points
-    high: Points
+    low: Floats
+    high: Floats
     ink: Ink
-    boxes: list[Points] = field(default_factory=list)
-    leaders: list[Points] = field(default_factory=list)
+    boxes: list[Floats] = field(default_factory=list)
+    leaders: list[Floats] = field(default_factory=list)
 
-    def keep_clear(self, at: Points, reach: float) -> None:
+    def keep_clear(self, at: Floats, reach: float) -> None:
         """Let no label come nearer to a point (2,) than ``reach`` mm."""
         self.boxes.append(np.stack((at - reach, at + reach)))
 
-    def place(self, at: Points, choices: Sequence[str]) -> tuple[Mark, ...]:
+    def place(self, at: Floats, choices: Sequence[str]) -> tuple[Mark, ...]:
         """The label of the point ``at`` (2,), with its leader where it stands off.
 
         Of ``choices``, the fullest words first, the first that find a clear place are taken;
@@ -143,7 +144,7 @@ class PointLabels:
         return ()
 
     def _put(
-        self, at: Points, words: str, ring: float, low: Points, high: Points
+        self, at: Floats, words: str, ring: float, low: Floats, high: Floats
     ) -> tuple[Mark, ...]:
         self.boxes.append(np.stack((low - GAP_MM / 2, high + GAP_MM / 2)))
         place = float(low[0]), float(low[1]) + DESCENT_CAPS * NOTE_HEIGHT
@@ -154,7 +155,7 @@ class PointLabels:
         self.leaders.append(_leader(at, near))
         return Path(np.stack((at, near)), FINE), text
 
-    def _costs(self, at: Points, lows: Points, highs: Points) -> Points:
+    def _costs(self, at: Floats, lows: Floats, highs: Floats) -> Floats:
         """What speaks against each box (c, 2), in mm that a label would go to be rid of it.
 
         Infinite where it would touch another label, or leave the drawing.
@@ -168,19 +169,19 @@ class PointLabels:
         leaders = np.concatenate([np.zeros((0, 2)), *self.leaders])
         crossed = (_held(leaders, lows, highs) > 0) | (
             _leads_across(at, lows, highs, boxes) & (rings >= LEADER_MM))
-        costs: Points = np.full(covered.size, np.inf)
+        costs: Floats = np.full(covered.size, np.inf)
         costs[free] = rings + INK_COST_MM * self.ink.under(lows, highs) + CROSSED_COST_MM * crossed
         return costs
 
-    def _boxes_near(self, at: Points, lows: Points, highs: Points) -> Points:
+    def _boxes_near(self, at: Floats, lows: Floats, highs: Floats) -> Floats:
         """What stands (m, 2, 2) where a label or its leader may come."""
         boxes = np.stack(self.boxes) if self.boxes else np.zeros((0, 2, 2))
         low, high = np.minimum(lows.min(axis=0), at), np.maximum(highs.max(axis=0), at)
-        near: Points = boxes[((boxes[:, 0] < high) & (boxes[:, 1] > low)).all(axis=1)]
+        near: Floats = boxes[((boxes[:, 0] < high) & (boxes[:, 1] > low)).all(axis=1)]
         return near
 
 
-def _leads_across(at: Points, lows: Points, highs: Points, boxes: Points) -> Marked:
+def _leads_across(at: Floats, lows: Floats, highs: Floats, boxes: Floats) -> Marked:
     """Whether the leader of each label's box (c, 2) would cross one of ``boxes`` (m, 2, 2)."""
     others = boxes[~((boxes[:, 0] <= at) & (boxes[:, 1] >= at)).all(axis=1)]
     steps = _leader(at, np.clip(at, lows, highs))[:, :, None]
@@ -188,27 +189,27 @@ def _leads_across(at: Points, lows: Points, highs: Points, boxes: Points) -> Mar
     return np.asarray(held.any(axis=(0, 2)))
 
 
-def _places(at: Points, size: Points) -> Points:
+def _places(at: Floats, size: Floats) -> Floats:
     """Lower left corners (c, 2) of boxes whose nearest points stand round ``at``."""
     ahead = np.stack((np.cos(_WAYS), np.sin(_WAYS)), axis=-1)
-    corners: Points = at + _RINGS[:, None] * ahead + (ahead - 1) / 2 * size
+    corners: Floats = at + _RINGS[:, None] * ahead + (ahead - 1) / 2 * size
     return corners
 
 
-def _held(points: Points, lows: Points, highs: Points) -> Points:
+def _held(points: Floats, lows: Floats, highs: Floats) -> Floats:
     """How many of ``points`` (n, 2) each box (c, 2) holds."""
     inside = ((points > lows[:, None]) & (points < highs[:, None])).all(axis=-1)
     return np.asarray(inside.sum(axis=1), dtype=np.float64)
 
 
-def _leader(at: Points, near: Points) -> Points:
+def _leader(at: Floats, near: Floats) -> Floats:
     """Points (LEADER_STEPS, ..., 2) on the way from a point to others."""
     share = np.linspace(0.0, 1.0, LEADER_STEPS).reshape(-1, *(1,) * np.ndim(near))
-    points: Points = at + share * (near - at)
+    points: Floats = at + share * (near - at)
     return points
 
 
-def sampled(lines: Sequence[Points]) -> Points:
+def sampled(lines: Sequence[Floats]) -> Floats:
     """Points (n, 2) on lines, ``INK_CELL_MM`` apart or less."""
     found = [np.zeros((0, 2))]
     for line in lines:
@@ -218,7 +219,7 @@ def sampled(lines: Sequence[Points]) -> Points:
     return np.concatenate(found)
 
 
-def side_text(place: Points, words: str, side: str) -> Text:
+def side_text(place: Floats, words: str, side: str) -> Text:
     """Words beside a line that bounds a drawing, reading away from it.
 
     ``place`` (2,) is their end near the line, on the middle of their height.

@@ -16,6 +16,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.bench.layout.axis_marks import AxisMarks
 from coper.bench.layout.layout import Circle, Layout
 from coper.bench.layout.lying import centreline, seen_outline
@@ -31,7 +32,6 @@ from coper.drawing.marks import (
     Group,
     Mark,
     Path,
-    Points,
     Text,
 )
 from coper.drawing.visit import Bounds, bounds, clipped, moved
@@ -191,7 +191,7 @@ def _choices(drawing: Drawing, name: str, key: str) -> tuple[str, ...]:
     return (name, key) if drawing.scale == FULL else (key,)
 
 
-def _line_middles(drawing: Drawing) -> Iterator[tuple[str, str, Points]]:
+def _line_middles(drawing: Drawing) -> Iterator[tuple[str, str, Floats]]:
     """What a line is called, in full and short, and where that hangs: the middle of its tube."""
     layout = drawing.layout
     middles = {
@@ -212,7 +212,7 @@ def _axis_name(axis: AxisMarks) -> str:
     return f"{axis.key} {', '.join(dict.fromkeys(names))}"
 
 
-def _wheel_place(drawing: Drawing, wheel: Circle) -> Points | None:
+def _wheel_place(drawing: Drawing, wheel: Circle) -> Floats | None:
     """A place on a wheel's circle that lies on the table, if any does."""
     for turn in np.radians(WHEEL_LABEL_DEG):
         way = np.array((np.cos(turn), np.sin(turn)))

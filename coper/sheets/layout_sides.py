@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.bench.layout.axis_marks import Line
 from coper.bench.layout.layout import Layout
-from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Points, Text
+from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Text
 from coper.drawing.visit import Bounds, bounds
 from coper.pages.spread import side_text, spread
 
@@ -40,12 +41,12 @@ class Drawing:
     scale: float
 
     @property
-    def size(self) -> Points:
+    def size(self) -> Floats:
         """Width and depth of the drawn part of the table, mm on paper."""
         table = self.layout.table
         return np.array((table.width, table.depth)) / self.scale
 
-    def on_paper(self, points: Points) -> Points:
+    def on_paper(self, points: Floats) -> Floats:
         """Points (..., 2) of the table, mm on paper."""
         return np.asarray(points, dtype=np.float64) / self.scale
 
@@ -134,7 +135,7 @@ def _side_words(drawing: Drawing, line: Line, told: list[_Beside]) -> Iterator[M
         yield side_text(at, one.words, _SIDES[line])
 
 
-def _from_line(drawing: Drawing, line: Line, along: Points, off: Points) -> Points:
+def _from_line(drawing: Drawing, line: Line, along: Floats, off: Floats) -> Floats:
     """Points (n, 2) so far along a line, and so far off it to the outside, mm on paper."""
     width, depth = drawing.size
     match line:

@@ -16,8 +16,9 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.bench.cut_list.tapered_blank import FLUSH_MM, TAPER_NOTE, TaperedBlank
-from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Points, Text
+from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Text
 from coper.pages.compose import Block
 from coper.pages.lines import LEADING, TextColumn, tick
 from coper.shapes.tapered import Tapered
@@ -97,7 +98,7 @@ class _View:
         """Across the paper, mm."""
         return (station - self.low) / (self.high - self.low) * WIDE_MM
 
-    def outline(self, begin: float, end: float) -> Points:
+    def outline(self, begin: float, end: float) -> Floats:
         """The corners (4, 2) of the tube between two stations."""
         most = max(self._size(self.low), self._size(self.high))
         corners = []
