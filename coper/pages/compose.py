@@ -123,6 +123,13 @@ def compose(
     )
 
 
+def picture_page(marks: Sequence[Mark]) -> Page:
+    """One page as large as its marks, the margin round them; no bars, for it is no template."""
+    box = bounds(marks)
+    return Page(page_letter(0), box.width + 2 * MARGIN_MM, box.height + 2 * MARGIN_MM,
+                moved(marks, MARGIN_MM - box.left, MARGIN_MM - box.bottom))
+
+
 def content_size(
     paper: str, printer: tuple[float, float] = (100.0, 100.0)
 ) -> tuple[float, float] | None:

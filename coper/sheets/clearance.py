@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from coper.bicycle.clearance.clearance import Clearances, Gap
 from coper.pages.compose import Block
 from coper.pages.grid import grid_blocks
-from coper.pages.lines import column
+from coper.pages.text import column
 from coper.telling.grid import Grid
 from coper.telling.words.clearance import (
     EXEMPT,

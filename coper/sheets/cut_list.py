@@ -28,9 +28,10 @@ from coper.bench.cut_list.tapered_blank import sides_label
 from coper.drawing.letters import shortened, text_width
 from coper.drawing.marks import FINE, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Text
 from coper.frame.tube import Side
+from coper.pages.boxes import box_path, tick
 from coper.pages.compose import Block
 from coper.pages.grid import grid_blocks
-from coper.pages.lines import LEADING, TextColumn, box_path, tick
+from coper.pages.text import LINE_MM, TICK_STEP_MM, TextColumn
 from coper.sheets.tapered_blank import tapered_blocks
 from coper.telling.grid import Grid
 from coper.units import format_inches, format_length, format_mm
@@ -52,8 +53,6 @@ BARS_A_BLOCK_MM = 120.0
 
 HATCH_MM = 2.0
 """Distance of the strokes over what is left."""
-
-ROW_MM = LEADING * NOTE_HEIGHT
 
 Numbered = Sequence[tuple[int, Blank]]
 """The pieces of one bar, each with its number on it."""
@@ -152,7 +151,7 @@ def _begun(head: str) -> TextColumn:
 def _bar_high(cut: Numbered) -> float:
     """What a bar takes with its line of words and its pieces, mm."""
     rows = 1 + -(-len(cut) // _columns(cut))
-    return GAP_MM + BAR_MM + rows * ROW_MM + NOTE_HEIGHT
+    return GAP_MM + BAR_MM + rows * LINE_MM + NOTE_HEIGHT
 
 
 def _bar(lines: TextColumn, bar: Bar, cut: Numbered, kerf: float, scale: float) -> None:
@@ -199,9 +198,9 @@ def _pieces(lines: TextColumn, cut: Numbered) -> None:
         for column, (number, blank) in enumerate(cut[first:first + columns]):
             left, tail = column * wide, _tail(blank)
             name = shortened(_name(number, blank), _room(columns, tail), NOTE_HEIGHT)
-            at = (left + NOTE_HEIGHT + GAP_MM, 0.0)
+            at = (left + TICK_STEP_MM, 0.0)
             marks += [tick(left), Text(at, name + tail, NOTE_HEIGHT)]
-        lines.put(marks, ROW_MM)
+        lines.put(marks, LINE_MM)
 
 
 def _columns(cut: Numbered) -> int:
@@ -213,7 +212,7 @@ def _columns(cut: Numbered) -> int:
 
 def _room(columns: int, tail: str) -> float:
     """What a column has for a name, mm."""
-    return WIDE_MM / columns - NOTE_HEIGHT - 2 * GAP_MM - text_width(tail, NOTE_HEIGHT)
+    return WIDE_MM / columns - TICK_STEP_MM - GAP_MM - text_width(tail, NOTE_HEIGHT)
 
 
 def _name(number: int, blank: Blank) -> str:

@@ -23,6 +23,7 @@ from coper.drawing.marks import (
     Text,
 )
 from coper.joint.cope import Cope
+from coper.pages.text import LINE_MM, set_lines
 
 MARGIN_MM = 15.0
 """Paper round the footprint: room for the names of the lines."""
@@ -37,8 +38,6 @@ LEAST_MM = 44.0
 
 NAME_LINES = 3
 """The name takes no more lines than this."""
-
-LINE_MM = 1.6 * NOTE_HEIGHT
 
 OFF_STUB_MM = 1.0
 """Words keep so far from where an axis may be drawn."""
@@ -98,9 +97,8 @@ def _name(low: Floats, high: Floats, lines: Sequence[str]) -> Iterator[Text]:
     """What the paper is, in the lower corner that the foot of the branch's axis is further from."""
     to_right = high[0] > -low[0]
     x = float(high[0]) - GAP_MM if to_right else float(low[0]) + GAP_MM
-    for index, line in enumerate(reversed(lines)):
-        y = float(low[1]) + STUB_MM + OFF_STUB_MM + index * LINE_MM
-        yield Text((x, y), line, NOTE_HEIGHT, "right" if to_right else "left")
+    top = float(low[1]) + STUB_MM + OFF_STUB_MM + len(lines) * LINE_MM
+    return set_lines(lines, x, top, "right" if to_right else "left")
 
 
 def _sides(edge: Floats, clock: Floats, sides: Mapping[float, str]) -> tuple[Mark, ...]:

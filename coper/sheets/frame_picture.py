@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from coper.drawing.letters import shortened, wrapped
-from coper.drawing.marks import FINE, HIDDEN, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
+from coper.drawing.marks import FINE, GAP_MM, HIDDEN, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
 from coper.drawing.visit import bounds, moved, scaled
 from coper.errors import CoperError
 from coper.frame.end import TubeEnd
@@ -15,6 +15,7 @@ from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, v
 from coper.frame.piece import Piece
 from coper.frame.tube import Tube
 from coper.pages.spread import PointLabels, ink_of
+from coper.pages.text import LINE_MM, set_lines
 from coper.shapes.checks import plain
 
 WIDE_MM = 180.0
@@ -81,9 +82,8 @@ def joint_marks(
 
 def _caption(words: str) -> Iterator[Mark]:
     """Under the square, of the same height whatever the words, so that a row of them is even."""
-    for index, line in enumerate(wrapped(words, JOINT_MM, NOTE_HEIGHT, CAPTION_LINES)):
-        y = -JOINT_MM / 2 - 1.5 - (1 + 1.7 * index) * NOTE_HEIGHT
-        yield Text((0.0, y), line, NOTE_HEIGHT, "middle")
+    top = LINE_MM - JOINT_MM / 2 - GAP_MM - NOTE_HEIGHT
+    return set_lines(wrapped(words, JOINT_MM, NOTE_HEIGHT, CAPTION_LINES), 0.0, top, "middle")
 
 
 def _best_view(tube: Tube, mains: Sequence[Tube]) -> View:
@@ -145,5 +145,5 @@ def _way_words(plan: tuple[Mark, ...], below: float, scale_words: str) -> Iterat
     middle = below + (box.bottom + box.top) / 2 - NOTE_HEIGHT / 2
     yield Text((box.right + 2.0, middle), "front →", NOTE_HEIGHT)
     words = f"from above, its left side up; {scale_words}"
-    yield Text((box.left, below + box.top + 1.5), words, NOTE_HEIGHT)
+    yield Text((box.left, below + box.top + GAP_MM), words, NOTE_HEIGHT)
 

@@ -11,8 +11,8 @@ from coper.drawing.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Tex
 from coper.drawing.visit import moved
 from coper.frame.piece import Piece
 from coper.pages.compose import Block
-from coper.pages.lines import COLUMN_MM, TextColumn, caution_column, column
 from coper.pages.room import GAP_MM
+from coper.pages.text import caution_column, column
 from coper.sheets.frame_picture import JOINT_MM, WIDE_MM, frame_marks, joint_marks
 
 RULED_MM = 40.0
@@ -20,6 +20,9 @@ RULED_MM = 40.0
 
 ACROSS = 5
 """Pictures of joints stand side by side."""
+
+LISTED_MM = 0.0
+"""A list of short lines stands close together."""
 
 ORDER = (
     "Print all pages at 100 % and measure both 100 mm bars on each: if one is off, no template "
@@ -73,9 +76,9 @@ def job_sheet_blocks(
     """
     yield Block("job-sheet", _heading(title), keep_upright=True)
     yield Block("job-sheet frame", frame_marks(pieces), keep_upright=True)
-    yield Block("job-sheet contents", _listed("In this packet", contents))
+    yield Block("job-sheet contents", column("In this packet", contents, LISTED_MM))
     if measures:
-        yield Block("job-sheet measures", _listed("What it measures", measures))
+        yield Block("job-sheet measures", column("What it measures", measures, LISTED_MM))
     yield Block("job-sheet cautions", caution_column(cautions))
     yield Block("job-sheet order", column("Order of work", _numbered(ORDER)))
     yield Block("job-sheet words", column("Words on these pages", WORDS))
@@ -93,15 +96,6 @@ def _heading(title: str) -> tuple[Mark, ...]:
         end = x + WIDE_MM / 3 - 2.0
         marks.append(Path(np.array(((end - RULED_MM, y), (end, y))), THIN))
     return tuple(marks)
-
-
-def _listed(head: str, lines: Sequence[str]) -> tuple[Mark, ...]:
-    """A column of short lines, close together."""
-    listed = TextColumn(COLUMN_MM)
-    listed.head(head)
-    for line in lines:
-        listed.line(line)
-    return listed.marks
 
 
 def _numbered(lines: Sequence[str]) -> tuple[str, ...]:

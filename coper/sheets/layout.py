@@ -25,6 +25,7 @@ from coper.drawing.marks import (
     CENTRE,
     CUT,
     FINE,
+    GAP_MM,
     LINE,
     NOTE_HEIGHT,
     PLAIN_HEIGHT,
@@ -32,13 +33,12 @@ from coper.drawing.marks import (
     Group,
     Mark,
     Path,
-    Text,
 )
 from coper.drawing.visit import Bounds, bounds, clipped, moved
 from coper.pages.compose import content_size
-from coper.pages.lines import LEADING
 from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.spread import Ink, PointLabels, ink_of
+from coper.pages.text import set_lines
 from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
 from coper.sheets.layout_sides import Drawing, across_table, all_told, beside
@@ -238,9 +238,8 @@ def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     lines = wrap_text(words, wide, NOTE_HEIGHT)
     if drawing.scale != FULL and key:
         lines += _key_lines(drawing, wide)
-    return (*moved(scale_bar(drawing.scale), left, top),
-            *(Text((left, top - (4.5 + LEADING * row) * NOTE_HEIGHT), line, NOTE_HEIGHT)
-              for row, line in enumerate(lines)))
+    bar = moved(scale_bar(drawing.scale), left, top)
+    return (*bar, *set_lines(lines, left, bounds(bar).bottom - GAP_MM))
 
 
 def _key_lines(drawing: Drawing, wide: float) -> list[str]:

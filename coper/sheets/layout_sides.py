@@ -13,12 +13,10 @@ from coper.bench.layout.layout import Layout
 from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Text
 from coper.drawing.visit import Bounds, bounds
 from coper.pages.spread import side_text, spread
+from coper.pages.text import LINE_MM
 
 JOG_MM = (1.5, 4.5, 5.5)
 """Beside a line: where a leader turns aside, where it has come to its words, where those begin."""
-
-ROW_MM = 1.6 * NOTE_HEIGHT
-"""From one word beside a line to the next."""
 
 SPILL_MM = 20.0
 """So much longer than their line a row of words may be."""
@@ -96,7 +94,7 @@ def _told(drawing: Drawing, line: Line) -> tuple[list[_Beside], bool]:
     ordinates, marks = tuple(_ordinates(drawing, line)), tuple(_axis_places(drawing, line))
     length = float(drawing.size[0 if across_table(line) else 1]) + SPILL_MM
     for some in ((*ordinates, *marks), marks):
-        if len(some) * ROW_MM <= length:
+        if len(some) * LINE_MM <= length:
             return sorted(some, key=lambda one: one.place), len(some) == len(ordinates) + len(marks)
     return [], False
 
@@ -125,7 +123,7 @@ def _axis_places(drawing: Drawing, line: Line) -> Iterator[_Beside]:
 def _side_words(drawing: Drawing, line: Line, told: list[_Beside]) -> Iterator[Mark]:
     """Words in a row beside a line, each with a leader to its place."""
     places = [one.place / drawing.scale for one in told]
-    for one, place, moved_to in zip(told, places, spread(places, ROW_MM), strict=True):
+    for one, place, moved_to in zip(told, places, spread(places, LINE_MM), strict=True):
         way = np.array((place, place, moved_to, moved_to))
         off = np.array((0.0, JOG_MM[0], JOG_MM[1], JOG_MM[2]))
         yield Path(_from_line(drawing, line, way[:3], off[:3]), FINE)

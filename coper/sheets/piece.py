@@ -12,7 +12,7 @@ from coper.frame.piece import Piece
 from coper.frame.stance import Stance
 from coper.joint.template import Cut
 from coper.pages.compose import Block
-from coper.pages.lines import column
+from coper.pages.text import column
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape
 from coper.sheets.card_words import LEVEL_MM

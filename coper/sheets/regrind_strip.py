@@ -25,7 +25,7 @@ from coper.joint.joint import Joint
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.sides import clock_name
 from coper.joint.template import Template
-from coper.pages.lines import column
+from coper.pages.text import column
 from coper.sheets.strip import Strip, joint_strip
 from coper.sheets.strip_marks import strip_marks
 from coper.telling.words.joint import title

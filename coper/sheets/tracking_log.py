@@ -35,7 +35,7 @@ from coper.drawing.marks import (
 from coper.joint.edge import even_clocks
 from coper.pages.compose import Block
 from coper.pages.form import form_marks
-from coper.pages.lines import column
+from coper.pages.text import column
 from coper.telling.words.tracking import BEADS, HEAT
 from coper.units import format_mm
 

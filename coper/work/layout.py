@@ -102,7 +102,7 @@ def layout_blocks(
     """The drawing, to scale on one page or at full size, and the tables."""
     from coper.pages.compose import Block
     from coper.pages.grid import grid_blocks
-    from coper.pages.lines import caution_column, column
+    from coper.pages.text import caution_column, column
     from coper.sheets.layout import fitted_layout, layout_marks
     from coper.telling.words.layout import layout_grids, table_lines
 

@@ -58,7 +58,7 @@ def regrind_json(work: RegrindWork) -> dict[str, Any]:
 def regrind_pages(work: RegrindWork) -> tuple[Page, ...]:
     """The strip to wrap along the existing edge, and how it is used."""
     from coper.pages.compose import Block, compose
-    from coper.pages.lines import caution_column
+    from coper.pages.text import caution_column
     from coper.sheets.regrind_strip import regrind_marks, regrind_notes
     from coper.telling.words.joint import title
 

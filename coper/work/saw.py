@@ -71,7 +71,7 @@ def saw_json(work: SawWork) -> dict[str, Any]:
 def saw_pages(work: SawWork) -> tuple[Page, ...]:
     """The set-up card of the best saw, and the log of the fit."""
     from coper.pages.compose import Block, compose
-    from coper.pages.lines import caution_column
+    from coper.pages.text import caution_column
     from coper.sheets.card import card_block
     from coper.sheets.cards import joint_card
     from coper.sheets.fit_log import joint_log, log_block

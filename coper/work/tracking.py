@@ -96,7 +96,7 @@ def job_tracking_blocks(job: Job) -> list[Block]:
 def tracking_pages(work: TrackingWork) -> tuple[Page, ...]:
     """The log, complete with its cautions."""
     from coper.pages.compose import Block, compose
-    from coper.pages.lines import caution_column
+    from coper.pages.text import caution_column
 
     blocks = [*tracking_blocks(work), Block("cautions", caution_column(CAUTIONS))]
     return compose(blocks, work.order.paper, title="tracking log")

@@ -93,7 +93,7 @@ def test_every_step_has_a_box_to_check_and_comes_in_the_order_of_work(name):
     card = card_of(name)
     marks = card_marks(card)
     told = [step for cut in card.cuts for step in steps(card, cut)]
-    assert len(paths(marks, "check")) == len(told)
+    assert len(paths(marks, "tick")) == len(told)
     words = " ".join(text.words for text in texts(marks))
     at = -1
     for step in told:
