@@ -129,7 +129,7 @@ def _job(arguments: Namespace) -> Job | None:
 def read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
     """The measures of the frame: those of the options, and for the rest those of the job."""
     from coper.bicycle.tracking.rear_end import RearEnd
-    from coper.work.tracking_measures import missing
+    from coper.job.tracking import missing
 
     told = _told_by_job(arguments, job)
     for name, (option, _, _) in SIZES.items():
@@ -145,7 +145,7 @@ def read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
 
 
 def _told_by_job(arguments: Namespace, job: Job | None) -> dict[str, float]:
-    from coper.work.tracking_measures import job_measures
+    from coper.job.tracking import job_measures
 
     if job is None:
         return {}

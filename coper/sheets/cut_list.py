@@ -29,7 +29,7 @@ from coper.drawing.letters import shortened, text_width
 from coper.drawing.marks import FINE, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Text
 from coper.frame.tube import Side
 from coper.pages.boxes import box_path, tick
-from coper.pages.compose import Block
+from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
 from coper.pages.text import LINE_MM, TICK_STEP_MM, TextColumn
 from coper.sheets.tapered_blank import tapered_blocks
@@ -66,13 +66,12 @@ def cut_list_blocks(cuts: CutList) -> list[Block]:
     """The whole list; no block is wider or higher than a page."""
     if not (cuts.stocks or cuts.tapered):
         return []
-    blocks = [Block("cut list", marks)
-              for marks in grid_blocks(_blanks_grid(cuts))]
+    blocks = [*parts("cut list", grid_blocks(_blanks_grid(cuts)))]
     longest = max((bar.length for stock in cuts.stocks if stock.packing
                    for bar in stock.packing.bars), default=0.0)
     for stock in cuts.stocks:
-        blocks += [Block(f"cut list {stock.shape.words()}", marks)
-                   for marks in _stock_marks(stock, cuts.kerf, WIDE_MM / (longest or WIDE_MM))]
+        drawn = _stock_marks(stock, cuts.kerf, WIDE_MM / (longest or WIDE_MM))
+        blocks += parts(f"cut list {stock.shape.words()}", drawn)
     return [*blocks, *tapered_blocks(cuts.tapered)]
 
 

@@ -41,7 +41,7 @@ from coper.joint.joint import Joint
 from coper.joint.sides import clock_name
 from coper.pages.chart import BESIDE_MM, Chart
 from coper.pages.compose import picture_page
-from coper.pages.text import set_lines
+from coper.pages.text import PARAGRAPH_MM, TextColumn
 from coper.telling.words.joint import slide_words
 from coper.units import format_mm
 
@@ -153,7 +153,11 @@ def _words(joint: Joint, fit: Fit, limit: Limit | None, enlarged: float) -> tupl
     if limit is not None:
         lines.insert(0, "good: no gap is above the limit" if fit.within(limit.mm)
                      else "TOO OPEN: the gap is above the limit")
-    return tuple(set_lines(lines, WORDS_LEFT_MM, WORDS_TOP_MM))
+    words = TextColumn(WIDE_MM)
+    for line in lines:
+        words.line(line)
+        words.skip(PARAGRAPH_MM)
+    return moved(words.marks, WORDS_LEFT_MM, WORDS_TOP_MM)
 
 
 def _seen(points: Floats) -> Floats:

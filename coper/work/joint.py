@@ -14,9 +14,10 @@ from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates, make_ordinates
 from coper.joint.saw.setting import SawSetting, own_saw
 from coper.joint.template import Cut, Template
+from coper.sheets.paper import GLUE_MM, PAPER_MM
 from coper.telling.records import joint as record
 from coper.telling.records.head import json_head
-from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files, together
+from coper.work.sheets import sheet_files, together
 
 if TYPE_CHECKING:
     from coper.drawing.page import Page

@@ -7,23 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from coper.bench.layout.blocks import BlockSet
-from coper.bench.layout.layout import ROUND_MM, Layout, Setting, Subject, make_layout
+from coper.bench.layout.layout import Layout
 from coper.errors import CoperError
 from coper.telling.records.head import json_head
-from coper.units import INCH_MM
 from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from coper.drawing.page import Page
-    from coper.frame.piece import Piece
     from coper.job.job import Job
-    from coper.pages.compose import Block
-
-INCHES = ("in", "ft")
-"""Units of a job in which round numbers on the table are whole halves of an inch."""
 
 MOST_PAGES = 150
 """A drawing on more pages than this is work for a roll."""
@@ -67,26 +58,10 @@ class LayoutWork:
 def work_layout(order: LayoutOrder) -> LayoutWork:
     """Shape the job's tubes and lay them out."""
     from coper.job.frame import make_pieces
+    from coper.job.layout import job_layout
 
     pieces = make_pieces(order.job)
     return LayoutWork(order, job_layout(order.job, pieces, order.origin, order.plane))
-
-
-def job_layout(
-    job: Job, pieces: Iterable[Piece], origin: tuple[float, float] | None = None,
-    plane: float | None = None,
-) -> Layout:
-    """The layout of a job whose tubes are shaped; ``origin`` and ``plane`` in mm."""
-    bicycle = job.bicycle
-    subject = Subject(
-        tuple(pieces),
-        job.points if bicycle is None else {**bicycle.points, **job.points},
-        {} if bicycle is None else bicycle.axes,
-        () if bicycle is None else bicycle.wheels,
-    )
-    blocks = BlockSet(job.shop.blocks) if job.shop.blocks else None
-    step = INCH_MM / 2 if job.units in INCHES else ROUND_MM
-    return make_layout(subject, Setting(origin, plane, blocks, step))
 
 
 def layout_json(work: LayoutWork) -> dict[str, Any]:
@@ -94,26 +69,6 @@ def layout_json(work: LayoutWork) -> dict[str, Any]:
     from coper.telling.records.layout import layout_record
 
     return {**json_head(), "title": work.order.job.title, **layout_record(work.layout)}
-
-
-def layout_blocks(
-    layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0), full: bool = False
-) -> list[Block]:
-    """The drawing, to scale on one page or at full size, and the tables."""
-    from coper.pages.compose import Block
-    from coper.pages.grid import grid_blocks
-    from coper.pages.text import caution_column, column
-    from coper.sheets.layout import fitted_layout, layout_marks
-    from coper.telling.words.layout import layout_grids, table_lines
-
-    marks = layout_marks(layout) if full else fitted_layout(layout, paper, printer)
-    blocks = [Block("layout", marks, new_page=True),
-              Block("layout-notes", column("On the table", tuple(table_lines(layout))))]
-    if layout.cautions:
-        blocks.append(Block("layout-cautions", caution_column(layout.cautions)))
-    blocks += [Block(f"layout-{grid.head.lower()}", part, keep_upright=True)
-               for grid in layout_grids(layout) for part in grid_blocks(grid)]
-    return blocks
 
 
 def layout_pages(work: LayoutWork) -> tuple[Page, ...]:
@@ -125,6 +80,7 @@ def layout_pages(work: LayoutWork) -> tuple[Page, ...]:
         Where they are too many or too long, or the paper is not known.
     """
     from coper.pages.compose import compose
+    from coper.sheets.layout import layout_blocks
 
     order = work.order
     paper = order.paper or order.job.shop.paper or "a4"
@@ -136,7 +92,7 @@ def layout_pages(work: LayoutWork) -> tuple[Page, ...]:
 
 def _check_size(layout: Layout, paper: str, printer: tuple[float, float]) -> None:
     """Refuse a drawing at full size that nobody would glue together."""
-    from coper.pages.compose import content_size
+    from coper.pages.paper import content_size
 
     size, table = content_size(paper, printer), layout.table
     if size is None:

@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING, Any
 from coper.joint.cautions import SAFETY
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
+from coper.sheets.paper import GLUE_MM, PAPER_MM
 from coper.telling.records import joint as record
 from coper.telling.records.head import json_head
-from coper.work.sheets import GLUE_MM, PAPER_MM, sheet_files
+from coper.work.sheets import sheet_files
 
 if TYPE_CHECKING:
     from coper.drawing.page import Page

@@ -10,12 +10,6 @@ from coper.errors import FileError
 if TYPE_CHECKING:
     from coper.drawing.page import Page
 
-PAPER_MM = 0.1
-"""Office paper: 80 g/m2 is about a tenth of a mm thick (common practice, no source)."""
-
-GLUE_MM = 10.0
-"""Width of the tab under a template's seam."""
-
 
 def sheet_files(
     pages: tuple[Page, ...], title: str, svg: Path | None, pdf: Path | None

@@ -12,7 +12,6 @@ from coper.bicycle.tracking.straight_edge import StraightEdge
 from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, TrackingReadings, track
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
-from coper.shapes.checks import plain
 from coper.telling.records.head import json_head
 from coper.telling.words.tracking import TRACKING_CAUTIONS
 from coper.work.sheets import sheet_files
@@ -20,8 +19,6 @@ from coper.work.sheets import sheet_files
 if TYPE_CHECKING:
     from coper.bicycle.tracking.tracking import Tracking
     from coper.drawing.page import Page
-    from coper.job.job import Job
-    from coper.pages.compose import Block
 
 CAUTIONS = (*TRACKING_CAUTIONS, *SAFETY)
 
@@ -63,42 +60,13 @@ def tracking_json(work: TrackingWork) -> dict[str, Any]:
     return {**json_head(), "tracking": tracking_record(work.found), "cautions": list(CAUTIONS)}
 
 
-def tracking_command(order: TrackingOrder) -> str:
-    """The command to type with the readings, its options those of this frame."""
-    rear, edge = order.rear, order.edge
-    sizes = (
-        ("head-diameter", rear.head_diameter), ("seat-diameter", rear.seat_diameter),
-        ("head-to-seat", rear.head_to_seat), ("seat-to-dropout", rear.seat_to_dropout),
-        ("hub", rear.hub), ("dropout-thickness", rear.thickness),
-        ("rim-radius", rear.rim_radius), ("spacer", edge.spacer), ("edge", edge.thickness),
-    )
-    told = " ".join(f"--{name} {plain(size)}" for name, size in sizes if size)
-    return f"coper tracking {told} --straight-edge LEFT,RIGHT"
-
-
-def tracking_blocks(work: TrackingWork) -> list[Block]:
-    """The log: the frame in plan, cells for three rounds of readings, and what to do."""
-    from coper.sheets.tracking_log import tracking_log_blocks
-
-    return tracking_log_blocks(work.found, tracking_command(work.order))
-
-
-def job_tracking_blocks(job: Job) -> list[Block]:
-    """The log of a job's frame; none where the job does not tell what it needs."""
-    from coper.work.tracking_measures import job_measures, missing
-
-    told = job_measures(job)
-    if missing(told):
-        return []
-    return tracking_blocks(work_tracking(TrackingOrder(RearEnd(**told))))
-
-
 def tracking_pages(work: TrackingWork) -> tuple[Page, ...]:
     """The log, complete with its cautions."""
     from coper.pages.compose import Block, compose
     from coper.pages.text import caution_column
+    from coper.sheets.tracking_log import tracking_log_blocks
 
-    blocks = [*tracking_blocks(work), Block("cautions", caution_column(CAUTIONS))]
+    blocks = [*tracking_log_blocks(work.found), Block("cautions", caution_column(CAUTIONS))]
     return compose(blocks, work.order.paper, title="tracking log")
 
 

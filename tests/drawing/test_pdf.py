@@ -16,7 +16,8 @@ from coper.drawing.marks import CENTRE, CUT, THIN, Hatch, Path, Text
 from coper.drawing.page import Page
 from coper.drawing.pdf import pdf_bytes
 from coper.drawing.visit import leaves
-from coper.pages.compose import PAPERS, Block, compose
+from coper.pages.compose import Block, compose
+from coper.pages.paper import PAPERS
 from tests.drawing.readback import (
     MM_PER_POINT,
     pdf_dark,

@@ -51,6 +51,12 @@ def job_measures(job: Job, head: str | None = None, seat: str | None = None) -> 
     return _hub(job) | _edge_line(job, _tube(job, head, HEAD_TUBE), _tube(job, seat, SEAT_TUBE))
 
 
+def job_rear_end(job: Job) -> RearEnd | None:
+    """The rear end of a job; ``None`` where the job does not say all that is always needed."""
+    known = job_measures(job)
+    return None if missing(known) else RearEnd(**known)
+
+
 def _hub(job: Job) -> FrameMeasures:
     rear = None if job.bicycle is None else job.bicycle.parts.rear
     if rear is None:

@@ -1,0 +1,31 @@
+"""A job laid out on the flat table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from coper.bench.layout.blocks import BlockSet
+from coper.bench.layout.layout import ROUND_MM, Layout, Setting, Subject, make_layout
+from coper.frame.piece import Piece
+from coper.job.job import Job
+from coper.units import INCH_MM
+
+INCHES = ("in", "ft")
+"""Units of a job in which round numbers on the table are whole halves of an inch."""
+
+
+def job_layout(
+    job: Job, pieces: Iterable[Piece], origin: tuple[float, float] | None = None,
+    plane: float | None = None,
+) -> Layout:
+    """The layout of a job whose tubes are shaped; ``origin`` and ``plane`` in mm."""
+    bicycle = job.bicycle
+    subject = Subject(
+        tuple(pieces),
+        job.points if bicycle is None else {**bicycle.points, **job.points},
+        {} if bicycle is None else bicycle.axes,
+        () if bicycle is None else bicycle.wheels,
+    )
+    blocks = BlockSet(job.shop.blocks) if job.shop.blocks else None
+    step = INCH_MM / 2 if job.units in INCHES else ROUND_MM
+    return make_layout(subject, Setting(origin, plane, blocks, step))
