@@ -50,14 +50,21 @@ CONVERGING_MM = 12.0
 def strip_marks(strip: Strip) -> tuple[Mark, ...]:
     """Everything that is printed on the template, in mm, ``y`` up the tube."""
     return (
-        Group(_outline(strip), "outline"),
         *(Group(_waste(strip, edge), "waste") for edge in strip.edges),
+        *bare_strip_marks(strip),
+        Group(_level(strip), "level"),
+    )
+
+
+def bare_strip_marks(strip: Strip) -> tuple[Mark, ...]:
+    """What every strip carries, without the waste and the level that lengths count from."""
+    return (
+        Group(_outline(strip), "outline"),
         *(Group(_cut(strip, edge), "cut-line") for edge in strip.edges),
         *(Group(_gaps(strip, edge), "open") for edge in strip.edges),
         Group(_ruler(strip), "clock-marks"),
         Group(_lines(strip), "lines"),
         Group(_sides(strip), "sides"),
-        Group(_level(strip), "level"),
         Group(_body(strip), "body"),
     )
 
