@@ -20,11 +20,11 @@ from matplotlib.text import Text as Words
 from matplotlib.transforms import Affine2D
 
 from coper.arrays import Floats
+from coper.drawing.bounds import leaves, text_start
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM
 from coper.drawing.marks import Hatch, Mark, Path, Pen, Text
 from coper.drawing.page import Page
-from coper.drawing.visit import leaves, text_start
 from coper.units import INCH_MM
 
 _POINT: Final = 72 / INCH_MM

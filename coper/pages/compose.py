@@ -22,9 +22,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.drawing.bounds import Bounds, bounds
+from coper.drawing.changes import moved, scaled, turned90
 from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
-from coper.drawing.visit import Bounds, bounds, moved, scaled, turned90
 from coper.pages.furniture import LEAST_SIZE_MM, STRIP_BELOW_MM, STRIP_LEFT_MM, furniture
 from coper.pages.paper import (
     MARGIN_MM,

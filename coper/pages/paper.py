@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from coper.drawing.visit import Bounds
+from coper.drawing.bounds import Bounds
 from coper.errors import CoperError, nearest_known
 from coper.pages.furniture import STRIP_BELOW_MM, STRIP_LEFT_MM
 from coper.pages.tiles import LEAST_OVERLAP_MM

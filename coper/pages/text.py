@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
+from coper.drawing.changes import moved
 from coper.drawing.letters import wrap_text
 from coper.drawing.marks import (
     GAP_MM,
@@ -17,7 +18,6 @@ from coper.drawing.marks import (
     Path,
     Text,
 )
-from coper.drawing.visit import moved
 from coper.pages.boxes import tick
 
 LEADING = 1.6

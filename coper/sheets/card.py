@@ -18,6 +18,8 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
+from coper.drawing.bounds import bounds
+from coper.drawing.changes import moved
 from coper.drawing.letters import (
     DESCENT_CAPS,
     shortened,
@@ -37,7 +39,6 @@ from coper.drawing.marks import (
     Pen,
     Text,
 )
-from coper.drawing.visit import bounds, moved
 from coper.pages.boxes import box_path
 from coper.pages.compose import Block
 from coper.pages.text import LINE_MM, TextColumn

@@ -18,6 +18,7 @@ from collections.abc import Callable
 import numpy as np
 
 from coper.arrays import Floats
+from coper.drawing.changes import moved
 from coper.drawing.curves import pieces
 from coper.drawing.letters import text_width
 from coper.drawing.marks import (
@@ -34,7 +35,6 @@ from coper.drawing.marks import (
     Path,
     Text,
 )
-from coper.drawing.visit import moved
 from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.face import pass_face
 from coper.joint.joint import Joint

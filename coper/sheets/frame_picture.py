@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from coper.drawing.bounds import bounds
+from coper.drawing.changes import moved, scaled
 from coper.drawing.letters import shortened, wrapped
 from coper.drawing.marks import FINE, GAP_MM, HIDDEN, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
-from coper.drawing.visit import bounds, moved, scaled
 from coper.errors import CoperError
 from coper.frame.end import TubeEnd
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards

@@ -15,6 +15,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from coper.arrays import Floats
+from coper.drawing.changes import moved
 from coper.drawing.curves import pieces
 from coper.drawing.letters import shortened
 from coper.drawing.marks import (
@@ -33,7 +34,6 @@ from coper.drawing.marks import (
     Text,
 )
 from coper.drawing.page import Page
-from coper.drawing.visit import moved
 from coper.joint.edge import even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit

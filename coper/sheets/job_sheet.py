@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Text
-from coper.drawing.visit import moved
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
 from coper.pages.room import GAP_MM

@@ -20,6 +20,8 @@ from coper.arrays import Floats
 from coper.bench.layout.axis_marks import AxisMarks
 from coper.bench.layout.layout import Circle, Layout
 from coper.bench.layout.lying import centreline, seen_outline
+from coper.drawing.bounds import Bounds, bounds
+from coper.drawing.changes import clipped, moved
 from coper.drawing.letters import wrap_text
 from coper.drawing.marks import (
     CENTRE,
@@ -34,7 +36,6 @@ from coper.drawing.marks import (
     Mark,
     Path,
 )
-from coper.drawing.visit import Bounds, bounds, clipped, moved
 from coper.pages.paper import content_size
 from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.spread import Ink, PointLabels, ink_of

@@ -10,8 +10,8 @@ import numpy as np
 from coper.arrays import Floats
 from coper.bench.layout.axis_marks import Line
 from coper.bench.layout.layout import Layout
+from coper.drawing.bounds import Bounds, bounds
 from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Text
-from coper.drawing.visit import Bounds, bounds
 from coper.pages.spread import side_text, spread
 from coper.pages.text import LINE_MM
 

@@ -10,8 +10,8 @@ from coper.bench.cut_list.cut_list import CutList
 from coper.bicycle.clearance.clearance import make_clearances
 from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.measures import measure
+from coper.drawing.bounds import bounds
 from coper.drawing.page import Page
-from coper.drawing.visit import bounds
 from coper.errors import CoperError
 from coper.frame.order import work_order
 from coper.frame.piece import Piece

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import (
     CUT,
@@ -25,7 +26,6 @@ from coper.drawing.marks import (
     Text,
 )
 from coper.drawing.page import Page
-from coper.drawing.visit import moved
 from coper.joint.fit.limits import Limit
 from coper.joint.tolerance.spread import Spread
 from coper.joint.tolerance.tolerance import Sensitivity, Tolerance

@@ -9,7 +9,7 @@ import pytest
 
 from coper import parse_job
 from coper.cli.own_files import LEDGER
-from coper.drawing.visit import bounds
+from coper.drawing.bounds import bounds
 from coper.sheets.packet import packet_pages
 from coper.work.job import work_job
 from tests.cli.run import run

@@ -7,7 +7,7 @@ import tomllib
 
 import pytest
 
-from coper.drawing.visit import bounds
+from coper.drawing.bounds import bounds
 from tests.cli.odd_jobs import gone_wrong, toml
 from tests.cli.run import run
 from tests.cli.test_job import DEMO

@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coper.drawing.bounds import Bounds, bounds, leaves
 from coper.drawing.letters import text_width
 from coper.drawing.marks import THIN, Group, Path, Text
-from coper.drawing.visit import Bounds, bounds, leaves
 from coper.errors import CoperError
 from coper.pages.compose import Block, compose, first_pages
 from coper.pages.paper import MARGIN_MM, PAPERS, page_letter

@@ -9,8 +9,8 @@ from coper import Round, Tapered, Tube, parse_job
 from coper.bench.cut_list.cut_list import cut_list
 from coper.bench.cut_list.packing import Stock
 from coper.bench.cut_list.stock import Rack, Shelf
+from coper.drawing.bounds import bounds, leaves
 from coper.drawing.marks import Hatch, Path, Text
-from coper.drawing.visit import bounds, leaves
 from coper.frame.end import plain_end
 from coper.frame.piece import make_piece
 from coper.job.frame import make_pieces

@@ -23,7 +23,7 @@ from coper.bench.setup import SawShop, piece_setups
 from coper.cli.joint_options import read_joint
 from coper.cli.parser import make_parser
 from coper.cli.regrind import read_order
-from coper.drawing.visit import leaves
+from coper.drawing.bounds import leaves
 from coper.frame.end import make_cluster
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat

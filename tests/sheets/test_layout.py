@@ -13,10 +13,10 @@ from coper import Bent, Round, Tube, make_piece, plain_end
 from coper.bench.layout.layout import Setting, Subject, make_layout
 from coper.bicycle.bicycle import StandingWheel
 from coper.bicycle.wheel import Wheel
+from coper.drawing.bounds import bounds, leaves
 from coper.drawing.marks import Path, Text
 from coper.drawing.pdf import pdf_bytes
 from coper.drawing.svg import svg_text
-from coper.drawing.visit import bounds, leaves
 from coper.pages.compose import Block, compose
 from coper.pages.grid import HIGH_MM, WIDE_MM, grid_blocks
 from coper.pages.paper import PAPERS

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from coper import Box, Oval, Round, Tapered, TaperedOval
+from coper.drawing.bounds import leaves
 from coper.drawing.marks import Path, Text
-from coper.drawing.visit import leaves
 from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
 from coper.frame.tube import Tube

@@ -5,8 +5,8 @@ import pytest
 from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.straight_edge import StraightEdge
 from coper.bicycle.tracking.tracking import TrackingReadings, track
+from coper.drawing.bounds import bounds
 from coper.drawing.svg import svg_files
-from coper.drawing.visit import bounds
 from coper.pages.compose import compose
 from coper.sheets.tracking_log import plan_marks, tracking_command, tracking_log_blocks
 from tests.drawing.readback import svg_paths, svg_texts
