@@ -15,7 +15,8 @@ from coper.frame.end import TubeEnd
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards
 from coper.frame.piece import Piece
 from coper.frame.tube import Tube
-from coper.pages.spread import PointLabels, ink_of
+from coper.pages.ink import ink_of
+from coper.pages.labels import PointLabels
 from coper.pages.text import LINE_MM, set_lines
 from coper.shapes.checks import plain
 

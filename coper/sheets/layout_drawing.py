@@ -36,9 +36,10 @@ from coper.drawing.marks import (
     Mark,
     Path,
 )
+from coper.pages.ink import Ink, ink_of
+from coper.pages.labels import PointLabels
 from coper.pages.paper import content_size
 from coper.pages.scale_bar import FULL, scale_bar
-from coper.pages.spread import Ink, PointLabels, ink_of
 from coper.pages.text import set_lines
 from coper.shapes.bent import Bent
 from coper.shapes.checks import plain

@@ -22,15 +22,15 @@ from coper.job.setups import shop_setups
 from coper.job.tracking import job_rear_end
 from coper.pages.compose import Block, compose, first_pages
 from coper.pages.paper import page_letter
-from coper.sheets.cards import card_blocks
 from coper.sheets.clearance import clearance_blocks
 from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.fit_log import log_blocks
 from coper.sheets.job_sheet import job_sheet_blocks
 from coper.sheets.layout import layout_blocks
 from coper.sheets.paper import GLUE_MM, PAPER_MM
-from coper.sheets.piece import piece_blocks
+from coper.sheets.setup_card_marks import card_blocks
 from coper.sheets.tracking_log import rear_end_log_blocks
+from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
 
 Tell = Callable[[str], None]

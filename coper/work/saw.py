@@ -72,9 +72,9 @@ def saw_pages(work: SawWork) -> tuple[Page, ...]:
     """The set-up card of the best saw, and the log of the fit."""
     from coper.pages.compose import Block, compose
     from coper.pages.text import caution_column
-    from coper.sheets.card import card_block
-    from coper.sheets.cards import joint_card
     from coper.sheets.fit_log import joint_log, log_block
+    from coper.sheets.setup_card import joint_card
+    from coper.sheets.setup_card_marks import card_block
     from coper.telling.words.joint import title
 
     joint, best = work.order.joint, work.kit.choices[0]

@@ -19,9 +19,11 @@ from coper.drawing.pdf import pdf_bytes
 from coper.drawing.svg import svg_text
 from coper.pages.compose import Block, compose
 from coper.pages.grid import HIGH_MM, WIDE_MM, grid_blocks
+from coper.pages.ink import ink_of, sampled
+from coper.pages.labels import PointLabels
 from coper.pages.paper import PAPERS
 from coper.pages.scale_bar import scale_bar
-from coper.pages.spread import PointLabels, ink_of, sampled, spread
+from coper.pages.spread import spread
 from coper.sheets.layout_drawing import SCALES, fitted_layout, layout_marks
 from coper.telling.grid import Grid
 from tests.drawing.readback import pdf_paths, svg_paths

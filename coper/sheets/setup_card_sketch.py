@@ -38,7 +38,7 @@ from coper.drawing.marks import (
 from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.face import pass_face
 from coper.joint.joint import Joint
-from coper.sheets.card_words import LEVEL_MM, CardCut
+from coper.sheets.setup_card import LEVEL_MM, CardCut
 from coper.tolerances import EVEN_MM
 from coper.units import format_mm
 

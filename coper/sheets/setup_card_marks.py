@@ -14,10 +14,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
+from coper.bench.setup import EndSetup
 from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved
 from coper.drawing.letters import (
@@ -39,11 +40,14 @@ from coper.drawing.marks import (
     Pen,
     Text,
 )
+from coper.frame.piece import Piece
+from coper.joint.fit.limits import Limit
 from coper.pages.boxes import box_path
 from coper.pages.compose import Block
 from coper.pages.text import LINE_MM, TextColumn
-from coper.sheets.card_sketch import END_MM, GAP_MM, SIDE_MM, SKETCH_MM, sketch
-from coper.sheets.card_words import Card, rows, speed_words, steps
+from coper.sheets.setup_card import Card, end_card
+from coper.sheets.setup_card_sketch import END_MM, GAP_MM, SIDE_MM, SKETCH_MM, sketch
+from coper.sheets.setup_card_words import rows, speed_words, steps
 
 PANEL_MM = SIDE_MM + GAP_MM + END_MM
 """Width of a panel: two cards of one panel stand side by side on the narrowest page."""
@@ -60,6 +64,14 @@ ON_LINES = 2
 def card_block(card: Card) -> Block:
     """The card as a block of a page."""
     return Block(f"card {card.title}", card_marks(card), keep_upright=True)
+
+
+def card_blocks(
+    piece: Piece, setups: Sequence[EndSetup], limit: Limit | None = None,
+    material: str | None = None,
+) -> list[Block]:
+    """A card for every shaped end of ``piece``, from its ``setups`` (``piece_setups``)."""
+    return [card_block(end_card(piece, setup, limit, material)) for setup in setups]
 
 
 def card_marks(card: Card) -> tuple[Mark, ...]:

@@ -9,8 +9,8 @@ from coper.drawing.marks import Path, Text
 from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
 from coper.frame.tube import Tube
-from coper.sheets.piece import piece_blocks, piece_strips
 from coper.sheets.strip_marks import strip_marks
+from coper.sheets.tube_templates import piece_blocks, piece_strips
 from tests.pages.room import overlapping
 
 LOW = Tube(Round(40, 3), (0, -60, 0), (0, 60, 0), "low")

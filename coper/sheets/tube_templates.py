@@ -15,9 +15,9 @@ from coper.pages.compose import Block
 from coper.pages.text import column
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape
-from coper.sheets.card_words import LEVEL_MM
 from coper.sheets.footprint import footprint_marks
 from coper.sheets.joint_notes import CUT_WORDS
+from coper.sheets.setup_card import LEVEL_MM
 from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
 from coper.sheets.strip_marks import strip_marks
 from coper.telling.words.joint import named

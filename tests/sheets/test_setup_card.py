@@ -12,9 +12,9 @@ from coper.bench.setup import SawShop, piece_setups
 from coper.joint.fit.limits import process_limit
 from coper.joint.saw.kit import choose_saws
 from coper.pages.compose import compose
-from coper.sheets.card import PANEL_MM, card_block, card_marks
-from coper.sheets.card_words import rows, steps
-from coper.sheets.cards import card_blocks, end_card, joint_card
+from coper.sheets.setup_card import end_card, joint_card
+from coper.sheets.setup_card_marks import PANEL_MM, card_block, card_blocks, card_marks
+from coper.sheets.setup_card_words import rows, steps
 from coper.units import format_inches, format_mm
 from tests.pages.room import LONG, check_room, path, paths, texts
 from tests.profiles import examples
