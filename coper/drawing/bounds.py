@@ -93,7 +93,7 @@ def bounds(marks: Iterable[Mark]) -> Bounds:
 
 
 def _extent(mark: Leaf) -> tuple[Floats, ...]:
-    """Points whose bounds are the mark's."""
+    """Points (n, 2) in mm, in one array or several, whose bounds are the mark's."""
     match mark:
         case Path():
             return (mark.points,)

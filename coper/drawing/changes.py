@@ -81,7 +81,7 @@ def turned90(marks: Iterable[Mark]) -> tuple[Mark, ...]:
 
 
 def _quarter(points: Floats) -> Floats:
-    """Points (n, 2), a quarter turn counter-clockwise about the origin."""
+    """Points (n, 2) in mm, a quarter turn counter-clockwise about the origin."""
     return np.stack((-points[:, 1], points[:, 0]), axis=-1)
 
 
@@ -109,7 +109,7 @@ def clipped(marks: Iterable[Mark], box: Bounds) -> tuple[Mark, ...]:
 
 
 def _clipped_path(path: Path, low: Floats, high: Floats) -> Iterator[Path]:
-    """The pieces of a path in a box."""
+    """The pieces of a path in the box between two corner points (2,), mm."""
     if ((path.points >= low) & (path.points <= high)).all():
         yield path
     elif path.fill:

@@ -73,7 +73,9 @@ def cut_area(points: Floats, low: Floats, high: Floats) -> Floats:
 def _inside(
     begun: Floats, steps: Floats, low: Floats, high: Floats
 ) -> tuple[Floats, Floats]:
-    """Shares (n,) of each step (n, 2) at which it enters and leaves a box.
+    """Shares (n,) of each step (n, 2), mm, at which it enters and leaves a box.
+
+    ``begun`` (n, 2) are the steps' first points, ``low`` and ``high`` (2,) the box's corners.
 
     After Liang and Barsky (ACM Trans. Graphics 3, 1984, p. 1): the latest entry through the four
     borders and the earliest exit. A step that never is inside leaves before it enters.

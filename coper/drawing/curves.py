@@ -14,7 +14,7 @@ def open_runs(values: Floats) -> list[tuple[int, int]]:
 
 
 def pieces(points: Floats) -> list[Floats]:
-    """The runs of finite points (k, 2) in ``points`` (n, 2), each at least two points long."""
+    """The runs of finite points (k, 2) in ``points`` (n, 2), mm, each at least two points long."""
     finite = np.isfinite(points).all(axis=-1)
     return [points[start:stop] for start, stop in _runs(finite) if stop - start > 1]
 

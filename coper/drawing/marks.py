@@ -64,7 +64,7 @@ GAP_MM: Final = 1.5
 
 
 def _check_points(points: Floats, least: int, kind: str) -> None:
-    """Refuse what could not be drawn: a fault of the caller, never of the person's input."""
+    """Refuse points (n, 2), mm, that could not be drawn: a fault of the caller, never of input."""
     if points.ndim != 2 or points.shape[1] != 2 or len(points) < least:
         raise ValueError(f"{kind} needs ({least} or more, 2) points, not {points.shape}")
     if not np.isfinite(points).all():

@@ -139,7 +139,7 @@ def _outline(mark: Path) -> Outline:
 
 
 def _strokes(strokes: Floats) -> Outline:
-    """Separate strokes (k, 2, 2) as one path for the renderer."""
+    """Separate strokes (k, 2, 2), mm, as one path for the renderer."""
     codes = np.tile((Outline.MOVETO, Outline.LINETO), len(strokes))
     return _kept(Outline(strokes.reshape(-1, 2), codes))
 

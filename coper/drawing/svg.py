@@ -130,7 +130,7 @@ class _Writer:
         )
 
     def places(self, points: Floats) -> list[str]:
-        """Points (n, 2) as ``x,y`` with y down."""
+        """Points (n, 2) in mm as ``x,y`` with y down."""
         across = numbers(points[:, 0])
         down = numbers(self.page.height - points[:, 1])
         return list(map(",".join, zip(across, down, strict=True)))

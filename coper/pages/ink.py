@@ -58,7 +58,7 @@ def ink_of(lines: Sequence[Floats], low: Floats, high: Floats) -> Ink:
 
 
 def sampled(lines: Sequence[Floats]) -> Floats:
-    """Points (n, 2) on lines, ``INK_CELL_MM`` apart or less."""
+    """Points (n, 2) in mm on lines (k, 2), ``INK_CELL_MM`` apart or less."""
     found = [np.zeros((0, 2))]
     for line in lines:
         for start, end in pairwise(line):

@@ -64,7 +64,7 @@ class PointLabels:
         self.boxes.append(np.stack((at - reach, at + reach)))
 
     def place(self, at: Floats, choices: Sequence[str]) -> tuple[Mark, ...]:
-        """The label of the point ``at`` (2,), with its leader where it stands off.
+        """The label of the point ``at`` (2,), mm, with its leader where it stands off.
 
         Of ``choices``, the fullest words first, the first that find a clear place are taken;
         nothing where none does.
@@ -82,6 +82,7 @@ class PointLabels:
     def _put(
         self, at: Floats, words: str, ring: float, low: Floats, high: Floats
     ) -> tuple[Mark, ...]:
+        """The label in its box from ``low`` (2,) to ``high`` (2,), led to ``at`` (2,); mm."""
         self.boxes.append(np.stack((low - GAP_MM / 2, high + GAP_MM / 2)))
         place = float(low[0]), float(low[1]) + DESCENT_CAPS * NOTE_HEIGHT
         text = Text(place, words, NOTE_HEIGHT)
@@ -110,7 +111,7 @@ class PointLabels:
         return costs
 
     def _boxes_near(self, at: Floats, lows: Floats, highs: Floats) -> Floats:
-        """What stands (m, 2, 2) where a label or its leader may come."""
+        """What stands (m, 2, 2) where one of the boxes (c, 2) or its leader may come; mm."""
         boxes = np.stack(self.boxes) if self.boxes else np.zeros((0, 2, 2))
         low, high = np.minimum(lows.min(axis=0), at), np.maximum(highs.max(axis=0), at)
         near: Floats = boxes[((boxes[:, 0] < high) & (boxes[:, 1] > low)).all(axis=1)]
@@ -118,7 +119,10 @@ class PointLabels:
 
 
 def _leads_across(at: Floats, lows: Floats, highs: Floats, boxes: Floats) -> Marked:
-    """Whether the leader of each label's box (c, 2) would cross one of ``boxes`` (m, 2, 2)."""
+    """Whether (c,) the leader of each label's box (c, 2) crosses one of ``boxes`` (m, 2, 2); mm.
+
+    ``at`` (2,) is the point that all of them lead to.
+    """
     others = boxes[~((boxes[:, 0] <= at) & (boxes[:, 1] >= at)).all(axis=1)]
     steps = _leader(at, np.clip(at, lows, highs))[:, :, None]
     held = np.asarray(((steps > others[:, 0]) & (steps < others[:, 1])).all(axis=-1))
@@ -126,20 +130,20 @@ def _leads_across(at: Floats, lows: Floats, highs: Floats, boxes: Floats) -> Mar
 
 
 def _places(at: Floats, size: Floats) -> Floats:
-    """Lower left corners (c, 2) of boxes whose nearest points stand round ``at``."""
+    """Lower left corners (c, 2) of boxes of a ``size`` (2,) round a point ``at`` (2,); mm."""
     ahead = np.stack((np.cos(_WAYS), np.sin(_WAYS)), axis=-1)
     corners: Floats = at + _RINGS[:, None] * ahead + (ahead - 1) / 2 * size
     return corners
 
 
 def _held(points: Floats, lows: Floats, highs: Floats) -> Floats:
-    """How many of ``points`` (n, 2) each box (c, 2) holds."""
+    """How many (c,) of ``points`` (n, 2) each box (c, 2) holds; mm."""
     inside = ((points > lows[:, None]) & (points < highs[:, None])).all(axis=-1)
     return np.asarray(inside.sum(axis=1), dtype=np.float64)
 
 
 def _leader(at: Floats, near: Floats) -> Floats:
-    """Points (LEADER_STEPS, ..., 2) on the way from a point to others."""
+    """Points (LEADER_STEPS, ..., 2) on the way from a point (2,) to others (..., 2); mm."""
     share = np.linspace(0.0, 1.0, LEADER_STEPS).reshape(-1, *(1,) * np.ndim(near))
     points: Floats = at + share * (near - at)
     return points

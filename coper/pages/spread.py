@@ -29,7 +29,7 @@ def spread(places: Sequence[float], gap: float) -> list[float]:
 def side_text(place: Floats, words: str, side: str) -> Text:
     """Words beside a line that bounds a drawing, reading away from it.
 
-    ``place`` (2,) is their end near the line, on the middle of their height.
+    ``place`` (2,), mm, is their end near the line, on the middle of their height.
     """
     low = NOTE_HEIGHT / 2
     x, y = place.tolist()

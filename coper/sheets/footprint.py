@@ -23,6 +23,7 @@ from coper.drawing.marks import (
     Text,
 )
 from coper.joint.cope import Cope
+from coper.pages.boxes import box_path
 from coper.pages.text import LINE_MM, set_lines
 
 MARGIN_MM = 15.0
@@ -68,14 +69,16 @@ def footprint_marks(
 
 
 def _frame(low: Floats, high: Floats) -> tuple[Mark, ...]:
-    corners = np.array((low, (high[0], low[1]), high, (low[0], high[1])))
-    return (Path(corners, LINE, closed=True, name="edge"),)
+    """The paper's edge between two corners (2,), mm."""
+    (left, bottom), (wide, tall) = low.tolist(), (high - low).tolist()
+    return (box_path(left, bottom, wide, tall, LINE, name="edge"),)
 
 
 def _axes(low: Floats, inner: Floats, high: Floats) -> tuple[Mark, ...]:
     """The main's line on the branch's side, the foot of the branch's axis, the main's + end.
 
-    ``inner`` is the lower left corner of the paper without what the lines of the name add.
+    All three are corners (2,) of the paper, mm; ``inner`` is the lower left one without what the
+    lines of the name add.
     """
     marks: list[Mark] = []
     for way, line in ((0, "main-line"), (1, "branch-foot")):
@@ -94,7 +97,10 @@ def _axes(low: Floats, inner: Floats, high: Floats) -> tuple[Mark, ...]:
 
 
 def _name(low: Floats, high: Floats, lines: Sequence[str]) -> Iterator[Text]:
-    """What the paper is, in the lower corner that the foot of the branch's axis is further from."""
+    """What the paper is, in the lower corner that the foot of the branch's axis is further from.
+
+    ``low`` and ``high`` (2,) are the paper's corners, mm.
+    """
     to_right = high[0] > -low[0]
     x = float(high[0]) - GAP_MM if to_right else float(low[0]) + GAP_MM
     top = float(low[1]) + STUB_MM + OFF_STUB_MM + len(lines) * LINE_MM
@@ -102,7 +108,10 @@ def _name(low: Floats, high: Floats, lines: Sequence[str]) -> Iterator[Text]:
 
 
 def _sides(edge: Floats, clock: Floats, sides: Mapping[float, str]) -> tuple[Mark, ...]:
-    """A tick and a number outside the edge at each of the branch's clocks in ``sides``."""
+    """A tick and a number outside the edge at each of the branch's clocks in ``sides``.
+
+    ``edge`` (n, 2), mm, lies at the clocks ``clock`` (n,), degrees.
+    """
     centre = (np.nanmin(edge, axis=0) + np.nanmax(edge, axis=0)) / 2
     marks: list[Mark] = []
     for side, told in sides.items():

@@ -15,6 +15,7 @@ from coper.frame.end import TubeEnd
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards
 from coper.frame.piece import Piece
 from coper.frame.tube import Tube
+from coper.pages.boxes import box_path
 from coper.pages.ink import ink_of
 from coper.pages.labels import PointLabels
 from coper.pages.text import LINE_MM, set_lines
@@ -77,9 +78,8 @@ def joint_marks(
     drawn = _drawn(strokes, (JOINT_MM - 2 * WITHIN_MM) / max(_size(strokes)))
     box = bounds(drawn)
     put = moved(drawn, -(box.left + box.right) / 2, -(box.bottom + box.top) / 2)
-    half = JOINT_MM / 2
-    square = np.array(((-half, -half), (half, -half), (half, half), (-half, half)))
-    return (Group(put, "joint"), Path(square, FINE, closed=True), *_caption(words))
+    square = box_path(-JOINT_MM / 2, -JOINT_MM / 2, JOINT_MM, JOINT_MM, FINE)
+    return (Group(put, "joint"), square, *_caption(words))
 
 
 def _caption(words: str) -> Iterator[Mark]:

@@ -161,6 +161,6 @@ def _words(joint: Joint, fit: Fit, limit: Limit | None, enlarged: float) -> tupl
 
 
 def _seen(points: Floats) -> Floats:
-    """Points (n, 2) of the section as one sees them from the main: the clock runs clockwise."""
+    """Points (n, 2) of the section, mm, as seen from the main: the clock runs clockwise."""
     seen: Floats = points * np.array((1.0, -1.0))
     return seen

@@ -197,7 +197,10 @@ def _choices(drawing: Drawing, name: str, key: str) -> tuple[str, ...]:
 
 
 def _line_middles(drawing: Drawing) -> Iterator[tuple[str, str, Floats]]:
-    """What a line is called, in full and short, and where that hangs: the middle of its tube."""
+    """What a line is called, in full and short, and where (2,) on paper that hangs, mm.
+
+    It is the middle of its tube, or of the axis itself where no tube stands on it.
+    """
     layout = drawing.layout
     chords = [(tube, centreline(piece, layout.table)[[0, -1]])
               for piece, tube in zip(layout.subject.pieces, layout.tubes, strict=True)
@@ -226,7 +229,7 @@ def _axis_name(axis: AxisMarks) -> str:
 
 
 def _wheel_place(drawing: Drawing, wheel: Circle) -> Floats | None:
-    """A place on a wheel's circle that lies on the table, if any does."""
+    """A place (2,) on a wheel's circle that lies on the table, mm on paper, if any does."""
     for turn in np.radians(WHEEL_LABEL_DEG):
         way = np.array((np.cos(turn), np.sin(turn)))
         at = drawing.on_paper(np.array(wheel.at) + wheel.radius * way)

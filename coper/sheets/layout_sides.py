@@ -40,7 +40,7 @@ class Drawing:
 
     @property
     def size(self) -> Floats:
-        """Width and depth of the drawn part of the table, mm on paper."""
+        """Width and depth (2,) of the drawn part of the table, mm on paper."""
         table = self.layout.table
         return np.array((table.width, table.depth)) / self.scale
 

@@ -57,7 +57,7 @@ def regrind_marks(joint: Joint, found: Regrind, paper: float, glue: float) -> tu
 
 
 def _strip(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Strip, Floats]:
-    """The strip whose cut is the line to grind to, and the existing edge (n,) at its clocks."""
+    """The strip whose cut is the line to grind to, and along (n,) of the existing edge, mm."""
     branch, seam = joint.branch, joint.toe_clock
     old = found.edges.existing
     girth = branch.girth()

@@ -130,7 +130,7 @@ class Strip:
 
     def round_at(self, along: float, start: float | None = None, stop: float | None = None
                  ) -> Floats:
-        """The line (n, 2) straight round the tube at ``along``, between two clocks."""
+        """The line (n, 2), mm, straight round the tube at ``along``, between two clocks."""
         first = self.seam if start is None else start
         last = self.seam + 360 if stop is None else stop
         return self.place_past(np.linspace(first, last, ARC_STEPS + 1), along)

@@ -94,7 +94,7 @@ class _View:
         return (station - self.low) / (self.high - self.low) * WIDE_MM
 
     def outline(self, begin: float, end: float) -> Floats:
-        """The corners (4, 2) of the tube between two stations."""
+        """The corners (4, 2), mm, of the tube between two stations."""
         most = max(self._size(self.low), self._size(self.high))
         corners = []
         for station, side in ((begin, -1), (end, -1), (end, 1), (begin, 1)):

@@ -109,7 +109,7 @@ class _Plan:
         self.plate = (found.rear.thickness or PLATE_MM) * float(self.scale[1])
 
     def place(self, points: list[tuple[float, float]]) -> Floats:
-        """Points of the frame (x from the dropout, y to the left) on paper."""
+        """Points of the frame (x from the dropout, y to the left) on paper (n, 2), mm."""
         placed: Floats = np.array(points) * self.scale
         return placed
 
