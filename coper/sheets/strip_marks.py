@@ -57,11 +57,9 @@ CONVERGING_MM = 12.0
 
 def strip_marks(strip: Strip) -> tuple[Mark, ...]:
     """Everything that is printed on the template, in mm, ``y`` up the tube."""
-    return (
-        *(Group(_waste(strip, edge), "waste") for edge in strip.edges),
-        *bare_strip_marks(strip),
-        Group(_level(strip), "level"),
-    )
+    outline, *others, body = bare_strip_marks(strip)
+    waste = (Group(_waste(strip, edge), "waste") for edge in strip.edges)
+    return (outline, *waste, *others, Group(_level(strip), "level"), body)
 
 
 def bare_strip_marks(strip: Strip) -> tuple[Mark, ...]:

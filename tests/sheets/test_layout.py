@@ -100,6 +100,20 @@ def test_a_drawing_to_scale_is_true_to_its_scale_and_stands_on_one_page(paper):
     assert np.ptp(paths["wheel-rear"], axis=0) == pytest.approx((587 / scale,) * 2, abs=0.02)
 
 
+@pytest.mark.parametrize("name", ["seat-axis", "stay left", "axle"])
+def test_no_tubes_name_moves_the_label_of_an_axis(name):
+    axes = {"seat-axis": ((0.0, 0.0, 0.0), (-0.359, 0.0, 0.933))}
+    stay, shell = ((0, 0, 0), (-410, 0, 70)), ((0, -34, 0), (0, 34, 0))
+    first, second = (make_layout(Subject(
+        (piece(Round(20), *stay, called), piece(Round(40), *shell, "shell")), {}, axes, ()),
+        Setting()) for called in ("lower", name))
+    places = [{text.words.split()[0]: text.at for text in leaves(layout_marks(laid))
+               if isinstance(text, Text) and re.match(r"A\d ", text.words)}
+              for laid in (first, second)]
+    assert set(places[0]) == set(places[1]) == {"A1", "A2"}
+    assert places[0]["A1"] == pytest.approx(places[1]["A1"], abs=1.0)
+
+
 def test_the_next_larger_scale_would_not_stand_on_the_page():
     marks = fitted_layout(FRAME, "a4")
     width = np.ptp(next(mark.points for mark in leaves(marks)
