@@ -145,7 +145,7 @@ def _strokes(strokes: Floats) -> Outline:
 
 
 def _kept(outline: Outline) -> Outline:
-    """The outline, told not to leave out points: the default may move a line by 0.04 mm."""
+    """The outline, set to leave out no points: the default may move a line by 0.04 mm."""
     outline.should_simplify = False
     return outline
 

@@ -27,7 +27,7 @@ BESIDE_MM = 2.0
 """Between the frame and the words beside it or above it."""
 
 TICKS = 4
-"""A scale has about so many steps."""
+"""A scale has about this number of steps."""
 
 
 @dataclass(frozen=True, slots=True)

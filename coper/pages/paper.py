@@ -21,7 +21,7 @@ PAPERS: Final = {
 MARGIN_MM: Final = 10.0
 """Printers leave this much of every edge of a page blank."""
 OVERLAP_MM: Final = 10.0
-"""What neighbouring tiles share, unless told otherwise."""
+"""What neighbouring tiles share, unless another width is given."""
 _MOST_OVERLAP_MM: Final = 50.0
 _BAR_RANGE_MM: Final = (90.0, 110.0)
 """A bar outside this was measured wrong, or printed fitted to the page."""

@@ -43,7 +43,7 @@ BAR_MM = 7.0
 """Height of a bar."""
 
 COLUMNS = 2
-"""Pieces of a bar are listed in so many columns, where their names are short enough."""
+"""Columns of a bar's list of pieces, where their names are short enough."""
 
 ROWS_ALONE = 24
 """A list with more pieces than this would not fit the page in one column."""

@@ -63,7 +63,7 @@ class Reading:
     Attributes
     ----------
     clock : float, degrees
-        As the tube and its template tell it.
+        As on the tube and its template.
     typed : float, degrees
         As the command reads it.
     side : str
@@ -86,7 +86,7 @@ class FitLog:
     ----------
     title, about : str
     readings : tuple of Reading
-    angles : tuple of (label, told)
+    angles : tuple of (label, angle)
         The angle that is meant, to each main.
     after : str
         What to type with the readings, or why there is nothing.
@@ -149,9 +149,9 @@ def regrind_command(
     words = [f'coper regrind "{joint.branch.words()}" "{joint.main.words()}"',
              f"--angle {_typed(joint.angle)}"]
     for name in ("offset", "turn", "main_turn", "main_at"):
-        told = _typed(getattr(joint, name))
-        if told != "0":
-            words.append(f"--{name.replace('_', '-')} {told}")
+        value = _typed(getattr(joint, name))
+        if value != "0":
+            words.append(f"--{name.replace('_', '-')} {value}")
     if cut != "bevelled":
         words.append(f"--cut {cut}")
     gaps = ", ".join(f"{clock_words(one.typed)}=__" for one in readings
@@ -164,7 +164,7 @@ def _typed(value: float) -> str:
 
 
 def _readings(joint: Joint, fit: Fit, turned: int) -> tuple[Reading, ...]:
-    """Eighths of the way round from the heel on, told in the tube's own clock.
+    """Eighths of the way round from the heel on, in the tube's own clock.
 
     That one runs the other way (``turned`` -1) from the end of a tube.
     """
@@ -207,6 +207,7 @@ def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
 
 
 def _reading_row(one: Reading) -> tuple[str, ...]:
-    told = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
+    expected = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
     rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
-    return f"{clock_words(one.clock)} {one.side}".rstrip(), clock_words(one.typed), told, *rounds
+    clock = f"{clock_words(one.clock)} {one.side}".rstrip()
+    return clock, clock_words(one.typed), expected, *rounds

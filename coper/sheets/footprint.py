@@ -49,7 +49,7 @@ def footprint_marks(
 ) -> tuple[Mark, ...]:
     """The footprint on flat paper of ``paper`` mm: ``x`` along the main, ``y`` round it.
 
-    ``sides`` are the branch's clocks (degrees) that are told round the edge, and how; ``main``
+    ``sides`` are the branch's clocks (degrees) that stand round the edge, in words; ``main``
     says on which of the mains it lands.
     """
     clock = cope.drawn_template("bevelled", paper).clock
@@ -114,7 +114,7 @@ def _sides(edge: Floats, clock: Floats, sides: Mapping[float, str]) -> tuple[Mar
     """
     centre = (np.nanmin(edge, axis=0) + np.nanmax(edge, axis=0)) / 2
     marks: list[Mark] = []
-    for side, told in sides.items():
+    for side, words in sides.items():
         at = np.array([np.interp(side % 360, clock, edge[:, way]) for way in (0, 1)])
         if np.isnan(at).any():
             continue
@@ -124,5 +124,5 @@ def _sides(edge: Floats, clock: Floats, sides: Mapping[float, str]) -> tuple[Mar
         outward: Anchor = "left" if away[0] > 0 else "right"
         anchor: Anchor = "middle" if abs(away[0]) < abs(away[1]) else outward
         drop = NOTE_HEIGHT * (0.5 - 0.5 * away[1])
-        marks.append(Text((float(label[0]), float(label[1] - drop)), told, NOTE_HEIGHT, anchor))
+        marks.append(Text((float(label[0]), float(label[1] - drop)), words, NOTE_HEIGHT, anchor))
     return tuple(marks)

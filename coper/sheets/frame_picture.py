@@ -28,7 +28,7 @@ APART_MM = 12.0
 """Between the two views."""
 
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0)
-"""A frame is drawn so many times smaller: steps that a rule can follow."""
+"""How many times smaller a frame may be drawn: steps that a rule can follow."""
 
 JOINT_MM = 32.0
 """Width and height of a joint's picture: five stand side by side on the narrowest page."""

@@ -43,10 +43,10 @@ from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.text import set_lines
 from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
-from coper.sheets.layout_sides import Drawing, across_table, all_told, beside
+from coper.sheets.layout_sides import Drawing, across_table, all_shown, beside
 
 SCALES = (1, 2, 4, 5, 8, 10, 15, 20, 25, 50, 100, 200, 500)
-"""A mm on paper is so many on the table: steps that a rule can follow."""
+"""Mm on the table to a mm on paper: steps that a rule can follow."""
 
 ROLL_PAPER = "a3"
 """On a roll a drawing to scale is made as large as on this."""
@@ -96,7 +96,7 @@ def _fits(width: float, height: float, size: tuple[float, float]) -> bool:
 def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple[Mark, ...]:
     """The drawing, a mm on paper for ``scale`` mm on the table; its corner is the origin.
 
-    Drawn smaller, it holds numbers; ``key`` has their names told below it.
+    Drawn smaller, it holds numbers; ``key`` has their names stand below it.
     """
     drawing = Drawing(layout, scale)
     wheels = tuple(_wheels(drawing))
@@ -192,7 +192,7 @@ def _labels(drawing: Drawing, ink: Ink) -> Iterator[Mark]:
 
 
 def _choices(drawing: Drawing, name: str, key: str) -> tuple[str, ...]:
-    """What a label may say: drawn smaller, there is room for the key only, told below."""
+    """What a label may say: drawn smaller, there is room for the key only."""
     return (name, key) if drawing.scale == FULL else (key,)
 
 
@@ -243,7 +243,7 @@ def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     words = (f"The frame lies on its right side, its front to the left, the middle plane "
              f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Numbers are mm "
              "on the table; A1 and so on are axes.")
-    if not all_told(drawing):
+    if not all_shown(drawing):
         words += " What had no room beside a line stands in the tables."
     left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT
     wide = max(box.right - left, WORDS_WIDE_MM)

@@ -22,7 +22,7 @@ SPILL_MM = 20.0
 """So much longer than their line a row of words may be."""
 
 SAME_ORDINATE_MM = 0.05
-"""Marks whose ordinates differ by less, on the table, share one: they are told to 0.1 mm."""
+"""Marks whose ordinates differ by less, on the table, share one: they are given to 0.1 mm."""
 
 ORDINATE = Pen(0.18, (0.5, 2.0))
 """From a mark to the edge and to the end."""
@@ -64,7 +64,7 @@ class _Beside:
         Where on the line they belong, on the table.
     words : str
     off : float, mm
-        How far what they tell of stands off the line, on paper.
+        How far their place stands off the line, on paper.
     """
 
     place: float
@@ -76,20 +76,20 @@ def beside(drawing: Drawing) -> Iterator[Mark]:
     """The ordinates, and the marks of axes, along the four lines; beyond them the lines' names."""
     width, depth = drawing.size
     for line in _SIDES:
-        told = _told(drawing, line)[0]
-        words = tuple(_side_words(drawing, line, told))
+        shown = _shown(drawing, line)[0]
+        words = tuple(_side_words(drawing, line, shown))
         yield from words
         texts = [mark for mark in words if isinstance(mark, Text)]
         box = bounds((Text((0.0, 0.0), "0", NOTE_HEIGHT), *texts)) if texts else None
         yield _line_name(line, width, depth, box)
 
 
-def all_told(drawing: Drawing) -> bool:
+def all_shown(drawing: Drawing) -> bool:
     """Whether everything had room beside the lines."""
-    return all(_told(drawing, line)[1] for line in _SIDES)
+    return all(_shown(drawing, line)[1] for line in _SIDES)
 
 
-def _told(drawing: Drawing, line: Line) -> tuple[list[_Beside], bool]:
+def _shown(drawing: Drawing, line: Line) -> tuple[list[_Beside], bool]:
     """What stands beside a line, and whether that is all: ordinates go first, then marks."""
     ordinates, marks = tuple(_ordinates(drawing, line)), tuple(_axis_places(drawing, line))
     length = float(drawing.size[0 if across_table(line) else 1]) + SPILL_MM
@@ -100,7 +100,7 @@ def _told(drawing: Drawing, line: Line) -> tuple[list[_Beside], bool]:
 
 
 def _ordinates(drawing: Drawing, line: Line) -> Iterator[_Beside]:
-    """The marks' distances from the left end or the front edge; equal ones are told once."""
+    """The marks' distances from the left end or the front edge; equal ones stand once."""
     if line not in ("front edge", "left end"):
         return
     axis = 0 if line == "front edge" else 1
@@ -120,10 +120,10 @@ def _axis_places(drawing: Drawing, line: Line) -> Iterator[_Beside]:
                 yield _Beside(mark.distance, f"{axis.key}:  {mark.distance:.1f}")
 
 
-def _side_words(drawing: Drawing, line: Line, told: list[_Beside]) -> Iterator[Mark]:
+def _side_words(drawing: Drawing, line: Line, shown: list[_Beside]) -> Iterator[Mark]:
     """Words in a row beside a line, each with a leader to its place."""
-    places = [one.place / drawing.scale for one in told]
-    for one, place, moved_to in zip(told, places, spread(places, LINE_MM), strict=True):
+    places = [one.place / drawing.scale for one in shown]
+    for one, place, moved_to in zip(shown, places, spread(places, LINE_MM), strict=True):
         way = np.array((place, place, moved_to, moved_to))
         off = np.array((0.0, JOG_MM[0], JOG_MM[1], JOG_MM[2]))
         yield Path(_from_line(drawing, line, way[:3], off[:3]), FINE)

@@ -32,7 +32,7 @@ class CardCut:
     joint : Joint
         The end on this main alone.
     clock : float, degrees
-        Of the line that is clamped up, as the tube and its template tell it.
+        Of the line that is clamped up, as on the tube and its template.
     passes : tuple of SawPass
         None where no saw cuts it.
     reason : str

@@ -58,7 +58,7 @@ ACROSS = 2
 MM_AT, INCH_AT = 63.0, PANEL_MM
 """Where the table's two columns of numbers end."""
 ON_LINES = 2
-"""The tube, and each main, is told in no more lines than this."""
+"""The tube, and each main, takes no more lines than this."""
 
 
 def card_block(card: Card) -> Block:
@@ -121,10 +121,10 @@ def _rule(wide: float, pen: Pen) -> Path:
 def _panel(card: Card, number: int) -> tuple[Mark, ...]:
     """One cut, its upper left corner at the origin."""
     cut = card.cuts[number]
-    told = f"cut {number + 1} of {len(card.cuts)}, " if len(card.cuts) > 1 else ""
+    which = f"cut {number + 1} of {len(card.cuts)}, " if len(card.cuts) > 1 else ""
     panel = TextColumn(PANEL_MM)
     panel.skip(NOTE_HEIGHT - LINE_MM)  # its first line's capitals reach the upper edge
-    panel.lines(wrapped(f"{told}on {cut.on}", PANEL_MM, NOTE_HEIGHT, ON_LINES, bold=True),
+    panel.lines(wrapped(f"{which}on {cut.on}", PANEL_MM, NOTE_HEIGHT, ON_LINES, bold=True),
                 bold=True)
     panel.put(sketch(cut, number + 1), PAD_MM)
     panel.skip(SKETCH_MM + PAD_MM / 2)

@@ -71,16 +71,16 @@ def steps(card: Card, cut: CardCut) -> Iterator[str]:
         f"Lean the saw {cut.from_square} over the tube, heel side.")
     first = next(one.passes[0] for one in card.cuts if one.passes)
     for number, one in enumerate(cut.passes, 1):
-        told = f"Pass {number}: axis" if len(cut.passes) > 1 else "Saw's axis"
-        yield from _pass_steps(card, one, told, one is first)
+        axis = f"Pass {number}: axis" if len(cut.passes) > 1 else "Saw's axis"
+        yield from _pass_steps(card, one, axis, one is first)
 
 
-def _pass_steps(card: Card, one: SawPass, told: str, first: bool) -> Iterator[str]:
+def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[str]:
     """The steps of one pass; but for the first, the pilot drill finds no metal to hold it."""
     if abs(one.sideways) < LEVEL_MM:
-        yield f"{told} level with the tube's: no offset."
+        yield f"{axis} level with the tube's: no offset."
     else:
-        yield f"{told} {format_mm(abs(one.sideways))}{_side(one.sideways)}, looking at the end."
+        yield f"{axis} {format_mm(abs(one.sideways))}{_side(one.sideways)}, looking at the end."
     yield (f"Slide: axis {format_mm(abs(one.beyond_blank))} {_past(one.beyond_blank)} "
            f"{card.datum}.")
     setting = one.setting

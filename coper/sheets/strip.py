@@ -124,7 +124,7 @@ class Strip:
         return self.place_past(self.seam + (np.asarray(clock) - self.seam) % 360, along)
 
     def place_past(self, clock: Floats | float, along: Floats | float) -> Floats:
-        """Flat points (n, 2) in mm for clocks told without winding back at the seam."""
+        """Flat points (n, 2) in mm for clocks that run on past the seam."""
         clocks, alongs = np.broadcast_arrays(np.atleast_1d(clock), np.atleast_1d(along))
         return np.stack(self.branch.flat(clocks, alongs, self.lift), axis=-1)
 

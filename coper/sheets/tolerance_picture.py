@@ -43,10 +43,9 @@ BINS = 40
 HIGHEST = 0.95
 """What of the chart's height the highest bar takes."""
 LAST_SHARE = 99.5
-"""The histogram ends where so many of 100 joints have no larger gap: the last few would flatten
-the others."""
+"""Percent of the joints whose gaps the histogram shows: the last few would flatten the others."""
 TIMES_LIMIT = 2.5
-"""The charts of the errors reach so many times the limit, or what the ideal cut leaves."""
+"""The charts of the errors are this many times as high as the limit, or as the ideal cut's gap."""
 HATCH_MM = 1.0
 TITLE_MM = 2 * ACROSS_MM - 26.0
 DRAWN = 161
@@ -85,9 +84,9 @@ def _histogram(spread: Spread, limit: Limit) -> tuple[str, list[Mark]]:
     ]
     for value in round_steps(*chart.across):
         marks += chart.step_across(value, f"{plain(value)} mm")
-    told = ", ".join(f"{share} to {plain(round(gap, 2))}"
+    shares = ", ".join(f"{share} to {plain(round(gap, 2))}"
                      for share, gap in spread.percentiles.items())
-    marks.append(Text((0.0, -4 * NOTE_HEIGHT), f"of 100: {told} mm", NOTE_HEIGHT))
+    marks.append(Text((0.0, -4 * NOTE_HEIGHT), f"of 100: {shares} mm", NOTE_HEIGHT))
     return "spread", marks
 
 

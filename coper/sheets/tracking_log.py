@@ -194,12 +194,12 @@ class _Plan:
         """The two lengths along the edge, below."""
         y = -ACROSS_MM - self.plate - 2 * NOTE_HEIGHT
         seat = self.rear.seat_to_dropout * float(self.scale[0])
-        for start, end, told in ((0.0, seat, self.rear.seat_to_dropout),
+        for start, end, length in ((0.0, seat, self.rear.seat_to_dropout),
                                  (seat, ALONG_MM, self.rear.head_to_seat)):
             yield Path(np.array(((start, y), (end, y))), THIN)
             for x in (start, end):
                 yield Path(np.array(((x, y - TIP_MM), (x, y + TIP_MM))), THIN)
-            yield Text(((start + end) / 2, y - NOTE_HEIGHT - APART_MM), format_mm(told, 1),
+            yield Text(((start + end) / 2, y - NOTE_HEIGHT - APART_MM), format_mm(length, 1),
                        NOTE_HEIGHT, "middle")
 
 

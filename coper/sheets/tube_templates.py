@@ -110,7 +110,7 @@ def _apart(one: float, other: float, girth: float) -> float:
 
 
 def _told_sides(end: TubeEnd) -> dict[float, str]:
-    """The quarters by the end's own clock, and how they are told in the tube's."""
+    """The quarters by the end's own clock, and their names by the tube's."""
     way = 1 if end.which == "start" else -1
     return {way * clock % 360: f"{clock:.0f}" for clock in QUARTERS}
 
