@@ -14,7 +14,7 @@ ORDER = [
     "frame", "bicycle", "bicycle.clearance", "bicycle.tracking",
     "bench", "bench.layout", "bench.cut_list", "job",
     "telling", "telling.words", "telling.records",
-    "pages", "sheets", "work", "verbs", "cli", "page",
+    "pages", "sheets", "verbs", "cli", "page",
 ]
 """Rooms from the ground up, a sub-room after the room it stands in."""
 PURE = {"arrays", "drawing", "shapes", "joint", "frame", "bicycle", "bench", "telling", "pages",

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from coper.drawing.marks import Points
+from coper.arrays import Floats
 
 
-def cut_line(points: Points, low: Points, high: Points) -> list[Points]:
+def cut_line(points: Floats, low: Floats, high: Floats) -> list[Floats]:
     """The pieces of a line inside a box.
 
     Parameters
@@ -40,17 +39,17 @@ def cut_line(points: Points, low: Points, high: Points) -> list[Points]:
     ]
 
 
-def cut_strokes(strokes: Points, low: Points, high: Points) -> Points:
+def cut_strokes(strokes: Floats, low: Floats, high: Floats) -> Floats:
     """The parts (m, 2, 2) of separate strokes (k, 2, 2) inside a box, in mm."""
     steps = strokes[:, 1] - strokes[:, 0]
     enter, leave = _inside(strokes[:, 0], steps, low, high)
     kept = leave > enter
     share = np.stack((enter, leave), axis=-1)[kept]
-    cut: Points = strokes[kept, :1] + share[..., None] * steps[kept, None]
+    cut: Floats = strokes[kept, :1] + share[..., None] * steps[kept, None]
     return cut
 
 
-def cut_area(points: Points, low: Points, high: Points) -> Points:
+def cut_area(points: Floats, low: Floats, high: Floats) -> Floats:
     """The part of an area inside a box, after Sutherland and Hodgman (CACM 17, 1974, p. 32).
 
     Parameters
@@ -72,9 +71,11 @@ def cut_area(points: Points, low: Points, high: Points) -> Points:
 
 
 def _inside(
-    begun: Points, steps: Points, low: Points, high: Points
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Shares (n,) of each step (n, 2) at which it enters and leaves a box.
+    begun: Floats, steps: Floats, low: Floats, high: Floats
+) -> tuple[Floats, Floats]:
+    """Shares (n,) of each step (n, 2), mm, at which it enters and leaves a box.
+
+    ``begun`` (n, 2) are the steps' first points, ``low`` and ``high`` (2,) the box's corners.
 
     After Liang and Barsky (ACM Trans. Graphics 3, 1984, p. 1): the latest entry through the four
     borders and the earliest exit. A step that never is inside leaves before it enters.
@@ -90,7 +91,7 @@ def _inside(
     return enter, leave
 
 
-def _cut_half(points: Points, inside: NDArray[np.float64]) -> Points:
+def _cut_half(points: Floats, inside: Floats) -> Floats:
     """The part of an area (n, 2) that is ``inside`` (n,), mm from a border, 0 or more."""
     if (inside >= 0).all():
         return points
@@ -99,5 +100,5 @@ def _cut_half(points: Points, inside: NDArray[np.float64]) -> Points:
     share = np.divide(inside, inside - after_inside, out=np.zeros_like(inside), where=crosses)
     border = points + share[:, None] * (after - points)
     both = np.stack((points, border), axis=1).reshape(-1, 2)
-    kept: Points = both[np.stack((inside >= 0, crosses), axis=1).ravel()]
+    kept: Floats = both[np.stack((inside >= 0, crosses), axis=1).ravel()]
     return kept

@@ -1,8 +1,6 @@
-"""Curves with gaps and the steps of their scales, as drawing needs them."""
+"""Curves with gaps: the runs that are there, and those that are not."""
 
 from __future__ import annotations
-
-import math
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,18 +14,13 @@ def open_runs(values: Floats) -> list[tuple[int, int]]:
 
 
 def pieces(points: Floats) -> list[Floats]:
-    """The runs of finite points (k, 2) in ``points`` (n, 2), each at least two points long."""
+    """The runs of finite points (k, 2) in ``points`` (n, 2), mm, each at least two points long."""
     finite = np.isfinite(points).all(axis=-1)
     return [points[start:stop] for start, stop in _runs(finite) if stop - start > 1]
 
 
-def round_step(rough: float) -> float:
-    """The next round step up from ``rough``: 1, 2 or 5 times a power of ten."""
-    power = 10.0 ** math.floor(math.log10(rough))
-    return next(k * power for k in (1.0, 2.0, 5.0, 10.0) if k * power >= rough)
-
-
 def _runs(chosen: ArrayLike) -> list[tuple[int, int]]:
+    """Index ranges [start, stop) of what is ``chosen`` (n,)."""
     steps = np.diff(np.asarray(chosen, dtype=np.int8), prepend=0, append=0)
     starts, stops = np.flatnonzero(steps == 1), np.flatnonzero(steps == -1)
     return list(zip(starts.tolist(), stops.tolist(), strict=True))

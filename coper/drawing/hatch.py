@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import NDArray
 
-from coper.drawing.marks import Hatch, Points
+from coper.arrays import Floats, Whole
+from coper.drawing.marks import Hatch
 
 
-def hatch_strokes(hatch: Hatch) -> Points:
+def hatch_strokes(hatch: Hatch) -> Floats:
     """The strokes of a hatch.
 
     The outline is turned until the strokes lie level. A level line enters and leaves it by turns
@@ -31,13 +31,13 @@ def hatch_strokes(hatch: Hatch) -> Points:
     ends = np.concatenate([np.roll(ring, -1, axis=0) @ level for ring in hatch.outline])
     line, across = _crossings(starts, ends, hatch.spacing)
     met = np.stack((across, line * hatch.spacing), axis=-1)[np.lexsort((across, line))]
-    strokes: Points = (met @ level.T).reshape(-1, 2, 2)
+    strokes: Floats = (met @ level.T).reshape(-1, 2, 2)
     return strokes
 
 
 def _crossings(
-    starts: Points, ends: Points, spacing: float
-) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
+    starts: Floats, ends: Floats, spacing: float
+) -> tuple[Whole, Floats]:
     """Where edges (n, 2) cross the lines ``y = line * spacing``: the line, and x in mm."""
     swap = (starts[:, 1] > ends[:, 1])[:, None]
     low, high = np.where(swap, ends, starts), np.where(swap, starts, ends)

@@ -18,8 +18,6 @@ ASCENT_CAPS: Final = 1.0
 """What a line of words takes above its baseline, in heights of a capital."""
 DESCENT_CAPS: Final = 0.25
 """What a line of words takes below its baseline, in heights of a capital."""
-LEADING_CAPS: Final = 1.75
-"""From baseline to baseline, in heights of a capital."""
 
 _CHARACTERS: Final = (
     "".join(map(chr, (*range(0x20, 0x7F), *range(0xA1, 0xAD), *range(0xAE, 0x100))))

@@ -16,9 +16,9 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
-Points: TypeAlias = NDArray[np.float64]
+from coper.arrays import Floats
+
 Anchor: TypeAlias = Literal["left", "middle", "right"]
 
 
@@ -58,14 +58,13 @@ FOLD: Final = Pen(0.25, (6.0, 1.5))
 NOTE_HEIGHT: Final = 2.5
 """The smallest lettering that is put on paper."""
 PLAIN_HEIGHT: Final = 3.5
-HEAD_HEIGHT: Final = 5.0
 TITLE_HEIGHT: Final = 7.0
 GAP_MM: Final = 1.5
 """Between a line and the lettering beside it."""
 
 
-def _check_points(points: Points, least: int, kind: str) -> None:
-    """Refuse what could not be drawn: a fault of the caller, never of the person's input."""
+def _check_points(points: Floats, least: int, kind: str) -> None:
+    """Refuse points (n, 2), mm, that could not be drawn: a fault of the caller, never of input."""
     if points.ndim != 2 or points.shape[1] != 2 or len(points) < least:
         raise ValueError(f"{kind} needs ({least} or more, 2) points, not {points.shape}")
     if not np.isfinite(points).all():
@@ -90,7 +89,7 @@ class Path:
         What the line is called in the file; empty for none.
     """
 
-    points: Points
+    points: Floats
     pen: Pen
     closed: bool = False
     fill: bool = False
@@ -152,7 +151,7 @@ class Hatch:
         How the strokes are drawn.
     """
 
-    outline: tuple[Points, ...]
+    outline: tuple[Floats, ...]
     spacing: float
     slope: float = 45.0
     pen: Pen = FINE

@@ -19,11 +19,12 @@ from matplotlib.path import Path as Outline
 from matplotlib.text import Text as Words
 from matplotlib.transforms import Affine2D
 
+from coper.arrays import Floats
+from coper.drawing.bounds import leaves, text_start
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM
-from coper.drawing.marks import Hatch, Mark, Path, Pen, Points, Text
+from coper.drawing.marks import Hatch, Mark, Path, Pen, Text
 from coper.drawing.page import Page
-from coper.drawing.visit import leaves, text_start
 from coper.units import INCH_MM
 
 _POINT: Final = 72 / INCH_MM
@@ -137,14 +138,14 @@ def _outline(mark: Path) -> Outline:
     return _kept(Outline(points, closed=mark.closed))
 
 
-def _strokes(strokes: Points) -> Outline:
-    """Separate strokes (k, 2, 2) as one path for the renderer."""
+def _strokes(strokes: Floats) -> Outline:
+    """Separate strokes (k, 2, 2), mm, as one path for the renderer."""
     codes = np.tile((Outline.MOVETO, Outline.LINETO), len(strokes))
     return _kept(Outline(strokes.reshape(-1, 2), codes))
 
 
 def _kept(outline: Outline) -> Outline:
-    """The outline, told not to leave out points: the default may move a line by 0.04 mm."""
+    """The outline, set to leave out no points: the default may move a line by 0.04 mm."""
     outline.should_simplify = False
     return outline
 

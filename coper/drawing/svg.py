@@ -12,9 +12,10 @@ import numpy as np
 import svgwrite
 from numpy.typing import ArrayLike
 
+from coper.arrays import Floats
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM, text_width
-from coper.drawing.marks import Group, Hatch, Mark, Path, Pen, Points, Text
+from coper.drawing.marks import Group, Hatch, Mark, Path, Pen, Text
 from coper.drawing.page import Page
 
 Element: TypeAlias = Any
@@ -128,8 +129,8 @@ class _Writer:
             **more, **self.named(mark.name),
         )
 
-    def places(self, points: Points) -> list[str]:
-        """Points (n, 2) as ``x,y`` with y down."""
+    def places(self, points: Floats) -> list[str]:
+        """Points (n, 2) in mm as ``x,y`` with y down."""
         across = numbers(points[:, 0])
         down = numbers(self.page.height - points[:, 1])
         return list(map(",".join, zip(across, down, strict=True)))

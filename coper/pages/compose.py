@@ -17,36 +17,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 
+from coper.drawing.bounds import Bounds, bounds
+from coper.drawing.changes import moved, scaled, turned90
 from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
-from coper.drawing.visit import Bounds, bounds, moved, scaled, turned90
-from coper.errors import CoperError, nearest_known
 from coper.pages.furniture import LEAST_SIZE_MM, STRIP_BELOW_MM, STRIP_LEFT_MM, furniture
+from coper.pages.paper import (
+    MARGIN_MM,
+    OVERLAP_MM,
+    PAPERS,
+    ROLL,
+    check_paper,
+    content_of,
+    page_letter,
+    sheet_area,
+)
 from coper.pages.room import SLACK_MM, Room
-from coper.pages.tiles import LEAST_OVERLAP_MM, crop_marks, join_marks, tiles
+from coper.pages.tiles import crop_marks, join_marks, tiles
 
-ROLL: Final = "roll"
-PAPERS: Final = {
-    "a4": (210.0, 297.0),  # ISO 216
-    "a3": (297.0, 420.0),  # ISO 216
-    "letter": (215.9, 279.4),  # ANSI/ASME Y14.1, size A
-    "legal": (215.9, 355.6),
-}
-"""Sheets of paper, upright: width and height in mm."""
-
-MARGIN_MM: Final = 10.0
-"""Printers leave this much of every edge of a page blank."""
-OVERLAP_MM: Final = 10.0
-"""What neighbouring tiles share, unless told otherwise."""
-_MOST_OVERLAP_MM: Final = 50.0
-_BAR_RANGE_MM: Final = (90.0, 110.0)
-"""A bar outside this was measured wrong, or printed fitted to the page."""
+Sheet = tuple[Bounds, list[Mark]]
+"""The printable part of a page, and what is put there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +58,21 @@ class Block:
         Whether the block may not be turned to fit.
     new_page : bool
         Whether it begins a page.
+    continued : bool
+        Whether it goes on from the block before it: it then stands neither before nor above that.
     """
 
     name: str
     marks: tuple[Mark, ...]
     keep_upright: bool = False
     new_page: bool = False
+    continued: bool = False
+
+
+def parts(name: str, drawings: Iterable[tuple[Mark, ...]]) -> Iterator[Block]:
+    """The parts of one thing that was too high for a block, such as a table; they stay upright."""
+    for index, marks in enumerate(drawings):
+        yield Block(name, marks, keep_upright=True, continued=index > 0)
 
 
 def compose(
@@ -110,120 +114,71 @@ def compose(
     CoperError
         The paper is not known, or a number is out of its range.
     """
-    paper = paper.lower()
-    _check(paper, printer, overlap)
-    if paper == ROLL:
-        sheets = [_rolled(part, printer) for part in _parts(blocks)]
-    else:
-        area = _sheet_area(PAPERS[paper], printer)
-        sheets = [(area, content) for content in _flowed(blocks, _content(area), overlap)]
+    sheets, _ = _sheets(blocks, paper, printer, overlap)
     return tuple(
         _page(content, index, len(sheets), area, printer, title)
         for index, (area, content) in enumerate(sheets)
     )
 
 
-def content_size(
-    paper: str, printer: tuple[float, float] = (100.0, 100.0)
-) -> tuple[float, float] | None:
-    """Width and height in mm that a page has for blocks; ``None`` for a roll, which has any.
+def first_pages(blocks: Sequence[Block], paper: str) -> list[int]:
+    """The page, counted from 0, that :func:`compose` begins each block on."""
+    return _sheets(blocks, paper, (100.0, 100.0), OVERLAP_MM)[1]
 
-    Raises
-    ------
-    CoperError
-        The paper is not known, or ``printer`` is out of its range.
-    """
+
+def picture_page(marks: Sequence[Mark]) -> Page:
+    """One page as large as its marks, the margin round them; no bars, for it is no template."""
+    box = bounds(marks)
+    return Page(page_letter(0), box.width + 2 * MARGIN_MM, box.height + 2 * MARGIN_MM,
+                moved(marks, MARGIN_MM - box.left, MARGIN_MM - box.bottom))
+
+
+def _sheets(
+    blocks: Sequence[Block], paper: str, printer: tuple[float, float], overlap: float
+) -> tuple[list[Sheet], list[int]]:
+    """Every sheet, and the number of the one that each block begins on."""
     paper = paper.lower()
-    _check(paper, printer, OVERLAP_MM)
+    check_paper(paper, printer, overlap)
     if paper == ROLL:
-        return None
-    content = _content(_sheet_area(PAPERS[paper], printer))
-    return content.width, content.height
+        pieces = _pieces(blocks)
+        return ([_rolled(piece, printer) for piece in pieces],
+                [number for number, piece in enumerate(pieces) for _ in piece])
+    area = sheet_area(PAPERS[paper], printer)
+    pages, firsts = _flowed(blocks, content_of(area), overlap)
+    return [(area, page) for page in pages], firsts
 
 
-def page_letter(index: int) -> str:
-    """The letter of a page counted from 0: A to Z, then AA, AB, …"""
-    letters = ""
-    index += 1
-    while index:
-        index, place = divmod(index - 1, 26)
-        letters = chr(ord("A") + place) + letters
-    return letters
-
-
-def _check(paper: str, printer: tuple[float, float], overlap: float) -> None:
-    """Refuse what no page can be made with."""
-    if paper not in PAPERS and paper != ROLL:
-        cure = nearest_known(paper, (*PAPERS, ROLL))
-        raise CoperError(f"no paper is called {paper!r}", cure, "paper")
-    low, high = _BAR_RANGE_MM
-    for way, bar in zip(("across", "along"), printer, strict=True):
-        if not low <= bar <= high:
-            raise CoperError(
-                f"a check bar of 100 mm cannot have measured {bar:g} mm {way}",
-                f"print at 100 %, without scaling, and give what the bars measure, "
-                f"{low:g} to {high:g} mm",
-                "printer",
-            )
-    if not LEAST_OVERLAP_MM <= overlap <= _MOST_OVERLAP_MM:
-        raise CoperError(
-            f"tiles cannot overlap by {overlap:g} mm",
-            f"give {LEAST_OVERLAP_MM:g} to {_MOST_OVERLAP_MM:g} mm",
-            "overlap",
-        )
-
-
-def _sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Bounds:
-    """The printable part of a sheet, in mm as they come out of the printer.
-
-    All is laid out in those mm and scaled by 100 / bar at the very end, so the sheet is laid out
-    ``bar / 100`` times as large as it is. The margin holds in the file. Where the printer enlarges
-    about the middle of the sheet, it holds on the paper as well.
-    """
-    (width, height), (across, along) = size, printer
-    side = max(MARGIN_MM * across / 100, MARGIN_MM + width * (across - 100) / 200)
-    end = max(MARGIN_MM * along / 100, MARGIN_MM + height * (along - 100) / 200)
-    return Bounds(side, end, width * across / 100 - side, height * along / 100 - end)
-
-
-def _parts(blocks: Sequence[Block]) -> list[list[Block]]:
+def _pieces(blocks: Sequence[Block]) -> list[list[Block]]:
     """The blocks of each page of a roll, one part at least."""
-    parts: list[list[Block]] = [[]]
+    pieces: list[list[Block]] = [[]]
     for block in blocks:
-        if block.new_page and parts[-1]:
-            parts.append([])
-        parts[-1].append(block)
-    return parts
+        if block.new_page and pieces[-1]:
+            pieces.append([])
+        pieces[-1].append(block)
+    return pieces
 
 
-def _rolled(
-    blocks: Sequence[Block], printer: tuple[float, float]
-) -> tuple[Bounds, list[Mark]]:
+def _rolled(blocks: Sequence[Block], printer: tuple[float, float]) -> Sheet:
     """The printable part of a piece of a roll that just holds blocks, and they on it.
 
     It is as wide as its widest block, and as long as it has to be.
     """
     boxes = [bounds(block.marks) for block in blocks]
     width = max((box.width for box in boxes), default=0.0)
-    room, begun, places = Room(Bounds(0.0, -np.inf, width, 0.0)), dict[str, float](), list[Bounds]()
+    room, places = Room(Bounds(0.0, -np.inf, width, 0.0)), list[Bounds]()
     for block, box in zip(blocks, boxes, strict=True):
-        place = room.take(box.width, box.height, begun.get(block.name, np.inf))
+        below = places[-1].top if block.continued and places else np.inf
+        place = room.take(box.width, box.height, below)
         assert place is not None  # a roll has no end
         places.append(place)
-        begun[block.name] = place.top
     height = -min((place.bottom for place in places), default=0.0)
     side, end = MARGIN_MM * printer[0] / 100, MARGIN_MM * printer[1] / 100
     area = Bounds(side, end, side + max(STRIP_LEFT_MM + width, LEAST_SIZE_MM),
-               end + max(STRIP_BELOW_MM + height, STRIP_BELOW_MM + LEAST_SIZE_MM))
-    content = _content(area)
+                  end + max(STRIP_BELOW_MM + height, STRIP_BELOW_MM + LEAST_SIZE_MM))
+    content = content_of(area)
     return area, [
         _set(block.name, block.marks, content.left + place.left, content.top + place.top)
         for block, place in zip(blocks, places, strict=True)]
-
-
-def _content(area: Bounds) -> Bounds:
-    """What of the printable area is left for blocks."""
-    return Bounds(area.left + STRIP_LEFT_MM, area.bottom + STRIP_BELOW_MM, area.right, area.top)
 
 
 def _page(
@@ -244,28 +199,33 @@ def _set(name: str, marks: tuple[Mark, ...], left: float, top: float) -> Group:
     return Group(moved(marks, left - box.left, top - box.top), name)
 
 
-def _flowed(blocks: Sequence[Block], content: Bounds, overlap: float) -> list[list[Mark]]:
+def _flowed(
+    blocks: Sequence[Block], content: Bounds, overlap: float
+) -> tuple[list[list[Mark]], list[int]]:
     """Pages with each block in the first room there is since the last new page.
 
-    A block stands neither before nor above one of its own name: a table goes on after it began.
+    The second list has the number of the page that each block begins on.
     """
     pages: list[list[Mark]] = []
     rooms: list[Room] = []
-    begun: dict[str, tuple[int, Bounds]] = {}
+    firsts: list[int] = []
+    last: tuple[int, Bounds] | None = None
     for block in blocks:
         marks = _fitted(block, content)
         if marks is None or block.new_page:
-            rooms, begun = [], {}
+            rooms, last = [], None
         if marks is None:
+            firsts.append(len(pages))
             pages += _tiled(block, content, overlap, len(pages))
             continue
         open_pages = len(rooms)
-        number, place = _place(rooms, begun.get(block.name), bounds(marks), content)
+        number, place = _place(rooms, last if block.continued else None, bounds(marks), content)
         if number == open_pages:
             pages.append([])
-        begun[block.name] = number, place
-        pages[number - len(rooms)].append(_set(block.name, marks, place.left, place.top))
-    return pages or [[]]
+        last = number, place
+        firsts.append(len(pages) - len(rooms) + number)
+        pages[firsts[-1]].append(_set(block.name, marks, place.left, place.top))
+    return pages or [[]], firsts
 
 
 def _place(

@@ -6,9 +6,10 @@ from typing import Final
 
 import numpy as np
 
+from coper.drawing.bounds import Bounds
+from coper.drawing.changes import moved, turned90
 from coper.drawing.letters import DESCENT_CAPS, shortened, text_width
 from coper.drawing.marks import NOTE_HEIGHT, THIN, Group, Mark, Path, Text
-from coper.drawing.visit import Bounds, moved, turned90
 
 BAR_MM: Final = 100.0
 """Length of a check bar."""

@@ -9,7 +9,7 @@ import numpy as np
 
 from coper.drawing.letters import text_width, wrap_text
 from coper.drawing.marks import NOTE_HEIGHT, PLAIN_HEIGHT, THIN, Mark, Path, Text
-from coper.pages.lines import LEADING
+from coper.pages.text import LEADING, LINE_MM, TextColumn, set_lines
 from coper.telling.grid import Grid, holds_numbers
 
 WIDE_MM = 184.0
@@ -30,8 +30,6 @@ STEP_MM = 1.0
 _SLACK_MM = 1e-9
 """Words that are exactly as wide as their column fit it."""
 
-ROW_MM = LEADING * NOTE_HEIGHT
-
 Cells = tuple[tuple[str, ...], ...]
 
 
@@ -41,15 +39,15 @@ def grid_blocks(grid: Grid) -> Iterator[tuple[Mark, ...]]:
     note = wrap_text(grid.note, WIDE_MM, NOTE_HEIGHT)
     over = _wrapped(grid.columns, widths)
     rows = [_wrapped(row, widths) for row in grid.rows]
-    top = PLAIN_HEIGHT * (1 + LEADING) + ROW_MM * (len(note) + _lines(over) + 1)
+    top = PLAIN_HEIGHT * (1 + LEADING) + LINE_MM * (len(note) + _lines(over) + 1)
     part: list[Cells] = []
     high, head = top, grid.head
     for row in rows:
-        if part and high + ROW_MM * _lines(row) > HIGH_MM:
+        if part and high + LINE_MM * _lines(row) > HIGH_MM:
             yield _marks(replace(grid, head=head), note, over, part, widths)
             part, high, note, head = [], top, [], f"{grid.head}, continued"
         part.append(row)
-        high += ROW_MM * _lines(row)
+        high += LINE_MM * _lines(row)
     yield _marks(replace(grid, head=head), note, over, part, widths)
 
 
@@ -121,30 +119,24 @@ def _wrapped(row: Sequence[str], widths: Sequence[float]) -> Cells:
 def _marks(
     grid: Grid, note: Sequence[str], over: Cells, rows: Sequence[Cells], widths: Sequence[float]
 ) -> tuple[Mark, ...]:
-    y = -PLAIN_HEIGHT
-    marks: list[Mark] = [Text((0.0, y), grid.head, PLAIN_HEIGHT, "left", bold=True)]
-    for line in note:
-        y -= ROW_MM
-        marks.append(Text((0.0, y), line, NOTE_HEIGHT))
-    y -= PLAIN_HEIGHT / 2
-    marks += _row(grid, over, widths, y)
-    y -= ROW_MM * _lines(over) + NOTE_HEIGHT / 2
-    wide = sum(widths) + APART_MM * (len(widths) - 1)
-    marks.append(Path(np.array(((0.0, y), (wide, y))), THIN))
+    table = TextColumn(sum(widths) + APART_MM * (len(widths) - 1))
+    table.put([Text((0.0, 0.0), grid.head, PLAIN_HEIGHT, bold=True)], PLAIN_HEIGHT)
+    table.lines(note)
+    table.skip(PLAIN_HEIGHT / 2)
+    table.put(_row(grid, over, widths), 0.0)
+    table.skip(LINE_MM * _lines(over))
+    table.put([Path(np.array(((0.0, 0.0), (table.wide, 0.0))), THIN)], NOTE_HEIGHT / 2)
     for cells in rows:
-        marks += _row(grid, cells, widths, y)
-        y -= ROW_MM * _lines(cells)
-    return tuple(marks)
+        table.put(_row(grid, cells, widths), 0.0)
+        table.skip(LINE_MM * _lines(cells))
+    return table.marks
 
 
-def _row(grid: Grid, cells: Cells, widths: Sequence[float], top: float) -> Iterator[Mark]:
-    """The cells side by side, their first lines ``ROW_MM`` below ``top``; numbers to the right."""
+def _row(grid: Grid, cells: Cells, widths: Sequence[float]) -> Iterator[Mark]:
+    """The cells side by side from ``y`` 0 down; numbers to the right."""
     x = 0.0
     for column, lines, width in zip(grid.columns, cells, widths, strict=True):
         right = holds_numbers(column)
-        for at, line in enumerate(lines):
-            if line:
-                yield Text((x + width if right else x, top - ROW_MM * (at + 1)), line, NOTE_HEIGHT,
-                           "right" if right else "left")
+        yield from set_lines(lines, x + width if right else x, 0.0, "right" if right else "left")
         x += width + APART_MM
 

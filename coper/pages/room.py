@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from coper.drawing.visit import Bounds
+from coper.drawing.bounds import Bounds
 
 GAP_MM = 6.0
 """Between blocks: room for the scissors."""

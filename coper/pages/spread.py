@@ -1,45 +1,11 @@
-"""Lettering that keeps clear of other lettering: along a line, and round points of a drawing."""
+"""Lettering beside a line that bounds a drawing, spread so that it stands clear."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from itertools import pairwise
 
-import numpy as np
-from numpy.typing import NDArray
-
-from coper.drawing.letters import ASCENT_CAPS, DESCENT_CAPS, text_width
-from coper.drawing.marks import FINE, GAP_MM, NOTE_HEIGHT, Anchor, Mark, Path, Points, Text
-
-Marked = NDArray[np.bool_]
-
-WAYS = 16
-"""Directions round a point in which its label is tried."""
-
-LEADER_STEPS = 16
-"""Points at which a leader is tried against labels."""
-
-RINGS_MM = (2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0, 55.0)
-"""Distances from a point at which its label is tried, the nearest first."""
-
-LEADER_MM = 4.0
-"""A label further off than this gets a line to its point."""
-
-INK_CELL_MM = 0.5
-"""Lines are looked for under a label in squares of this size, a fifth of a letter's height."""
-
-MOST_CELLS = 3000
-"""A raster is no wider: on a roll its squares are larger."""
-
-INK_COST_MM = 1.5
-"""A label goes this much further off to be rid of a mm of line under it."""
-
-CROSSED_COST_MM = 100.0
-"""What it costs a label whose leader crosses another label or leader."""
-
-_RINGS = np.repeat(RINGS_MM, WAYS)
-_WAYS = np.tile(np.arange(WAYS) * (2 * np.pi / WAYS), len(RINGS_MM))
+from coper.arrays import Floats
+from coper.drawing.marks import NOTE_HEIGHT, Anchor, Text
 
 
 def spread(places: Sequence[float], gap: float) -> list[float]:
@@ -60,168 +26,10 @@ def spread(places: Sequence[float], gap: float) -> list[float]:
     return [value + gap * index for index, value in enumerate(level)]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Ink:
-    """Where lines run, as sums over a raster, so that any box is asked in the same time.
-
-    Attributes
-    ----------
-    low : (2,) float, mm
-        The raster's corner.
-    cell : float, mm
-    sums : (m + 1, n + 1) int
-        How many cells with a line in them lie before each row and column of the raster.
-    """
-
-    low: Points
-    cell: float
-    sums: NDArray[np.int64]
-
-    def under(self, lows: Points, highs: Points) -> Points:
-        """About how many mm of lines each box (c, 2) covers."""
-        last = np.array(self.sums.shape) - 1
-        (x0, y0), (x1, y1) = (
-            np.clip(np.rint((corner - self.low) / self.cell).astype(int), 0, last).T
-            for corner in (lows, highs))
-        sums = self.sums
-        covered: Points = (sums[x1, y1] - sums[x0, y1] - sums[x1, y0] + sums[x0, y0]) * self.cell
-        return covered
-
-
-def ink_of(lines: Sequence[Points], low: Points, high: Points) -> Ink:
-    """The ink of lines (n, 2) between two corner points (2,), mm."""
-    size = high - low
-    cell = max(INK_CELL_MM, float(size.max()) / MOST_CELLS)
-    count = np.ceil(size / cell).astype(int) + 1
-    cells = np.floor((sampled(lines) - low) / cell).astype(int)
-    cells = cells[((cells >= 0) & (cells < count)).all(axis=1)]
-    raster = np.zeros(count + 1, dtype=np.int64)
-    raster[cells[:, 0] + 1, cells[:, 1] + 1] = 1
-    return Ink(low, cell, raster.cumsum(axis=0).cumsum(axis=1))
-
-
-@dataclass(slots=True)
-class PointLabels:
-    """Labels placed one after the other round their points, clear of what stands there already.
-
-    Attributes
-    ----------
-    low, high : (2,) float, mm
-        The corner points of what labels have to lie in.
-    ink : Ink
-        The lines that a label had better not cover.
-    boxes : list of (2, 2) float, mm
-        Lower left and upper right corner of what no label may touch.
-    leaders : list of (LEADER_STEPS, 2) float, mm
-        Points of the lines from labels to their points.
-    """
-
-    low: Points
-    high: Points
-    ink: Ink
-    boxes: list[Points] = field(default_factory=list)
-    leaders: list[Points] = field(default_factory=list)
-
-    def keep_clear(self, at: Points, reach: float) -> None:
-        """Let no label come nearer to a point (2,) than ``reach`` mm."""
-        self.boxes.append(np.stack((at - reach, at + reach)))
-
-    def place(self, at: Points, choices: Sequence[str]) -> tuple[Mark, ...]:
-        """The label of the point ``at`` (2,), with its leader where it stands off.
-
-        Of ``choices``, the fullest words first, the first that find a clear place are taken;
-        nothing where none does.
-        """
-        for words in choices:
-            size = np.array((text_width(words, NOTE_HEIGHT),
-                             (ASCENT_CAPS + DESCENT_CAPS) * NOTE_HEIGHT))
-            lows = _places(at, size)
-            costs = self._costs(at, lows, lows + size)
-            best = int(costs.argmin())
-            if np.isfinite(costs[best]):
-                return self._put(at, words, _RINGS[best], lows[best], lows[best] + size)
-        return ()
-
-    def _put(
-        self, at: Points, words: str, ring: float, low: Points, high: Points
-    ) -> tuple[Mark, ...]:
-        self.boxes.append(np.stack((low - GAP_MM / 2, high + GAP_MM / 2)))
-        place = float(low[0]), float(low[1]) + DESCENT_CAPS * NOTE_HEIGHT
-        text = Text(place, words, NOTE_HEIGHT)
-        if ring < LEADER_MM:
-            return (text,)
-        near = np.clip(at, low - GAP_MM / 2, high + GAP_MM / 2)
-        self.leaders.append(_leader(at, near))
-        return Path(np.stack((at, near)), FINE), text
-
-    def _costs(self, at: Points, lows: Points, highs: Points) -> Points:
-        """What speaks against each box (c, 2), in mm that a label would go to be rid of it.
-
-        Infinite where it would touch another label, or leave the drawing.
-        """
-        boxes = self._boxes_near(at, lows, highs)
-        meet = (lows[:, None] < boxes[:, 1]) & (highs[:, None] > boxes[:, 0])
-        covered = np.asarray(meet.all(axis=-1)).any(axis=1)
-        covered |= (lows < self.low).any(axis=1) | (highs > self.high).any(axis=1)
-        free = np.flatnonzero(~covered)
-        lows, highs, rings = lows[free], highs[free], _RINGS[free]
-        leaders = np.concatenate([np.zeros((0, 2)), *self.leaders])
-        crossed = (_held(leaders, lows, highs) > 0) | (
-            _leads_across(at, lows, highs, boxes) & (rings >= LEADER_MM))
-        costs: Points = np.full(covered.size, np.inf)
-        costs[free] = rings + INK_COST_MM * self.ink.under(lows, highs) + CROSSED_COST_MM * crossed
-        return costs
-
-    def _boxes_near(self, at: Points, lows: Points, highs: Points) -> Points:
-        """What stands (m, 2, 2) where a label or its leader may come."""
-        boxes = np.stack(self.boxes) if self.boxes else np.zeros((0, 2, 2))
-        low, high = np.minimum(lows.min(axis=0), at), np.maximum(highs.max(axis=0), at)
-        near: Points = boxes[((boxes[:, 0] < high) & (boxes[:, 1] > low)).all(axis=1)]
-        return near
-
-
-def _leads_across(at: Points, lows: Points, highs: Points, boxes: Points) -> Marked:
-    """Whether the leader of each label's box (c, 2) would cross one of ``boxes`` (m, 2, 2)."""
-    others = boxes[~((boxes[:, 0] <= at) & (boxes[:, 1] >= at)).all(axis=1)]
-    steps = _leader(at, np.clip(at, lows, highs))[:, :, None]
-    held = np.asarray(((steps > others[:, 0]) & (steps < others[:, 1])).all(axis=-1))
-    return np.asarray(held.any(axis=(0, 2)))
-
-
-def _places(at: Points, size: Points) -> Points:
-    """Lower left corners (c, 2) of boxes whose nearest points stand round ``at``."""
-    ahead = np.stack((np.cos(_WAYS), np.sin(_WAYS)), axis=-1)
-    corners: Points = at + _RINGS[:, None] * ahead + (ahead - 1) / 2 * size
-    return corners
-
-
-def _held(points: Points, lows: Points, highs: Points) -> Points:
-    """How many of ``points`` (n, 2) each box (c, 2) holds."""
-    inside = ((points > lows[:, None]) & (points < highs[:, None])).all(axis=-1)
-    return np.asarray(inside.sum(axis=1), dtype=np.float64)
-
-
-def _leader(at: Points, near: Points) -> Points:
-    """Points (LEADER_STEPS, ..., 2) on the way from a point to others."""
-    share = np.linspace(0.0, 1.0, LEADER_STEPS).reshape(-1, *(1,) * np.ndim(near))
-    points: Points = at + share * (near - at)
-    return points
-
-
-def sampled(lines: Sequence[Points]) -> Points:
-    """Points (n, 2) on lines, ``INK_CELL_MM`` apart or less."""
-    found = [np.zeros((0, 2))]
-    for line in lines:
-        for start, end in pairwise(line):
-            count = int(np.hypot(*(end - start)) / INK_CELL_MM) + 2
-            found.append(start + np.linspace(0.0, 1.0, count)[:, None] * (end - start))
-    return np.concatenate(found)
-
-
-def side_text(place: Points, words: str, side: str) -> Text:
+def side_text(place: Floats, words: str, side: str) -> Text:
     """Words beside a line that bounds a drawing, reading away from it.
 
-    ``place`` (2,) is their end near the line, on the middle of their height.
+    ``place`` (2,), mm, is their end near the line, on the middle of their height.
     """
     low = NOTE_HEIGHT / 2
     x, y = place.tolist()

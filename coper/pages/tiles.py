@@ -18,9 +18,10 @@ from typing import Final
 
 import numpy as np
 
+from coper.drawing.bounds import Bounds, bounds, leaves
+from coper.drawing.changes import clipped, moved, turned90
 from coper.drawing.letters import DESCENT_CAPS
 from coper.drawing.marks import FOLD, NOTE_HEIGHT, THIN, Anchor, Mark, Path, Text
-from coper.drawing.visit import Bounds, bounds, clipped, leaves, moved, turned90
 
 _CROP_MM: Final = 4.0
 """Length of the two arms of a corner mark."""

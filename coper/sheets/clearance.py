@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from coper.bicycle.clearance.clearance import Clearances, Gap
-from coper.pages.compose import Block
+from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
-from coper.pages.lines import column
+from coper.pages.text import column
 from coper.telling.grid import Grid
 from coper.telling.words.clearance import (
     EXEMPT,
@@ -59,5 +59,4 @@ def _blocks(name: str, heads: Sequence[str], gaps: Sequence[Gap]) -> Iterator[Bl
     kept = [at for at in range(len(COLUMNS)) if any(row[at] for row in rows)]
     grid = Grid(head, tuple(COLUMNS[at] for at in kept),
                 tuple(tuple(row[at] for at in kept) for row in rows), " ".join(notes))
-    for marks in grid_blocks(grid):
-        yield Block(f"clearance {name}", marks, keep_upright=True)
+    yield from parts(f"clearance {name}", grid_blocks(grid))

@@ -20,9 +20,10 @@ from coper.bench.cut_list.tapered_blank import sides_label
 from coper.drawing.letters import shortened, text_width
 from coper.drawing.marks import FINE, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Text
 from coper.frame.tube import Side
-from coper.pages.compose import Block
+from coper.pages.boxes import box_path, tick
+from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
-from coper.pages.lines import LEADING, TextColumn, box_path, tick
+from coper.pages.text import LINE_MM, TICK_STEP_MM, TextColumn
 from coper.sheets.tapered_blank import tapered_blocks
 from coper.telling.grid import Grid
 from coper.telling.words.cut_list import BENT_NOTE, bars_words, near_words
@@ -35,7 +36,7 @@ BAR_MM = 7.0
 """Height of a bar."""
 
 COLUMNS = 2
-"""Pieces of a bar are listed in so many columns, where their names are short enough."""
+"""Columns of a bar's list of pieces, where their names are short enough."""
 
 ROWS_ALONE = 24
 """A list with more pieces than this would not fit the page in one column."""
@@ -45,8 +46,6 @@ BARS_A_BLOCK_MM = 120.0
 
 HATCH_MM = 2.0
 """Distance of the strokes over what is left."""
-
-ROW_MM = LEADING * NOTE_HEIGHT
 
 Numbered = Sequence[tuple[int, Blank]]
 """The pieces of one bar, each with its number on it."""
@@ -60,13 +59,12 @@ def cut_list_blocks(cuts: CutList) -> list[Block]:
     """The whole list; no block is wider or higher than a page."""
     if not (cuts.stocks or cuts.tapered):
         return []
-    blocks = [Block("cut list", marks)
-              for marks in grid_blocks(_blanks_grid(cuts))]
+    blocks = [*parts("cut list", grid_blocks(_blanks_grid(cuts)))]
     longest = max((bar.length for stock in cuts.stocks if stock.packing
                    for bar in stock.packing.bars), default=0.0)
     for stock in cuts.stocks:
-        blocks += [Block(f"cut list {stock.shape.words()}", marks)
-                   for marks in _stock_marks(stock, cuts.kerf, WIDE_MM / (longest or WIDE_MM))]
+        drawn = _stock_marks(stock, cuts.kerf, WIDE_MM / (longest or WIDE_MM))
+        blocks += parts(f"cut list {stock.shape.words()}", drawn)
     return [*blocks, *tapered_blocks(cuts.tapered)]
 
 
@@ -145,7 +143,7 @@ def _begun(head: str) -> TextColumn:
 def _bar_high(cut: Numbered) -> float:
     """What a bar takes with its line of words and its pieces, mm."""
     rows = 1 + -(-len(cut) // _columns(cut))
-    return GAP_MM + BAR_MM + rows * ROW_MM + NOTE_HEIGHT
+    return GAP_MM + BAR_MM + rows * LINE_MM + NOTE_HEIGHT
 
 
 def _bar(lines: TextColumn, bar: Bar, cut: Numbered, kerf: float, scale: float) -> None:
@@ -192,9 +190,9 @@ def _pieces(lines: TextColumn, cut: Numbered) -> None:
         for column, (number, blank) in enumerate(cut[first:first + columns]):
             left, tail = column * wide, _tail(blank)
             name = shortened(_name(number, blank), _room(columns, tail), NOTE_HEIGHT)
-            at = (left + NOTE_HEIGHT + GAP_MM, 0.0)
+            at = (left + TICK_STEP_MM, 0.0)
             marks += [tick(left), Text(at, name + tail, NOTE_HEIGHT)]
-        lines.put(marks, ROW_MM)
+        lines.put(marks, LINE_MM)
 
 
 def _columns(cut: Numbered) -> int:
@@ -206,7 +204,7 @@ def _columns(cut: Numbered) -> int:
 
 def _room(columns: int, tail: str) -> float:
     """What a column has for a name, mm."""
-    return WIDE_MM / columns - NOTE_HEIGHT - 2 * GAP_MM - text_width(tail, NOTE_HEIGHT)
+    return WIDE_MM / columns - TICK_STEP_MM - GAP_MM - text_width(tail, NOTE_HEIGHT)
 
 
 def _name(number: int, blank: Blank) -> str:

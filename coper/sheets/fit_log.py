@@ -22,17 +22,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from coper.bench.setup import EndSetup
-from coper.drawing.letters import shortened_name, wrap_text, wrapped
+from coper.drawing.letters import shortened_name, wrapped
 from coper.drawing.marks import FOLD, NOTE_HEIGHT, Mark, Text
-from coper.drawing.visit import moved
 from coper.frame.piece import Piece
 from coper.joint.fit.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.regrind.readings import LEAST_READINGS
 from coper.joint.sides import clock_words, side_names
+from coper.pages.boxes import box_path
 from coper.pages.compose import Block
 from coper.pages.form import PAD_MM, ROW_MM, form_marks
-from coper.pages.lines import COLUMN_MM, box_path
+from coper.pages.text import COLUMN_MM, TextColumn
 from coper.shapes.checks import plain
 from coper.shapes.flipped import Flipped
 from coper.telling.words.joint import title
@@ -54,7 +54,6 @@ HEAD_MM = 3.0
 """Height of the title: most names of tubes fit one line."""
 ABOUT_LINES = 2
 """The tube and its mains take no more lines than this."""
-LEADING_MM = 1.6 * NOTE_HEIGHT
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -64,7 +63,7 @@ class Reading:
     Attributes
     ----------
     clock : float, degrees
-        As the tube and its template tell it.
+        As on the tube and its template.
     typed : float, degrees
         As the command reads it.
     side : str
@@ -87,7 +86,7 @@ class FitLog:
     ----------
     title, about : str
     readings : tuple of Reading
-    angles : tuple of (label, told)
+    angles : tuple of (label, angle)
         The angle that is meant, to each main.
     after : str
         What to type with the readings, or why there is nothing.
@@ -150,9 +149,9 @@ def regrind_command(
     words = [f'coper regrind "{joint.branch.words()}" "{joint.main.words()}"',
              f"--angle {_typed(joint.angle)}"]
     for name in ("offset", "turn", "main_turn", "main_at"):
-        told = _typed(getattr(joint, name))
-        if told != "0":
-            words.append(f"--{name.replace('_', '-')} {told}")
+        value = _typed(getattr(joint, name))
+        if value != "0":
+            words.append(f"--{name.replace('_', '-')} {value}")
     if cut != "bevelled":
         words.append(f"--cut {cut}")
     gaps = ", ".join(f"{clock_words(one.typed)}=__" for one in readings
@@ -165,7 +164,7 @@ def _typed(value: float) -> str:
 
 
 def _readings(joint: Joint, fit: Fit, turned: int) -> tuple[Reading, ...]:
-    """Eighths of the way round from the heel on, told in the tube's own clock.
+    """Eighths of the way round from the heel on, in the tube's own clock.
 
     That one runs the other way (``turned`` -1) from the end of a tube.
     """
@@ -183,22 +182,17 @@ def log_block(log: FitLog) -> Block:
 
 def log_marks(log: FitLog) -> tuple[Mark, ...]:
     """The log, its upper left corner at the origin, mm."""
-    y = -HEAD_MM
-    marks: list[Mark] = [
-        Text((0.0, y), shortened_name(log.title, WIDE_MM, HEAD_MM), HEAD_MM, bold=True)]
-    for part in wrapped(log.about, WIDE_MM, NOTE_HEIGHT, ABOUT_LINES):
-        y -= LEADING_MM
-        marks.append(Text((0.0, y), part, NOTE_HEIGHT))
+    inside = TextColumn(WIDE_MM)
+    name = shortened_name(log.title, WIDE_MM, HEAD_MM)
+    inside.put([Text((0.0, 0.0), name, HEAD_MM, bold=True)], HEAD_MM)
+    inside.lines(wrapped(log.about, WIDE_MM, NOTE_HEIGHT, ABOUT_LINES))
     rows, widths = _form(log)
-    top = y - FRAME_MM
-    marks += moved((form_marks(rows, widths),), 0.0, top)
-    y = top - len(rows) * ROW_MM - PAD_MM
-    for part in wrap_text(log.after, WIDE_MM, NOTE_HEIGHT):
-        y -= LEADING_MM
-        marks.append(Text((0.0, y), part, NOTE_HEIGHT, name="after"))
-    frame = box_path(-FRAME_MM, y - FRAME_MM, COLUMN_MM, FRAME_MM - (y - FRAME_MM), FOLD,
-                     name="log-frame")
-    return (frame, *marks)
+    inside.put([form_marks(rows, widths)], FRAME_MM)
+    inside.skip(len(rows) * ROW_MM + PAD_MM)
+    inside.line(log.after, name="after")
+    frame = box_path(-FRAME_MM, -inside.depth - FRAME_MM, COLUMN_MM, inside.depth + 2 * FRAME_MM,
+                     FOLD, name="log-frame")
+    return (frame, *inside.marks)
 
 
 def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
@@ -213,6 +207,7 @@ def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
 
 
 def _reading_row(one: Reading) -> tuple[str, ...]:
-    told = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
+    expected = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
     rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
-    return f"{clock_words(one.clock)} {one.side}".rstrip(), clock_words(one.typed), told, *rounds
+    clock = f"{clock_words(one.clock)} {one.side}".rstrip()
+    return clock, clock_words(one.typed), expected, *rounds

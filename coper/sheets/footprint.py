@@ -23,6 +23,8 @@ from coper.drawing.marks import (
     Text,
 )
 from coper.joint.cope import Cope
+from coper.pages.boxes import box_path
+from coper.pages.text import LINE_MM, set_lines
 
 MARGIN_MM = 15.0
 """Paper round the footprint: room for the names of the lines."""
@@ -38,8 +40,6 @@ LEAST_MM = 44.0
 NAME_LINES = 3
 """The name takes no more lines than this."""
 
-LINE_MM = 1.6 * NOTE_HEIGHT
-
 OFF_STUB_MM = 1.0
 """Words keep so far from where an axis may be drawn."""
 
@@ -49,7 +49,7 @@ def footprint_marks(
 ) -> tuple[Mark, ...]:
     """The footprint on flat paper of ``paper`` mm: ``x`` along the main, ``y`` round it.
 
-    ``sides`` are the branch's clocks (degrees) that are told round the edge, and how; ``main``
+    ``sides`` are the branch's clocks (degrees) that stand round the edge, in words; ``main``
     says on which of the mains it lands.
     """
     clock = cope.drawn_template("bevelled", paper).clock
@@ -69,14 +69,16 @@ def footprint_marks(
 
 
 def _frame(low: Floats, high: Floats) -> tuple[Mark, ...]:
-    corners = np.array((low, (high[0], low[1]), high, (low[0], high[1])))
-    return (Path(corners, LINE, closed=True, name="edge"),)
+    """The paper's edge between two corners (2,), mm."""
+    (left, bottom), (wide, tall) = low.tolist(), (high - low).tolist()
+    return (box_path(left, bottom, wide, tall, LINE, name="edge"),)
 
 
 def _axes(low: Floats, inner: Floats, high: Floats) -> tuple[Mark, ...]:
     """The main's line on the branch's side, the foot of the branch's axis, the main's + end.
 
-    ``inner`` is the lower left corner of the paper without what the lines of the name add.
+    All three are corners (2,) of the paper, mm; ``inner`` is the lower left one without what the
+    lines of the name add.
     """
     marks: list[Mark] = []
     for way, line in ((0, "main-line"), (1, "branch-foot")):
@@ -95,19 +97,24 @@ def _axes(low: Floats, inner: Floats, high: Floats) -> tuple[Mark, ...]:
 
 
 def _name(low: Floats, high: Floats, lines: Sequence[str]) -> Iterator[Text]:
-    """What the paper is, in the lower corner that the foot of the branch's axis is further from."""
+    """What the paper is, in the lower corner that the foot of the branch's axis is further from.
+
+    ``low`` and ``high`` (2,) are the paper's corners, mm.
+    """
     to_right = high[0] > -low[0]
     x = float(high[0]) - GAP_MM if to_right else float(low[0]) + GAP_MM
-    for index, line in enumerate(reversed(lines)):
-        y = float(low[1]) + STUB_MM + OFF_STUB_MM + index * LINE_MM
-        yield Text((x, y), line, NOTE_HEIGHT, "right" if to_right else "left")
+    top = float(low[1]) + STUB_MM + OFF_STUB_MM + len(lines) * LINE_MM
+    return set_lines(lines, x, top, "right" if to_right else "left")
 
 
 def _sides(edge: Floats, clock: Floats, sides: Mapping[float, str]) -> tuple[Mark, ...]:
-    """A tick and a number outside the edge at each of the branch's clocks in ``sides``."""
+    """A tick and a number outside the edge at each of the branch's clocks in ``sides``.
+
+    ``edge`` (n, 2), mm, lies at the clocks ``clock`` (n,), degrees.
+    """
     centre = (np.nanmin(edge, axis=0) + np.nanmax(edge, axis=0)) / 2
     marks: list[Mark] = []
-    for side, told in sides.items():
+    for side, words in sides.items():
         at = np.array([np.interp(side % 360, clock, edge[:, way]) for way in (0, 1)])
         if np.isnan(at).any():
             continue
@@ -117,5 +124,5 @@ def _sides(edge: Floats, clock: Floats, sides: Mapping[float, str]) -> tuple[Mar
         outward: Anchor = "left" if away[0] > 0 else "right"
         anchor: Anchor = "middle" if abs(away[0]) < abs(away[1]) else outward
         drop = NOTE_HEIGHT * (0.5 - 0.5 * away[1])
-        marks.append(Text((float(label[0]), float(label[1] - drop)), told, NOTE_HEIGHT, anchor))
+        marks.append(Text((float(label[0]), float(label[1] - drop)), words, NOTE_HEIGHT, anchor))
     return tuple(marks)

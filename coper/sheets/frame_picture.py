@@ -6,15 +6,19 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from coper.drawing.bounds import bounds
+from coper.drawing.changes import moved, scaled
 from coper.drawing.letters import shortened, wrapped
-from coper.drawing.marks import FINE, HIDDEN, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
-from coper.drawing.visit import bounds, moved, scaled
+from coper.drawing.marks import FINE, GAP_MM, HIDDEN, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
 from coper.errors import CoperError
 from coper.frame.end import TubeEnd
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards
 from coper.frame.piece import Piece
 from coper.frame.tube import Tube
-from coper.pages.spread import PointLabels, ink_of
+from coper.pages.boxes import box_path
+from coper.pages.ink import ink_of
+from coper.pages.labels import PointLabels
+from coper.pages.text import LINE_MM, set_lines
 from coper.shapes.checks import plain
 
 WIDE_MM = 180.0
@@ -24,7 +28,7 @@ APART_MM = 12.0
 """Between the two views."""
 
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0)
-"""A frame is drawn so many times smaller: steps that a rule can follow."""
+"""How many times smaller a frame may be drawn: steps that a rule can follow."""
 
 JOINT_MM = 32.0
 """Width and height of a joint's picture: five stand side by side on the narrowest page."""
@@ -74,16 +78,14 @@ def joint_marks(
     drawn = _drawn(strokes, (JOINT_MM - 2 * WITHIN_MM) / max(_size(strokes)))
     box = bounds(drawn)
     put = moved(drawn, -(box.left + box.right) / 2, -(box.bottom + box.top) / 2)
-    half = JOINT_MM / 2
-    square = np.array(((-half, -half), (half, -half), (half, half), (-half, half)))
-    return (Group(put, "joint"), Path(square, FINE, closed=True), *_caption(words))
+    square = box_path(-JOINT_MM / 2, -JOINT_MM / 2, JOINT_MM, JOINT_MM, FINE)
+    return (Group(put, "joint"), square, *_caption(words))
 
 
 def _caption(words: str) -> Iterator[Mark]:
     """Under the square, of the same height whatever the words, so that a row of them is even."""
-    for index, line in enumerate(wrapped(words, JOINT_MM, NOTE_HEIGHT, CAPTION_LINES)):
-        y = -JOINT_MM / 2 - 1.5 - (1 + 1.7 * index) * NOTE_HEIGHT
-        yield Text((0.0, y), line, NOTE_HEIGHT, "middle")
+    top = LINE_MM - JOINT_MM / 2 - GAP_MM - NOTE_HEIGHT
+    return set_lines(wrapped(words, JOINT_MM, NOTE_HEIGHT, CAPTION_LINES), 0.0, top, "middle")
 
 
 def _best_view(tube: Tube, mains: Sequence[Tube]) -> View:
@@ -145,5 +147,5 @@ def _way_words(plan: tuple[Mark, ...], below: float, scale_words: str) -> Iterat
     middle = below + (box.bottom + box.top) / 2 - NOTE_HEIGHT / 2
     yield Text((box.right + 2.0, middle), "front →", NOTE_HEIGHT)
     words = f"from above, its left side up; {scale_words}"
-    yield Text((box.left, below + box.top + 1.5), words, NOTE_HEIGHT)
+    yield Text((box.left, below + box.top + GAP_MM), words, NOTE_HEIGHT)
 

@@ -10,10 +10,13 @@ r"""A picture of the gap: against the clock, and round the end as it is seen fro
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from coper.arrays import Floats
-from coper.drawing.curves import pieces, round_step
+from coper.drawing.changes import moved
+from coper.drawing.curves import pieces
 from coper.drawing.letters import shortened
 from coper.drawing.marks import (
     CUT,
@@ -31,14 +34,14 @@ from coper.drawing.marks import (
     Text,
 )
 from coper.drawing.page import Page
-from coper.drawing.visit import bounds, moved
 from coper.joint.edge import even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.sides import clock_name
-from coper.pages.compose import MARGIN_MM
-from coper.shapes.checks import plain
+from coper.pages.chart import BESIDE_MM, Chart
+from coper.pages.compose import picture_page
+from coper.pages.text import PARAGRAPH_MM, TextColumn
 from coper.telling.words.joint import slide_words
 from coper.units import format_mm
 
@@ -55,13 +58,13 @@ LEAST_SHOWN_MM = 0.1
 HEADROOM = 1.15
 ROOT_SHARE = 2.5
 """How many times the gap's height the chart grows for the root: what is above that is cut off."""
-TICKS = 4
 SIDES = (0.0, 90.0, 180.0, 270.0)
-APART_MM = 2.0
-"""Between a line and its words."""
 DOT_MM = 1.5
 HATCH_MM = 1.0
-LEADING_MM = 2 * NOTE_HEIGHT
+WORDS_LEFT_MM, WORDS_TOP_MM = 0.65 * WIDE_MM, 14.0 - END_DOWN_MM
+"""Upper left corner of the words beside the end's picture."""
+CLOCK_DROP_MM = 3 * NOTE_HEIGHT
+"""Baseline of the clocks' names under the chart: clear of the mark where the end touches."""
 
 
 def gap_page(joint: Joint, fit: Fit, limit: Limit | None, title: str) -> Page:
@@ -71,53 +74,38 @@ def gap_page(joint: Joint, fit: Fit, limit: Limit | None, title: str) -> Page:
                 PLAIN_HEIGHT, bold=True, name="title")
     root = float(np.nanmax(fit.root))
     top = max(most, min(root, ROOT_SHARE * most)) * HEADROOM
-    chart = Group((head, *_axes(joint, top), *_curves(fit, top), *_limit(limit, top)), "chart")
+    chart = Chart(WIDE_MM, HIGH_MM, (0.0, 360.0), (0.0, top), CLOCK_DROP_MM)
+    against_clock = Group((head, *_scales(joint, chart), *_curves(fit, chart),
+                           *_limit(limit, chart)), "chart")
     end = Group(moved(_end(joint, fit, most), WIDE_MM * 0.3, -END_DOWN_MM), "end")
     words = Group(_words(joint, fit, limit, BAND_MM / most), "words")
-    marks = (chart, end, words)
-    box = bounds(marks)
-    return Page("A", box.width + 2 * MARGIN_MM, box.height + 2 * MARGIN_MM,
-                moved(marks, MARGIN_MM - box.left, MARGIN_MM - box.bottom))
+    return picture_page((against_clock, end, words))
 
 
-def _axes(joint: Joint, top: float) -> list[Mark]:
-    """The chart's frame, and its ticks both ways."""
-    corners = np.array(((0, 0), (WIDE_MM, 0), (WIDE_MM, HIGH_MM), (0, HIGH_MM)), dtype=float)
-    marks: list[Mark] = [Path(corners, THIN, closed=True, name="frame")]
+def _scales(joint: Joint, chart: Chart) -> Iterator[Mark]:
+    """The chart's frame, the clocks below it, the gap beside it."""
+    yield chart.frame("frame")
     for clock in (*SIDES, 360.0):
-        x = float(_x(clock))
-        marks.append(Path(np.array(((x, 0.0), (x, HIGH_MM))), FINE))
-        marks.append(Text((x, -3 * NOTE_HEIGHT), clock_name(joint, clock), NOTE_HEIGHT, "middle"))
-    step = round_step(top / TICKS)
-    for k in range(int(top / step) + 1):
-        y = k * step / top * HIGH_MM
-        marks.append(Path(np.array(((0.0, y), (WIDE_MM, y))), FINE))
-        marks.append(Text((-APART_MM, y - NOTE_HEIGHT / 2), f"{plain(k * step)} mm", NOTE_HEIGHT,
-                          "right"))
-    return marks
+        yield from chart.step_across(clock, clock_name(joint, clock))
+    yield from chart.scale_up("mm")
 
 
-def _curves(fit: Fit, top: float) -> list[Mark]:
+def _curves(fit: Fit, chart: Chart) -> Iterator[Mark]:
     """The gap outside, the clearance at the root, and where the end touches."""
     clock = np.append(fit.clock, fit.clock[0] + 360)
-    marks: list[Mark] = []
     for values, pen, name in ((fit.root, HIDDEN, "root"), (fit.outside, CUT, "outside")):
-        shown = np.where(values > top, np.nan, values) / top * HIGH_MM
-        points = np.stack((_x(clock), np.append(shown, shown[0])), axis=-1)
-        marks += [Path(piece, pen, name=name) for piece in pieces(points)]
-    x = _x(fit.contact_clock)
+        yield from chart.curve(clock, np.append(values, values[0]), pen, name)
+    x = float(chart.x(fit.contact_clock))
     tip = np.array(((x, 0.0), (x - DOT_MM, -2 * DOT_MM), (x + DOT_MM, -2 * DOT_MM)))
-    marks.append(Path(tip, FINE, closed=True, fill=True, name="contact"))
-    return marks
+    yield Path(tip, FINE, closed=True, fill=True, name="contact")
 
 
-def _limit(limit: Limit | None, top: float) -> list[Mark]:
+def _limit(limit: Limit | None, chart: Chart) -> tuple[Mark, ...]:
     if limit is None:
-        return []
-    y = limit.mm / top * HIGH_MM
-    said = f"limit {format_mm(limit.mm)}"
-    return [Path(np.array(((0.0, y), (WIDE_MM, y))), FOLD, name="limit"),
-            Text((WIDE_MM + APART_MM, y - NOTE_HEIGHT / 2), said, NOTE_HEIGHT)]
+        return ()
+    at = (WIDE_MM + BESIDE_MM, float(chart.y(limit.mm)) - NOTE_HEIGHT / 2)
+    return (chart.level(limit.mm, FOLD, "limit"),
+            Text(at, f"limit {format_mm(limit.mm)}", NOTE_HEIGHT))
 
 
 def _end(joint: Joint, fit: Fit, most: float) -> tuple[Mark, ...]:
@@ -165,17 +153,14 @@ def _words(joint: Joint, fit: Fit, limit: Limit | None, enlarged: float) -> tupl
     if limit is not None:
         lines.insert(0, "good: no gap is above the limit" if fit.within(limit.mm)
                      else "TOO OPEN: the gap is above the limit")
-    left, top = WIDE_MM * 0.65, 2 * LEADING_MM - END_DOWN_MM
-    return tuple(Text((left, top - k * LEADING_MM), line, NOTE_HEIGHT)
-                 for k, line in enumerate(lines))
-
-
-def _x(clock: Floats | float) -> Floats:
-    x: Floats = np.asarray(clock) / 360 * WIDE_MM
-    return x
+    words = TextColumn(WIDE_MM)
+    for line in lines:
+        words.line(line)
+        words.skip(PARAGRAPH_MM)
+    return moved(words.marks, WORDS_LEFT_MM, WORDS_TOP_MM)
 
 
 def _seen(points: Floats) -> Floats:
-    """Points of the section as one sees them from the main: the clock runs clockwise."""
+    """Points (n, 2) of the section, mm, as seen from the main: the clock runs clockwise."""
     seen: Floats = points * np.array((1.0, -1.0))
     return seen

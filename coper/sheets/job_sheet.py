@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Text
-from coper.drawing.visit import moved
 from coper.frame.piece import Piece
-from coper.pages.compose import Block
-from coper.pages.lines import COLUMN_MM, TextColumn, caution_column, column
+from coper.pages.compose import Block, parts
 from coper.pages.room import GAP_MM
+from coper.pages.text import caution_column, column
 from coper.sheets.frame_picture import JOINT_MM, WIDE_MM, frame_marks, joint_marks
 
 RULED_MM = 40.0
@@ -20,6 +20,9 @@ RULED_MM = 40.0
 
 ACROSS = 5
 """Pictures of joints stand side by side."""
+
+LISTED_MM = 0.0
+"""A list of short lines stands close together."""
 
 ORDER = (
     "Print all pages at 100 % and measure both 100 mm bars on each: if one is off, no template "
@@ -73,13 +76,13 @@ def job_sheet_blocks(
     """
     yield Block("job-sheet", _heading(title), keep_upright=True)
     yield Block("job-sheet frame", frame_marks(pieces), keep_upright=True)
-    yield Block("job-sheet contents", _listed("In this packet", contents))
+    yield Block("job-sheet contents", column("In this packet", contents, LISTED_MM))
     if measures:
-        yield Block("job-sheet measures", _listed("What it measures", measures))
+        yield Block("job-sheet measures", column("What it measures", measures, LISTED_MM))
     yield Block("job-sheet cautions", caution_column(cautions))
     yield Block("job-sheet order", column("Order of work", _numbered(ORDER)))
     yield Block("job-sheet words", column("Words on these pages", WORDS))
-    yield from _joint_blocks(pieces)
+    yield from parts("job-sheet joints", _joint_rows(pieces))
 
 
 def _heading(title: str) -> tuple[Mark, ...]:
@@ -95,21 +98,12 @@ def _heading(title: str) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def _listed(head: str, lines: Sequence[str]) -> tuple[Mark, ...]:
-    """A column of short lines, close together."""
-    listed = TextColumn(COLUMN_MM)
-    listed.head(head)
-    for line in lines:
-        listed.line(line)
-    return listed.marks
-
-
 def _numbered(lines: Sequence[str]) -> tuple[str, ...]:
     return tuple(f"{index}. {line}" for index, line in enumerate(lines, 1))
 
 
-def _joint_blocks(pieces: Sequence[Piece]) -> Iterator[Block]:
-    """The pictures of all joints in the order of work, a block a row of them."""
+def _joint_rows(pieces: Sequence[Piece]) -> Iterator[tuple[Mark, ...]]:
+    """The pictures of all joints in the order of work, row by row."""
     others: dict[tuple[str, str], Piece] = {
         (piece.tube.name, piece.tube.side): piece for piece in pieces}
     pictures = [
@@ -117,6 +111,5 @@ def _joint_blocks(pieces: Sequence[Piece]) -> Iterator[Block]:
                     f"{', '.join(main.name for main in end.mains)}")
         for piece in pieces for end in piece.ends if end.cope is not None]
     for first in range(0, len(pictures), ACROSS):
-        row = [mark for at, picture in enumerate(pictures[first:first + ACROSS])
-               for mark in moved(picture, at * (JOINT_MM + GAP_MM), 0.0)]
-        yield Block("job-sheet joints", tuple(row), keep_upright=True)
+        yield tuple(mark for at, picture in enumerate(pictures[first:first + ACROSS])
+                    for mark in moved(picture, at * (JOINT_MM + GAP_MM), 0.0))

@@ -10,7 +10,7 @@ from coper.joint.cope import Cope
 from coper.joint.joint import Joint
 from coper.joint.sides import clock_name
 from coper.joint.template import Cut, Template
-from coper.pages.lines import caution_column, column
+from coper.pages.text import caution_column, column
 from coper.shapes.checks import plain
 from coper.telling.words.joint import from_axis, named, stretch_words
 from coper.units import format_length

@@ -1,252 +1,27 @@
-r"""The frame drawn on the table: to scale on one page, or at full size to glue down.
-
-::
-
-        marks of axes, along the far line
-      +-----------------------------------+
-      |       \   o mark                  |  marks of axes, from the front edge
-      |  o-----\--                        |
-      =====================================  front edge
-        ordinates of marks, and marks of axes, from the left end
-"""
+"""The layout's sheets: the drawing, what is struck where, and the tables."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-import numpy as np
-
-from coper.bench.layout.axis_marks import AxisMarks
-from coper.bench.layout.layout import Circle, Layout
-from coper.bench.layout.lying import centreline, seen_outline
-from coper.drawing.letters import wrap_text
-from coper.drawing.marks import (
-    CENTRE,
-    CUT,
-    FINE,
-    LINE,
-    NOTE_HEIGHT,
-    PLAIN_HEIGHT,
-    THIN,
-    Group,
-    Mark,
-    Path,
-    Points,
-    Text,
-)
-from coper.drawing.visit import Bounds, bounds, clipped, moved
-from coper.pages.compose import content_size
-from coper.pages.lines import LEADING
-from coper.pages.scale_bar import FULL, scale_bar
-from coper.pages.spread import Ink, PointLabels, ink_of
-from coper.shapes.bent import Bent
-from coper.shapes.checks import plain
-from coper.sheets.layout_sides import Drawing, across_table, all_told, beside
-
-SCALES = (1, 2, 4, 5, 8, 10, 15, 20, 25, 50, 100, 200, 500)
-"""A mm on paper is so many on the table: steps that a rule can follow."""
-
-ROLL_PAPER = "a3"
-"""On a roll a drawing to scale is made as large as on this."""
-
-CROSS_MM = 2.0
-"""Half of the cross on a mark."""
-
-TICK_MM = 1.5
-"""Half of the tick where an axis crosses a line."""
-
-CIRCLE_STEPS = 720
-"""Chords of a wheel: of one of 350 mm they leave the circle by 0.003 mm."""
-
-WHEEL_LABEL_DEG = (60.0, 120.0, 90.0, 30.0, 150.0, 0.0, 180.0, 270.0)
-"""Where round a wheel its label is hung, the first that lies on the table."""
-
-WORDS_WIDE_MM = 100.0
-"""The lines of words below the drawing are as long as it is wide, but not shorter than this."""
-
-FULL_WORDS_MM = 150.0
-"""At full size they are no longer than this: they fit one page."""
+from coper.bench.layout.layout import Layout
+from coper.pages.compose import Block, parts
+from coper.pages.grid import grid_blocks
+from coper.pages.text import caution_column, column
+from coper.sheets.layout_drawing import fitted_layout, layout_marks
+from coper.telling.words.layout import layout_grids, table_lines
 
 
-def fitted_layout(
-    layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0)
-) -> tuple[Mark, ...]:
-    """The drawing at the largest round scale at which it stands on one page of ``paper``."""
-    size = content_size(paper, printer) or content_size(ROLL_PAPER, printer) or (0.0, 0.0)
-    table = layout.table
-    scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
-    for scale in scales:
-        for key in (True, False):
-            box = bounds(_round_about(Drawing(layout, scale), key))
-            if _fits(box.width, box.height, size):
-                return layout_marks(layout, scale, key)
-    return layout_marks(layout, SCALES[-1], key=False)
+def layout_blocks(
+    layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0), full: bool = False
+) -> list[Block]:
+    """The drawing, to scale on one page or at full size, and the tables.
 
-
-def _fits(width: float, height: float, size: tuple[float, float]) -> bool:
-    """Whether a drawing stands on a page, upright or turned; mm."""
-    return min(width, height) <= min(size) and max(width, height) <= max(size)
-
-
-def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple[Mark, ...]:
-    """The drawing, a mm on paper for ``scale`` mm on the table; its corner is the origin.
-
-    Drawn smaller, it holds numbers; ``key`` has their names told below it.
+    ``printer`` is what its bars of 100 mm measured, across and along.
     """
-    drawing = Drawing(layout, scale)
-    wheels = tuple(_wheels(drawing))
-    tubes, axes = tuple(_tubes(drawing)), tuple(_axis_lines(drawing))
-    spots = tuple(_crosses(drawing))
-    lines = [mark.points for mark in (*wheels, *tubes, *axes)]
-    labels = tuple(_labels(drawing, ink_of(lines, np.zeros(2), drawing.size)))
-    return (*_round_about(drawing, key), Group(wheels, "wheels"), Group(tubes, "tubes"),
-            Group(axes, "axes"), Group(spots, "marks"), Group(labels, "labels"))
-
-
-def _round_about(drawing: Drawing, key: bool) -> tuple[Mark, ...]:
-    """The four lines, what stands beside them and below: nothing of the drawing is outside."""
-    sides = tuple(beside(drawing))
-    around = Group(tuple(_border(drawing)), "table"), Group(sides, "ordinates")
-    foot = _foot(bounds(around), drawing, key)
-    return (*around, Group(foot, "scale"))
-
-
-def _border(drawing: Drawing) -> Iterator[Path]:
-    """The front edge and the left end heavy, the two lines across from them thin."""
-    width, depth = drawing.size
-    for ends, pen, name in (
-        (((0, 0), (width, 0)), CUT, "front-edge"), (((0, 0), (0, depth)), CUT, "left-end"),
-        (((0, depth), (width, depth)), THIN, "far-line"),
-        (((width, 0), (width, depth)), THIN, "right-line"),
-    ):
-        yield Path(np.array(ends), pen, name=name)
-
-
-def _wheels(drawing: Drawing) -> Iterator[Path]:
-    turn = np.linspace(0.0, 2 * np.pi, CIRCLE_STEPS + 1)
-    ring = np.stack((np.cos(turn), np.sin(turn)), axis=-1)
-    for wheel in drawing.layout.wheels:
-        circle = Path(drawing.on_paper(np.array(wheel.at) + wheel.radius * ring), THIN,
-                      name=f"wheel-{wheel.name}")
-        yield from _on_table(drawing, circle)
-
-
-def _on_table(drawing: Drawing, path: Path) -> Iterator[Path]:
-    """What of a path lies on the drawn part of the table."""
-    width, depth = drawing.size
-    for mark in clipped((path,), Bounds(0.0, 0.0, width, depth)):
-        if isinstance(mark, Path):
-            yield mark
-
-
-def _tubes(drawing: Drawing) -> Iterator[Path]:
-    """Outlines, and the centrelines of bent tubes; of twins only the upper one."""
-    layout = drawing.layout
-    for piece in layout.subject.pieces:
-        if piece.tube.side == "right":
-            continue
-        for stroke in seen_outline(piece, layout.table):
-            yield Path(drawing.on_paper(stroke), FINE)
-        if isinstance(piece.tube.shape, Bent):
-            yield Path(drawing.on_paper(centreline(piece, layout.table)), CENTRE)
-
-
-def _axis_lines(drawing: Drawing) -> Iterator[Path]:
-    """Every axis from mark to mark, and a tick across the line at each."""
-    for axis in drawing.layout.axes:
-        ends = drawing.on_paper(np.array([mark.at for mark in axis.marks]))
-        yield Path(ends, CENTRE, name=f"axis-{axis.names[0]}")
-        for mark, at in zip(axis.marks, ends, strict=True):
-            across = np.array((0.0, TICK_MM) if across_table(mark.line) else (TICK_MM, 0.0))
-            yield Path(np.stack((at - across, at + across)), LINE)
-
-
-def _crosses(drawing: Drawing) -> Iterator[Mark]:
-    for spot in drawing.layout.spots:
-        at = drawing.on_paper(np.array(spot.at))
-        for across in np.array(((CROSS_MM, 0.0), (0.0, CROSS_MM))):
-            yield Path(np.stack((at - across, at + across)), LINE, name=f"mark-{spot.number}")
-
-
-def _labels(drawing: Drawing, ink: Ink) -> Iterator[Mark]:
-    """The names of marks, tubes and wheels, clear of each other."""
-    inset = np.full(2, TICK_MM)
-    labels = PointLabels(inset, drawing.size - inset, ink)
-    spots = [drawing.on_paper(np.array(spot.at)) for spot in drawing.layout.spots]
-    for at in spots:
-        labels.keep_clear(at, CROSS_MM)
-    for spot, at in zip(drawing.layout.spots, spots, strict=True):
-        yield from labels.place(at, _choices(drawing, spot.label, str(spot.number)))
-    for name, key, at in _line_middles(drawing):
-        yield from labels.place(at, _choices(drawing, name, key))
-    for wheel in drawing.layout.wheels:
-        hung = _wheel_place(drawing, wheel)
-        if hung is not None:
-            short = f"{wheel.name} wheel"
-            yield from labels.place(hung, (f"{short}, radius {plain(wheel.radius)}", short))
-
-
-def _choices(drawing: Drawing, name: str, key: str) -> tuple[str, ...]:
-    """What a label may say: drawn smaller, there is room for the key only, told below."""
-    return (name, key) if drawing.scale == FULL else (key,)
-
-
-def _line_middles(drawing: Drawing) -> Iterator[tuple[str, str, Points]]:
-    """What a line is called, in full and short, and where that hangs: the middle of its tube."""
-    layout = drawing.layout
-    middles = {
-        piece.label: centreline(piece, layout.table)[[0, -1]].mean(axis=0)
-        for piece in layout.subject.pieces}
-    for axis in layout.axes:
-        at = next((middles[name] for name in axis.names if name in middles),
-                  np.mean([mark.at for mark in axis.marks], axis=0))
-        yield _axis_name(axis), axis.key, drawing.on_paper(at)
-    for tube in layout.tubes:
-        if tube.bent and tube.angle is not None:
-            yield tube.name, tube.name, drawing.on_paper(middles[tube.name])
-
-
-def _axis_name(axis: AxisMarks) -> str:
-    """Its key and what lies on it, twins once."""
-    names = (name.removesuffix(" left").removesuffix(" right") for name in axis.names)
-    return f"{axis.key} {', '.join(dict.fromkeys(names))}"
-
-
-def _wheel_place(drawing: Drawing, wheel: Circle) -> Points | None:
-    """A place on a wheel's circle that lies on the table, if any does."""
-    for turn in np.radians(WHEEL_LABEL_DEG):
-        way = np.array((np.cos(turn), np.sin(turn)))
-        at = drawing.on_paper(np.array(wheel.at) + wheel.radius * way)
-        if (at > 0).all() and (at < drawing.size).all():
-            return at
-    return None
-
-
-def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
-    """The scale, and how the frame lies, below the drawing."""
-    words = (f"The frame lies on its right side, its front to the left, the middle plane "
-             f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Numbers are mm "
-             "on the table; A1 and so on are axes.")
-    if not all_told(drawing):
-        words += " What had no room beside a line stands in the tables."
-    left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT
-    wide = max(box.right - left, WORDS_WIDE_MM)
-    if drawing.scale == FULL:
-        wide = min(wide, FULL_WORDS_MM)
-    elif not key:
-        words += " The tables name the numbers."
-    lines = wrap_text(words, wide, NOTE_HEIGHT)
-    if drawing.scale != FULL and key:
-        lines += _key_lines(drawing, wide)
-    return (*moved(scale_bar(drawing.scale), left, top),
-            *(Text((left, top - (4.5 + LEADING * row) * NOTE_HEIGHT), line, NOTE_HEIGHT)
-              for row, line in enumerate(lines)))
-
-
-def _key_lines(drawing: Drawing, wide: float) -> list[str]:
-    """The names of marks and axes, in lines ``wide`` mm long."""
-    layout = drawing.layout
-    key = [f"Marks: {'; '.join(spot.label for spot in layout.spots)}."]
-    if layout.axes:
-        key.append(f"Axes: {'; '.join(map(_axis_name, layout.axes))}.")
-    return [line for words in key for line in wrap_text(words, wide, NOTE_HEIGHT)]
+    marks = layout_marks(layout) if full else fitted_layout(layout, paper, printer)
+    blocks = [Block("layout", marks, new_page=True),
+              Block("layout-notes", column("On the table", table_lines(layout)))]
+    if layout.cautions:
+        blocks.append(Block("layout-cautions", caution_column(layout.cautions)))
+    for grid in layout_grids(layout):
+        blocks += parts(f"layout-{grid.head.lower()}", grid_blocks(grid))
+    return blocks

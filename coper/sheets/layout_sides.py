@@ -7,23 +7,22 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.bench.layout.axis_marks import Line
 from coper.bench.layout.layout import Layout
-from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Points, Text
-from coper.drawing.visit import Bounds, bounds
+from coper.drawing.bounds import Bounds, bounds
+from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Text
 from coper.pages.spread import side_text, spread
+from coper.pages.text import LINE_MM
 
 JOG_MM = (1.5, 4.5, 5.5)
 """Beside a line: where a leader turns aside, where it has come to its words, where those begin."""
-
-ROW_MM = 1.6 * NOTE_HEIGHT
-"""From one word beside a line to the next."""
 
 SPILL_MM = 20.0
 """So much longer than their line a row of words may be."""
 
 SAME_ORDINATE_MM = 0.05
-"""Marks whose ordinates differ by less, on the table, share one: they are told to 0.1 mm."""
+"""Marks whose ordinates differ by less, on the table, share one: they are given to 0.1 mm."""
 
 ORDINATE = Pen(0.18, (0.5, 2.0))
 """From a mark to the edge and to the end."""
@@ -40,12 +39,12 @@ class Drawing:
     scale: float
 
     @property
-    def size(self) -> Points:
-        """Width and depth of the drawn part of the table, mm on paper."""
+    def size(self) -> Floats:
+        """Width and depth (2,) of the drawn part of the table, mm on paper."""
         table = self.layout.table
         return np.array((table.width, table.depth)) / self.scale
 
-    def on_paper(self, points: Points) -> Points:
+    def on_paper(self, points: Floats) -> Floats:
         """Points (..., 2) of the table, mm on paper."""
         return np.asarray(points, dtype=np.float64) / self.scale
 
@@ -65,7 +64,7 @@ class _Beside:
         Where on the line they belong, on the table.
     words : str
     off : float, mm
-        How far what they tell of stands off the line, on paper.
+        How far their place stands off the line, on paper.
     """
 
     place: float
@@ -77,31 +76,31 @@ def beside(drawing: Drawing) -> Iterator[Mark]:
     """The ordinates, and the marks of axes, along the four lines; beyond them the lines' names."""
     width, depth = drawing.size
     for line in _SIDES:
-        told = _told(drawing, line)[0]
-        words = tuple(_side_words(drawing, line, told))
+        shown = _shown(drawing, line)[0]
+        words = tuple(_side_words(drawing, line, shown))
         yield from words
         texts = [mark for mark in words if isinstance(mark, Text)]
         box = bounds((Text((0.0, 0.0), "0", NOTE_HEIGHT), *texts)) if texts else None
         yield _line_name(line, width, depth, box)
 
 
-def all_told(drawing: Drawing) -> bool:
+def all_shown(drawing: Drawing) -> bool:
     """Whether everything had room beside the lines."""
-    return all(_told(drawing, line)[1] for line in _SIDES)
+    return all(_shown(drawing, line)[1] for line in _SIDES)
 
 
-def _told(drawing: Drawing, line: Line) -> tuple[list[_Beside], bool]:
+def _shown(drawing: Drawing, line: Line) -> tuple[list[_Beside], bool]:
     """What stands beside a line, and whether that is all: ordinates go first, then marks."""
     ordinates, marks = tuple(_ordinates(drawing, line)), tuple(_axis_places(drawing, line))
     length = float(drawing.size[0 if across_table(line) else 1]) + SPILL_MM
     for some in ((*ordinates, *marks), marks):
-        if len(some) * ROW_MM <= length:
+        if len(some) * LINE_MM <= length:
             return sorted(some, key=lambda one: one.place), len(some) == len(ordinates) + len(marks)
     return [], False
 
 
 def _ordinates(drawing: Drawing, line: Line) -> Iterator[_Beside]:
-    """The marks' distances from the left end or the front edge; equal ones are told once."""
+    """The marks' distances from the left end or the front edge; equal ones stand once."""
     if line not in ("front edge", "left end"):
         return
     axis = 0 if line == "front edge" else 1
@@ -121,10 +120,10 @@ def _axis_places(drawing: Drawing, line: Line) -> Iterator[_Beside]:
                 yield _Beside(mark.distance, f"{axis.key}:  {mark.distance:.1f}")
 
 
-def _side_words(drawing: Drawing, line: Line, told: list[_Beside]) -> Iterator[Mark]:
+def _side_words(drawing: Drawing, line: Line, shown: list[_Beside]) -> Iterator[Mark]:
     """Words in a row beside a line, each with a leader to its place."""
-    places = [one.place / drawing.scale for one in told]
-    for one, place, moved_to in zip(told, places, spread(places, ROW_MM), strict=True):
+    places = [one.place / drawing.scale for one in shown]
+    for one, place, moved_to in zip(shown, places, spread(places, LINE_MM), strict=True):
         way = np.array((place, place, moved_to, moved_to))
         off = np.array((0.0, JOG_MM[0], JOG_MM[1], JOG_MM[2]))
         yield Path(_from_line(drawing, line, way[:3], off[:3]), FINE)
@@ -134,7 +133,7 @@ def _side_words(drawing: Drawing, line: Line, told: list[_Beside]) -> Iterator[M
         yield side_text(at, one.words, _SIDES[line])
 
 
-def _from_line(drawing: Drawing, line: Line, along: Points, off: Points) -> Points:
+def _from_line(drawing: Drawing, line: Line, along: Floats, off: Floats) -> Floats:
     """Points (n, 2) so far along a line, and so far off it to the outside, mm on paper."""
     width, depth = drawing.size
     match line:

@@ -9,7 +9,7 @@ from coper.joint.joint import Joint
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.template import GLUE_MM, PAPER_MM
 from coper.pages.compose import Block, compose
-from coper.pages.lines import caution_column
+from coper.pages.text import caution_column
 from coper.sheets.regrind_strip import regrind_marks, regrind_notes
 from coper.telling.words.joint import title
 

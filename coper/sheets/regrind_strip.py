@@ -25,9 +25,9 @@ from coper.joint.joint import Joint
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.sides import clock_name
 from coper.joint.template import Template
-from coper.pages.lines import column
+from coper.pages.text import column
 from coper.sheets.strip import Strip, joint_strip
-from coper.sheets.strip_marks import strip_marks
+from coper.sheets.strip_marks import bare_strip_marks
 from coper.telling.words.joint import title
 from coper.units import format_gap, format_mm
 
@@ -37,29 +37,27 @@ HATCH_MM = 1.2
 MARGIN_MM = 8.0
 """Paper beyond the existing edge: room for the scissors."""
 
-LEFT_OUT = ("waste", "level")
-"""Of a template's marks: what is hatched here is metal, and no length counts from the main."""
-
 
 def regrind_marks(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Mark, ...]:
-    """The strip, in mm, ``y`` up the tube; ``paper`` is its thickness, ``glue`` its tab's width."""
+    """The strip, in mm, ``y`` up the tube; ``paper`` is its thickness, ``glue`` its tab's width.
+
+    What is hatched is metal, not waste, and no length counts from the main.
+    """
     strip, existing = _strip(joint, found, paper, glue)
     edge = strip.edges[0]
     old = pieces(strip.place_past(edge.clock, existing))
     new = pieces(strip.place_past(edge.clock, edge.along))
     metal = tuple(Hatch((np.concatenate((upper, lower[::-1])),), HATCH_MM, 45.0, FINE)
                   for upper, lower in zip(new, old, strict=True))
-    kept = (mark for mark in strip_marks(strip)
-            if not (isinstance(mark, Group) and mark.name in LEFT_OUT))
     return (
         Group(metal, "metal"),
         Group(tuple(Path(piece, LINE, name="existing-edge") for piece in old), "existing"),
-        *kept,
+        *bare_strip_marks(strip),
     )
 
 
 def _strip(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Strip, Floats]:
-    """The strip whose cut is the line to grind to, and the existing edge (n,) at its clocks."""
+    """The strip whose cut is the line to grind to, and along (n,) of the existing edge, mm."""
     branch, seam = joint.branch, joint.toe_clock
     old = found.edges.existing
     girth = branch.girth()

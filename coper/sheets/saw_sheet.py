@@ -8,10 +8,10 @@ from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
 from coper.pages.compose import Block, compose
-from coper.pages.lines import caution_column
-from coper.sheets.card import card_block
-from coper.sheets.cards import joint_card
+from coper.pages.text import caution_column
 from coper.sheets.fit_log import joint_log, log_block
+from coper.sheets.setup_card import joint_card
+from coper.sheets.setup_card_marks import card_block
 from coper.telling.words.joint import title
 
 

@@ -124,13 +124,13 @@ class Strip:
         return self.place_past(self.seam + (np.asarray(clock) - self.seam) % 360, along)
 
     def place_past(self, clock: Floats | float, along: Floats | float) -> Floats:
-        """Flat points (n, 2) in mm for clocks told without winding back at the seam."""
+        """Flat points (n, 2) in mm for clocks that run on past the seam."""
         clocks, alongs = np.broadcast_arrays(np.atleast_1d(clock), np.atleast_1d(along))
         return np.stack(self.branch.flat(clocks, alongs, self.lift), axis=-1)
 
     def round_at(self, along: float, start: float | None = None, stop: float | None = None
                  ) -> Floats:
-        """The line (n, 2) straight round the tube at ``along``, between two clocks."""
+        """The line (n, 2), mm, straight round the tube at ``along``, between two clocks."""
         first = self.seam if start is None else start
         last = self.seam + 360 if stop is None else stop
         return self.place_past(np.linspace(first, last, ARC_STEPS + 1), along)

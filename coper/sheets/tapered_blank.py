@@ -16,10 +16,11 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.bench.cut_list.tapered_blank import FLUSH_MM, TaperedBlank
-from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Points, Text
+from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Path, Text
 from coper.pages.compose import Block
-from coper.pages.lines import LEADING, TextColumn, tick
+from coper.pages.text import LINE_MM, TextColumn
 from coper.shapes.tapered import Tapered
 from coper.telling.words.cut_list import TAPER_NOTE, cut_steps
 from coper.units import format_length, format_mm
@@ -36,8 +37,6 @@ BEYOND_MM = 3.0
 HATCH_MM = 2.0
 """Distance of the strokes over what comes off."""
 
-ROW_MM = LEADING * NOTE_HEIGHT
-
 
 def tapered_blocks(blanks: Sequence[TaperedBlank]) -> list[Block]:
     """A block a tube, twins that are cut alike together."""
@@ -50,14 +49,11 @@ def _marks(blank: TaperedBlank, last: bool) -> tuple[Mark, ...]:
     each = " each" if len(blank.sides) > 1 else ""
     lines.head(f"{blank.label}: {format_length(blank.length)}")
     lines.line(f"{blank.shape.words()}: a tube of its own{each}.")
-    lines.skip(ROW_MM + BEYOND_MM + GAP_MM)
+    lines.skip(LINE_MM + BEYOND_MM + GAP_MM)
     lines.put(_drawn(blank), THICK_MM)
-    lines.skip(2 * ROW_MM + BEYOND_MM)
-    ticks = [tick(index * (NOTE_HEIGHT + GAP_MM)) for index in range(len(blank.sides))]
+    lines.skip(2 * LINE_MM + BEYOND_MM)
     for step in cut_steps(blank):
-        lines.put(ticks, ROW_MM)
-        lines.skip(-ROW_MM)
-        lines.line(step, len(ticks) * (NOTE_HEIGHT + GAP_MM))
+        lines.ticked(step, len(blank.sides))
     if last:
         lines.line(TAPER_NOTE)
     return lines.marks
@@ -77,7 +73,7 @@ def _drawn(blank: TaperedBlank) -> Iterator[Mark]:
         if abs(off) > FLUSH_MM:
             yield from _cut(view, number, station, above)
     near_end, far_end = (f"{name} end" for name in blank.end_names)
-    below = -BEYOND_MM - 2 * ROW_MM
+    below = -BEYOND_MM - 2 * LINE_MM
     yield Text((0.0, below), near_end, NOTE_HEIGHT)
     yield Text((WIDE_MM, below), far_end, NOTE_HEIGHT, "right")
 
@@ -98,8 +94,8 @@ class _View:
         """Across the paper, mm."""
         return (station - self.low) / (self.high - self.low) * WIDE_MM
 
-    def outline(self, begin: float, end: float) -> Points:
-        """The corners (4, 2) of the tube between two stations."""
+    def outline(self, begin: float, end: float) -> Floats:
+        """The corners (4, 2), mm, of the tube between two stations."""
         most = max(self._size(self.low), self._size(self.high))
         corners = []
         for station, side in ((begin, -1), (end, -1), (end, 1), (begin, 1)):
@@ -118,5 +114,5 @@ def _cut(view: _View, number: int, station: float, above: bool) -> Iterator[Mark
     before = f"before the {view.datum}'s taper"
     words = (f"{number}: {format_mm(abs(station))} "
              f"{before if station < 0 else f'from the {view.datum}'}")
-    y = THICK_MM + BEYOND_MM + GAP_MM if above else -BEYOND_MM - ROW_MM
+    y = THICK_MM + BEYOND_MM + GAP_MM if above else -BEYOND_MM - LINE_MM
     yield Text((x, y), words, NOTE_HEIGHT, "left" if x < WIDE_MM / 2 else "right")

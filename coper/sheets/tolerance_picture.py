@@ -12,17 +12,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from coper.arrays import Floats
-from coper.drawing.curves import pieces, round_step
+from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import (
     CUT,
-    FINE,
     FOLD,
     NOTE_HEIGHT,
     PLAIN_HEIGHT,
-    THIN,
-    Anchor,
     Group,
     Hatch,
     Mark,
@@ -30,11 +26,11 @@ from coper.drawing.marks import (
     Text,
 )
 from coper.drawing.page import Page
-from coper.drawing.visit import bounds, moved
 from coper.joint.fit.limits import Limit
 from coper.joint.tolerance.spread import Spread
 from coper.joint.tolerance.tolerance import Sensitivity, Tolerance
-from coper.pages.compose import MARGIN_MM
+from coper.pages.chart import Chart, round_steps
+from coper.pages.compose import picture_page
 from coper.shapes.checks import plain
 from coper.units import format_mm
 
@@ -44,14 +40,12 @@ ACROSS_MM, DOWN_MM = WIDE_MM + 26.0, HIGH_MM + 22.0
 """From chart to chart, room for the scales between them."""
 COLUMNS = 2
 BINS = 40
+HIGHEST = 0.95
+"""What of the chart's height the highest bar takes."""
 LAST_SHARE = 99.5
-"""The histogram ends where so many of 100 joints have no larger gap: the last few would flatten
-the others."""
+"""Percent of the joints whose gaps the histogram shows: the last few would flatten the others."""
 TIMES_LIMIT = 2.5
-"""The charts of the errors reach so many times the limit, or what the ideal cut leaves."""
-TICKS = 4
-APART_MM = 2.0
-"""Between a line and its words."""
+"""The charts of the errors are this many times as high as the limit, or as the ideal cut's gap."""
 HATCH_MM = 1.0
 TITLE_MM = 2 * ACROSS_MM - 26.0
 DRAWN = 161
@@ -67,61 +61,51 @@ def tolerance_page(
     head = Text((0.0, HIGH_MM + 5 * PLAIN_HEIGHT), shortened(title, TITLE_MM, PLAIN_HEIGHT),
                 PLAIN_HEIGHT, bold=True, name="title")
     said = f"{cut} cut; dashed: the limit of {format_mm(limit.mm)}"
-    marks: list[Mark] = [head, _text(0.0, HIGH_MM + 3 * PLAIN_HEIGHT, said)]
+    marks: list[Mark] = [head, Text((0.0, HIGH_MM + 3 * PLAIN_HEIGHT), said, NOTE_HEIGHT)]
     for k, (name, chart) in enumerate(charts):
         row, column = divmod(k, COLUMNS)
         marks.append(Group(moved(chart, column * ACROSS_MM, -row * DOWN_MM), name))
-    box = bounds(marks)
-    return Page("A", box.width + 2 * MARGIN_MM, box.height + 2 * MARGIN_MM,
-                moved(marks, MARGIN_MM - box.left, MARGIN_MM - box.bottom))
+    return picture_page(marks)
 
 
 def _histogram(spread: Spread, limit: Limit) -> tuple[str, list[Mark]]:
     """How many joints have which largest gap, and the limit among them."""
     last = max(float(np.percentile(spread.gaps, LAST_SHARE)), limit.mm * 1.2)
     counts, edges = np.histogram(spread.gaps, BINS, (0.0, last))
-    x = np.repeat(edges, 2) / last * WIDE_MM
-    y = np.concatenate(([0.0], np.repeat(counts, 2), [0.0])) / counts.max() * HIGH_MM * 0.95
-    stair = np.stack((x, y), axis=-1)
-    at = limit.mm / last * WIDE_MM
+    chart = Chart(WIDE_MM, HIGH_MM, (0.0, last), (0.0, counts.max() / HIGHEST))
+    joints = np.concatenate(([0], np.repeat(counts, 2), [0]))
+    stair = np.stack((chart.x(np.repeat(edges, 2)), chart.y(joints)), axis=-1)
     marks: list[Mark] = [
-        _text(0.0, HIGH_MM + APART_MM, f"largest gaps of {spread.gaps.size} joints: "
-              f"{spread.good:.0%} under the limit"),
-        Path(_frame(), THIN, closed=True, name="frame-joints"),
+        chart.above(f"largest gaps of {spread.gaps.size} joints: "
+                    f"{spread.good:.0%} under the limit"),
+        chart.frame("frame-joints"),
         Hatch((stair,), HATCH_MM), Path(stair, CUT, name="joints"),
-        Path(np.array(((at, 0.0), (at, HIGH_MM))), FOLD, name="limit-joints"),
+        chart.upright(limit.mm, FOLD, "limit-joints"),
     ]
-    for value in _ticks(0.0, last):
-        marks += _across(value / last * WIDE_MM, f"{plain(value)} mm")
-    told = ", ".join(f"{share} to {plain(round(gap, 2))}"
+    for value in round_steps(*chart.across):
+        marks += chart.step_across(value, f"{plain(value)} mm")
+    shares = ", ".join(f"{share} to {plain(round(gap, 2))}"
                      for share, gap in spread.percentiles.items())
-    marks.append(_text(0.0, -4 * NOTE_HEIGHT, f"of 100: {told} mm"))
+    marks.append(Text((0.0, -4 * NOTE_HEIGHT), f"of 100: {shares} mm", NOTE_HEIGHT))
     return "spread", marks
 
 
 def _care(care: Sensitivity, found: Tolerance) -> tuple[str, list[Mark]]:
     """The largest gap against one error, all else right."""
     top = TIMES_LIMIT * max(found.limit, found.ideal)
-    low, high = _range(care, top)
-    error = np.linspace(low, high, DRAWN)
+    chart = Chart(WIDE_MM, HIGH_MM, _range(care, top), (0.0, top))
+    error = np.linspace(*chart.across, DRAWN)
     gap = np.interp(error, care.errors, np.where(np.isinf(care.gaps), np.nan, care.gaps))
-    shown = np.where(gap > top, np.nan, gap) / top * HIGH_MM
-    points = np.stack(((error - low) / (high - low) * WIDE_MM, shown), axis=-1)
-    at = found.limit / top * HIGH_MM
     marks: list[Mark] = [
-        _text(0.0, HIGH_MM + APART_MM, f"largest gap with the {care.thing} off by"),
-        Path(_frame(), THIN, closed=True, name=f"frame-{care.thing}"),
-        *(Path(piece, CUT, name=f"gap-{care.thing}") for piece in pieces(points)),
-        Path(np.array(((0.0, at), (WIDE_MM, at))), FOLD, name=f"limit-{care.thing}"),
+        chart.above(f"largest gap with the {care.thing} off by"),
+        chart.frame(f"frame-{care.thing}"),
+        *chart.curve(error, gap, CUT, f"gap-{care.thing}"),
+        chart.level(found.limit, FOLD, f"limit-{care.thing}"),
+        *chart.scale_up("mm"),
     ]
-    for value in _ticks(0.0, top):
-        y = value / top * HIGH_MM
-        marks.append(Path(np.array(((0.0, y), (WIDE_MM, y))), FINE))
-        marks.append(_text(-APART_MM, y - NOTE_HEIGHT / 2, f"{plain(value)} mm", "right"))
-    for value in _ticks(low, high):
+    for value in round_steps(*chart.across):
         sign = "+" if value > 0 else ""
-        marks += _across((value - low) / (high - low) * WIDE_MM,
-                         f"{sign}{plain(value)}{SIGNS[care.unit]}")
+        marks += chart.step_across(value, f"{sign}{plain(value)}{SIGNS[care.unit]}")
     return care.thing, marks
 
 
@@ -133,24 +117,3 @@ def _range(care: Sensitivity, top: float) -> tuple[float, float]:
     below = np.append(np.flatnonzero(~inside[middle::-1]), middle)[0]
     far = max(care.errors[middle + above], -care.errors[middle - below])
     return -far, far
-
-
-def _frame() -> Floats:
-    return np.array(((0, 0), (WIDE_MM, 0), (WIDE_MM, HIGH_MM), (0, HIGH_MM)), dtype=float)
-
-
-def _ticks(low: float, high: float) -> Floats:
-    """Round values from ``low`` to ``high``, 0 among them."""
-    step = round_step((high - low) / TICKS)
-    ticks: Floats = np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step
-    return ticks
-
-
-def _across(x: float, words: str) -> list[Mark]:
-    """A line up the chart, and its number below."""
-    return [Path(np.array(((x, 0.0), (x, HIGH_MM))), FINE),
-            _text(x, -2 * NOTE_HEIGHT, words, "middle")]
-
-
-def _text(x: float, y: float, words: str, anchor: Anchor = "left") -> Text:
-    return Text((float(x), float(y)), words, NOTE_HEIGHT, anchor)

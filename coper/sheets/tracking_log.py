@@ -15,9 +15,10 @@ from collections.abc import Iterator
 import numpy as np
 
 from coper.arrays import Floats
-from coper.bicycle.tracking.straight_edge import edge_rise
+from coper.bicycle.tracking.rear_end import RearEnd
+from coper.bicycle.tracking.straight_edge import StraightEdge, edge_rise
 from coper.bicycle.tracking.string_gaps import tangent_slope
-from coper.bicycle.tracking.tracking import Tracking
+from coper.bicycle.tracking.tracking import DROPOUT_LIMIT, Tracking, TrackingReadings, track
 from coper.drawing.marks import (
     CENTRE,
     FINE,
@@ -35,7 +36,8 @@ from coper.drawing.marks import (
 from coper.joint.edge import even_clocks
 from coper.pages.compose import Block
 from coper.pages.form import form_marks
-from coper.pages.lines import column
+from coper.pages.text import column
+from coper.shapes.checks import plain
 from coper.telling.words.tracking import BEADS, HEAT
 from coper.units import format_mm
 
@@ -61,22 +63,31 @@ LABEL_MM, SHOULD_MM, CELL_MM = 64.0, 30.0, 27.0
 ROUNDS = 3
 
 
-def tracking_log_blocks(found: Tracking, command: str) -> list[Block]:
-    """The log: sketch, form and words.
+def rear_end_log_blocks(rear: RearEnd) -> list[Block]:
+    """The log of a rear end before anything is read, with the usual edge and limit."""
+    return tracking_log_blocks(track(rear, StraightEdge(), TrackingReadings(), DROPOUT_LIMIT))
 
-    Parameters
-    ----------
-    found : Tracking
-        The frame; what was read already stands in the first round.
-    command : str
-        What to type with the readings.
-    """
+
+def tracking_log_blocks(found: Tracking) -> list[Block]:
+    """The log: sketch, form and words; what was read already stands in the first round."""
     return [
         Block("tracking-plan", plan_marks(found), keep_upright=True),
         Block("tracking-form", _form(found), keep_upright=True),
-        Block("tracking-how", column("How to read", _how(found, command))),
+        Block("tracking-how", column("How to read", _how(found))),
         Block("tracking-advice", column("If it is out (common practice)", (*HEAT, *BEADS))),
     ]
+
+
+def tracking_command(rear: RearEnd, edge: StraightEdge) -> str:
+    """The command to type with the readings, its options those of this frame."""
+    sizes = (
+        ("head-diameter", rear.head_diameter), ("seat-diameter", rear.seat_diameter),
+        ("head-to-seat", rear.head_to_seat), ("seat-to-dropout", rear.seat_to_dropout),
+        ("hub", rear.hub), ("dropout-thickness", rear.thickness),
+        ("rim-radius", rear.rim_radius), ("spacer", edge.spacer), ("edge", edge.thickness),
+    )
+    options = " ".join(f"--{name} {plain(size)}" for name, size in sizes if size)
+    return f"coper tracking {options} --straight-edge LEFT,RIGHT"
 
 
 def plan_marks(found: Tracking) -> tuple[Mark, ...]:
@@ -98,7 +109,7 @@ class _Plan:
         self.plate = (found.rear.thickness or PLATE_MM) * float(self.scale[1])
 
     def place(self, points: list[tuple[float, float]]) -> Floats:
-        """Points of the frame (x from the dropout, y to the left) on paper."""
+        """Points of the frame (x from the dropout, y to the left) on paper (n, 2), mm."""
         placed: Floats = np.array(points) * self.scale
         return placed
 
@@ -183,12 +194,12 @@ class _Plan:
         """The two lengths along the edge, below."""
         y = -ACROSS_MM - self.plate - 2 * NOTE_HEIGHT
         seat = self.rear.seat_to_dropout * float(self.scale[0])
-        for start, end, told in ((0.0, seat, self.rear.seat_to_dropout),
+        for start, end, length in ((0.0, seat, self.rear.seat_to_dropout),
                                  (seat, ALONG_MM, self.rear.head_to_seat)):
             yield Path(np.array(((start, y), (end, y))), THIN)
             for x in (start, end):
                 yield Path(np.array(((x, y - TIP_MM), (x, y + TIP_MM))), THIN)
-            yield Text(((start + end) / 2, y - NOTE_HEIGHT - APART_MM), format_mm(told, 1),
+            yield Text(((start + end) / 2, y - NOTE_HEIGHT - APART_MM), format_mm(length, 1),
                        NOTE_HEIGHT, "middle")
 
 
@@ -233,7 +244,7 @@ def _first(value: float | None) -> tuple[str, ...]:
     return () if value is None else (format_mm(value),)
 
 
-def _how(found: Tracking, command: str) -> tuple[str, ...]:
+def _how(found: Tracking) -> tuple[str, ...]:
     """How the readings are taken, and what is typed then."""
     laid = found.laid
     blocks = (f"Put two equal blocks of {format_mm(laid.edge.spacer)} on the tubes, and the edge "
@@ -250,5 +261,6 @@ def _how(found: Tracking, command: str) -> tuple[str, ...]:
         lines.append("String: from the left dropout's outer face round the head tube to the right "
                      "one, tight. Read the gap beside the middle of the seat tube, the rule square "
                      "to the frame.")
-    lines += [f"Limit {format_mm(found.limit.mm)}: {found.limit.source}.", f"Type: {command}"]
+    lines += [f"Limit {format_mm(found.limit.mm)}: {found.limit.source}.",
+              f"Type: {tracking_command(found.rear, laid.edge)}"]
     return tuple(lines)

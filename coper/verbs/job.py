@@ -79,7 +79,7 @@ def job(job: Job) -> Answer[ShapedJob]:
         yield from map(Caution, SAFETY)
 
     def pages(progress: Progress) -> tuple[Page, ...]:
-        from coper.work.packet import packet_pages
+        from coper.sheets.packet import packet_pages
 
         packet = packet_pages(shaped, progress)
         progress(f"{len(packet)} pages")

@@ -132,7 +132,7 @@ def layout(
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.pages.compose import compose
-        from coper.work.layout import layout_blocks
+        from coper.sheets.layout import layout_blocks
 
         size = paper or job.shop.paper or "a4"
         if full:
@@ -144,7 +144,7 @@ def layout(
 
 def _check_full(layout: Layout, paper: str, printer: tuple[float, float]) -> None:
     """Refuse a drawing at full size that nobody would glue together."""
-    from coper.pages.compose import content_size
+    from coper.pages.paper import content_size
 
     size, table = content_size(paper, printer), layout.table
     if size is None:

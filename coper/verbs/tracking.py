@@ -217,10 +217,10 @@ def tracking(
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.pages.compose import Block, compose
-        from coper.pages.lines import caution_column
-        from coper.work.tracking import tracking_blocks
+        from coper.pages.text import caution_column
+        from coper.sheets.tracking_log import tracking_log_blocks
 
-        blocks = [*tracking_blocks(found), Block("cautions", caution_column(CAUTIONS))]
+        blocks = [*tracking_log_blocks(found), Block("cautions", caution_column(CAUTIONS))]
         return compose(blocks, paper, title="tracking log")
 
     return Answer("tracking log", found, record, lines, pages, ok=limit is None or good(found))

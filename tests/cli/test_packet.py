@@ -9,9 +9,9 @@ import pytest
 
 from coper import parse_job
 from coper.cli.own_files import LEDGER
-from coper.drawing.visit import bounds
+from coper.drawing.bounds import bounds
 from coper.job.shaped import shape_job
-from coper.work.packet import packet_pages
+from coper.sheets.packet import packet_pages
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
 from tests.drawing.readback import pdf_paths, pdf_size, pdf_texts, svg_paths
@@ -80,6 +80,28 @@ def test_the_contents_name_the_page_that_each_part_begins_on(demo):
                            ("Clearance", "Clearance of the rear tyre")):
         page = next(page for page in pages if f"page {titles[title]} of " in said(page))
         assert heading in said(page)
+
+
+def test_no_tubes_name_makes_the_job_sheet_point_to_a_wrong_page(tmp_path):
+    text = RACK.replace("tubes.leg", 'tubes."Clearance"') + """\
+[tubes."Cut list"]
+shape = "16 x 1"
+start = { at = [200, 0, 0], on = ["rail"] }
+end = { at = [230, -40, -220] }
+[bicycle]
+drop = 58
+chain_stay = 419
+rear_wheel = "40-507"
+"""
+    pages = told(packet(tmp_path / "out", rack(tmp_path, text))[0])
+    contents = re.findall(r"Page ([A-Z]+): (Cut list|Clearance)(?= Page| What)", pages[0])
+    found = [(title, next(page for page in pages if f"page {letter} of " in page))
+             for letter, title in contents]
+    assert [title for title, _ in found] == ["Cut list", "Clearance", "Cut list", "Clearance"]
+    for (_, page), words in zip(found, ("Kerf", "Fit-up log: Clearance, start",
+                                        "Fit-up log: Cut list, start",
+                                        "Clearance of the rear tyre"), strict=True):
+        assert words in page
 
 
 def test_a_tubes_template_card_and_log_stand_together_before_the_next_tubes(demo):

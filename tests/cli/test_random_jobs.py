@@ -7,13 +7,11 @@ import tomllib
 
 import pytest
 
-from coper import parse_job
-from coper.drawing.visit import bounds
-from coper.job.shaped import shape_job
-from coper.work.packet import packet_pages
+from coper.drawing.bounds import bounds
 from tests.cli.odd_jobs import gone_wrong, toml
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
+from tests.cli.test_packet import laid_out
 from tests.pages.room import overlapping
 from tests.profiles import seeds
 
@@ -141,7 +139,7 @@ def test_a_plausible_rack_goes_through_every_verb_that_is_about_it(seed, tmp_pat
 
 
 def test_no_words_of_a_plausible_racks_packet_stand_on_others_or_leave_the_page():
-    for page in packet_pages(shape_job(parse_job(rack(random.Random(7)))), lambda step: None):
+    for page in laid_out(rack(random.Random(7))):
         assert not overlapping(page.marks), page.letter
         box = bounds(page.marks)
         assert box.left >= 0 and box.bottom >= 0

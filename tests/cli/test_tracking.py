@@ -9,9 +9,9 @@ import pytest
 
 from coper.frame.tube import Tube
 from coper.job.read import parse_job
-from coper.job.tracking import job_measures, width_across
+from coper.job.tracking import job_measures, job_rear_end, width_across
 from coper.shapes.read import parse_tube
-from coper.work.tracking import job_tracking_blocks
+from coper.sheets.tracking_log import rear_end_log_blocks
 from tests.cli.run import run
 from tests.drawing.readback import pdf_texts, svg_texts
 
@@ -159,9 +159,9 @@ def test_the_width_of_an_oval_is_that_from_left_to_right(turn, across):
 
 
 def test_a_job_that_tells_enough_gives_the_packet_its_log():
-    assert len(job_tracking_blocks(parse_job(JOB))) == 4
+    assert len(rear_end_log_blocks(job_rear_end(parse_job(JOB)))) == 4
     bare = JOB.replace("rear_hub = 130\n", "")
-    assert job_tracking_blocks(parse_job(bare)) == [] and "hub" not in job_measures(parse_job(bare))
+    assert job_rear_end(parse_job(bare)) is None and "hub" not in job_measures(parse_job(bare))
 
 
 def test_the_log_is_written_without_any_reading(tmp_path):

@@ -12,7 +12,8 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 from numpy.typing import NDArray
 
-Points = NDArray[np.float64]
+from coper.arrays import Floats
+
 TextBox = tuple[float, float, float, float]
 
 MM_PER_POINT = 25.4 / 72  # ISO 32000-1, 8.3.2.3
@@ -26,7 +27,7 @@ def pdf_size(document: bytes, page: int = 0) -> tuple[float, float]:
     return width * MM_PER_POINT, height * MM_PER_POINT
 
 
-def pdf_paths(document: bytes, page: int = 0) -> list[Points]:
+def pdf_paths(document: bytes, page: int = 0) -> list[Floats]:
     """All lines (n, 2) of a page in mm; a closed one ends with its first point."""
     with pypdfium2.PdfDocument(document) as opened:
         return [
@@ -47,7 +48,7 @@ def pdf_texts(document: bytes, page: int = 0) -> list[tuple[str, TextBox]]:
         ]
 
 
-def pdf_starts(document: bytes, page: int = 0) -> list[tuple[str, Points]]:
+def pdf_starts(document: bytes, page: int = 0) -> list[tuple[str, Floats]]:
     """The words of a page, run by run, each with the start (2,) of its baseline in mm."""
     with pypdfium2.PdfDocument(document) as opened:
         sheet = opened[page]
@@ -65,7 +66,7 @@ def pdf_dark(document: bytes, page: int = 0, dpi: float = 300.0) -> NDArray[np.b
     return np.asarray(picture).reshape(picture.shape[:2]) < 128
 
 
-def svg_paths(text: str) -> dict[str, Points]:
+def svg_paths(text: str) -> dict[str, Floats]:
     """The named lines of an SVG page in mm, y up; a closed one ends with its first point."""
     root = ElementTree.fromstring(text.encode())
     per_unit, height = _svg_scale(root)
@@ -101,7 +102,7 @@ def _svg_scale(root: ElementTree.Element) -> tuple[float, float]:
     return across, height
 
 
-def _svg_points(line: str) -> Points:
+def _svg_points(line: str) -> Floats:
     """The points of a path of straight lines that is drawn in one go."""
     pairs = re.findall(r"[^MLZ ]+", line)
     points = np.array([tuple(map(float, pair.split(","))) for pair in pairs])
@@ -116,14 +117,14 @@ def _things(page: pypdfium2.PdfPage, kind: int) -> Iterator[ctypes.c_void_p]:
             yield thing
 
 
-def _matrix(thing: ctypes.c_void_p) -> Points:
+def _matrix(thing: ctypes.c_void_p) -> Floats:
     """The six numbers of an object's transform."""
     matrix = pdfium.FS_MATRIX()
     assert pdfium.FPDFPageObj_GetMatrix(thing, matrix)
     return np.array((matrix.a, matrix.b, matrix.c, matrix.d, matrix.e, matrix.f))
 
 
-def _lines(thing: ctypes.c_void_p) -> Iterator[Points]:
+def _lines(thing: ctypes.c_void_p) -> Iterator[Floats]:
     """The lines of a path object in mm."""
     a, b, c, d, e, f = _matrix(thing)
     x, y = ctypes.c_float(), ctypes.c_float()

@@ -10,13 +10,14 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 
+from coper.drawing.bounds import leaves
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import text_width
 from coper.drawing.marks import CENTRE, CUT, THIN, Hatch, Path, Text
 from coper.drawing.page import Page
 from coper.drawing.pdf import pdf_bytes
-from coper.drawing.visit import leaves
-from coper.pages.compose import PAPERS, Block, compose
+from coper.pages.compose import Block, compose
+from coper.pages.paper import PAPERS
 from tests.drawing.readback import (
     MM_PER_POINT,
     pdf_dark,

@@ -6,11 +6,11 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
+from coper.drawing.bounds import bounds, leaves
 from coper.drawing.letters import CAP_EM, text_width
 from coper.drawing.marks import CENTRE, CUT, THIN, Group, Hatch, Path, Text
 from coper.drawing.page import Page
 from coper.drawing.svg import numbers, svg_files, svg_text
-from coper.drawing.visit import bounds, leaves
 from coper.pages.compose import Block, compose
 from tests.drawing.readback import svg_paths, svg_size, svg_texts
 from tests.pages.specimens import length, rectangle, strip

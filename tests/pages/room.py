@@ -2,8 +2,8 @@
 
 import numpy as np
 
+from coper.drawing.bounds import bounds, leaves, text_corners
 from coper.drawing.marks import Path, Text
-from coper.drawing.visit import bounds, leaves, text_corners
 
 LONG = "a name that nobody would ever think of giving to any part of a frame at all " * 2
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.drawing.marks import (
     CENTRE,
     CUT,
@@ -16,24 +17,23 @@ from coper.drawing.marks import (
     Hatch,
     Mark,
     Path,
-    Points,
     Text,
 )
 
 
-def rectangle(left: float, bottom: float, width: float, height: float) -> Points:
+def rectangle(left: float, bottom: float, width: float, height: float) -> Floats:
     """The corners (4, 2) of a rectangle, counter-clockwise."""
     right, top = left + width, bottom + height
     return np.array(((left, bottom), (right, bottom), (right, top), (left, top)))
 
 
-def circle(x: float, y: float, radius: float, count: int = 720) -> Points:
+def circle(x: float, y: float, radius: float, count: int = 720) -> Floats:
     """Points (count, 2) on a circle."""
     turn = np.linspace(0.0, 2 * np.pi, count, endpoint=False) + 0.123
     return np.stack((x + radius * np.cos(turn), y + radius * np.sin(turn)), axis=-1)
 
 
-def wave(width: float, height: float) -> Points:
+def wave(width: float, height: float) -> Floats:
     """Points (721, 2) of a wavy line across a strip."""
     turn = np.linspace(0.0, 2 * np.pi, 721)
     return np.stack((width * turn / (2 * np.pi), height * (0.6 + 0.2 * np.cos(2 * turn))), axis=-1)
@@ -60,12 +60,12 @@ def strip(width: float, height: float) -> tuple[Mark, ...]:
     )
 
 
-def length(points: Points) -> float:
+def length(points: Floats) -> float:
     """Length of a line (n, 2) from point to point, mm."""
     return float(np.linalg.norm(np.diff(points, axis=0), axis=1).sum())
 
 
-def area(points: Points) -> float:
+def area(points: Floats) -> float:
     """Area inside a ring (n, 2), mm²: the shoelace formula."""
     x, y = points.T
     return abs(float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))) / 2

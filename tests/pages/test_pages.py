@@ -5,11 +5,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coper.drawing.bounds import Bounds, bounds, leaves
 from coper.drawing.letters import text_width
 from coper.drawing.marks import THIN, Group, Path, Text
-from coper.drawing.visit import Bounds, bounds, leaves
 from coper.errors import CoperError
-from coper.pages.compose import MARGIN_MM, PAPERS, Block, compose, page_letter
+from coper.pages.compose import Block, compose, first_pages
+from coper.pages.paper import MARGIN_MM, PAPERS, page_letter
 from tests.pages.specimens import length, rectangle, strip
 from tests.profiles import examples
 
@@ -238,9 +239,9 @@ def test_a_small_block_fills_what_larger_ones_before_it_left():
     assert c.left > a.right and c.top == pytest.approx(a.top)
 
 
-def test_a_block_goes_no_page_back_past_one_of_its_own_name_or_one_that_begins_a_page():
+def test_a_block_goes_no_page_back_past_what_it_continues_or_one_that_begins_a_page():
     table = [Block("a", frame(80.0, 250.0)), Block("table", frame(150.0, 250.0)),
-             Block("table", frame(80.0, 40.0))]
+             Block("table", frame(80.0, 40.0), continued=True)]
     assert [names(page) for page in compose(table, "a4")] == [["a"], ["table"], ["table"]]
     begun = [Block("a", frame(80.0, 100.0)), Block("b", frame(150.0, 250.0), new_page=True),
              Block("c", frame(80.0, 40.0))]
@@ -257,9 +258,25 @@ def test_on_a_roll_blocks_stand_side_by_side_and_a_new_page_is_another_piece_of_
     assert second.width < first.width
 
 
-def test_a_block_stands_no_higher_than_one_of_its_own_name_on_the_same_page():
+def test_blocks_that_share_a_name_by_chance_are_laid_out_as_if_they_had_two():
+    blocks = [Block("a", frame(80.0, 250.0)), Block("b", frame(150.0, 250.0)),
+              Block("b", frame(80.0, 40.0))]
+    assert [names(page) for page in compose(blocks, "a4")] == [["a", "b"], ["b"]]
+
+
+@pytest.mark.parametrize("paper", ["a4", "roll"])
+def test_the_page_that_each_block_begins_on_is_known_whatever_their_names(paper):
+    blocks = [Block("x", frame(80.0, 250.0)), Block("x", frame(400.0, 600.0), new_page=True),
+              Block("x", frame(150.0, 250.0), new_page=True), Block("x", frame(20.0, 20.0))]
+    pages, firsts = compose(blocks, paper), first_pages(blocks, paper)
+    held = [sum(mark.name == "x" for mark in page.marks) for page in pages]
+    assert firsts[:2] == [0, 1] and firsts[2] == firsts[3] == len(pages) - 1
+    assert held == [firsts.count(0), *[1] * (firsts[2] - 1), 2]
+
+
+def test_a_block_stands_no_higher_than_the_one_it_continues_on_the_same_page():
     blocks = [Block("a", frame(90.0, 30.0)), Block("row", frame(180.0, 30.0)),
-              Block("row", frame(40.0, 30.0))]
+              Block("row", frame(40.0, 30.0), continued=True)]
     for paper in ("a4", "roll"):
         (page,) = compose(blocks, paper)
         first, second = (bounds((mark,)) for mark in page.marks if mark.name == "row")

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coper.drawing.bounds import Bounds, bounds, leaves
+from coper.drawing.changes import clipped
 from coper.drawing.marks import THIN, Hatch, Path, Text
-from coper.drawing.visit import Bounds, bounds, clipped, leaves
 from coper.pages.tiles import LEAST_OVERLAP_MM, crop_marks, join_marks, tiles
 from tests.pages.specimens import circle, length, rectangle, strip
 from tests.profiles import examples

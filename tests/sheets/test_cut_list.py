@@ -9,15 +9,15 @@ from coper import Round, Tapered, Tube, parse_job
 from coper.bench.cut_list.cut_list import cut_list
 from coper.bench.cut_list.packing import Stock
 from coper.bench.cut_list.stock import Rack, Shelf
+from coper.cli.finish import sheet_files
+from coper.drawing.bounds import bounds, leaves
 from coper.drawing.marks import Hatch, Path, Text
-from coper.drawing.visit import bounds, leaves
 from coper.frame.end import plain_end
 from coper.frame.piece import make_piece
 from coper.job.frame import make_pieces
 from coper.job.stock import job_cut_list
 from coper.pages.compose import compose
 from coper.sheets.cut_list import WIDE_MM, cut_list_blocks
-from coper.work.sheets import sheet_files
 from tests.cli.test_job import DEMO
 from tests.drawing.readback import pdf_texts
 from tests.pages.room import overlapping

@@ -21,7 +21,7 @@ from coper import (
 )
 from coper.bench.setup import SawShop, piece_setups
 from coper.cli.parser import make_parser
-from coper.drawing.visit import leaves
+from coper.drawing.bounds import leaves
 from coper.frame.end import make_cluster
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from coper import Round, Tube, make_piece, plain_end, read_job, shape_end
+from coper.drawing.bounds import bounds
 from coper.drawing.marks import Group, Path
-from coper.drawing.visit import bounds
 from coper.job.frame import make_pieces
 from coper.sheets.frame_picture import HIGH_MM, JOINT_MM, WIDE_MM, frame_marks, joint_marks
 from tests.cli.test_job import DEMO

@@ -13,15 +13,18 @@ from coper import Bent, Round, Tube, make_piece, plain_end
 from coper.bench.layout.layout import Setting, Subject, make_layout
 from coper.bicycle.bicycle import StandingWheel
 from coper.bicycle.wheel import Wheel
+from coper.drawing.bounds import bounds, leaves
 from coper.drawing.marks import Path, Text
 from coper.drawing.pdf import pdf_bytes
 from coper.drawing.svg import svg_text
-from coper.drawing.visit import bounds, leaves
-from coper.pages.compose import PAPERS, Block, compose
+from coper.pages.compose import Block, compose
 from coper.pages.grid import HIGH_MM, WIDE_MM, grid_blocks
+from coper.pages.ink import ink_of, sampled
+from coper.pages.labels import PointLabels
+from coper.pages.paper import PAPERS
 from coper.pages.scale_bar import scale_bar
-from coper.pages.spread import PointLabels, ink_of, sampled, spread
-from coper.sheets.layout import SCALES, fitted_layout, layout_marks
+from coper.pages.spread import spread
+from coper.sheets.layout_drawing import SCALES, fitted_layout, layout_marks
 from coper.telling.grid import Grid
 from tests.drawing.readback import pdf_paths, svg_paths
 from tests.profiles import examples
@@ -95,6 +98,20 @@ def test_a_drawing_to_scale_is_true_to_its_scale_and_stands_on_one_page(paper):
         laid.table.width / scale, abs=0.02)
     assert math.dist(*paths["scale-bar"]) == pytest.approx(length / scale, abs=0.02)
     assert np.ptp(paths["wheel-rear"], axis=0) == pytest.approx((587 / scale,) * 2, abs=0.02)
+
+
+@pytest.mark.parametrize("name", ["seat-axis", "stay left", "axle"])
+def test_no_tubes_name_moves_the_label_of_an_axis(name):
+    axes = {"seat-axis": ((0.0, 0.0, 0.0), (-0.359, 0.0, 0.933))}
+    stay, shell = ((0, 0, 0), (-410, 0, 70)), ((0, -34, 0), (0, 34, 0))
+    first, second = (make_layout(Subject(
+        (piece(Round(20), *stay, called), piece(Round(40), *shell, "shell")), {}, axes, ()),
+        Setting()) for called in ("lower", name))
+    places = [{text.words.split()[0]: text.at for text in leaves(layout_marks(laid))
+               if isinstance(text, Text) and re.match(r"A\d ", text.words)}
+              for laid in (first, second)]
+    assert set(places[0]) == set(places[1]) == {"A1", "A2"}
+    assert places[0]["A1"] == pytest.approx(places[1]["A1"], abs=1.0)
 
 
 def test_the_next_larger_scale_would_not_stand_on_the_page():

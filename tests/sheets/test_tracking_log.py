@@ -5,10 +5,10 @@ import pytest
 from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.straight_edge import StraightEdge
 from coper.bicycle.tracking.tracking import TrackingReadings, track
+from coper.drawing.bounds import bounds
 from coper.drawing.svg import svg_files
-from coper.drawing.visit import bounds
 from coper.pages.compose import compose
-from coper.sheets.tracking_log import plan_marks, tracking_log_blocks
+from coper.sheets.tracking_log import plan_marks, tracking_command, tracking_log_blocks
 from tests.drawing.readback import svg_paths, svg_texts
 from tests.pages.room import overlapping
 
@@ -22,7 +22,7 @@ def log(rear=REAR, edge=None, readings=None):
 
 
 def pages(found, paper="a4"):
-    return compose(tracking_log_blocks(found, "coper tracking --straight-edge LEFT,RIGHT"), paper)
+    return compose(tracking_log_blocks(found), paper)
 
 
 def words(found):
@@ -88,7 +88,7 @@ def test_without_a_dropouts_thickness_no_string_is_drawn_or_promised():
 
 def test_the_command_and_the_limit_with_its_source_are_on_the_page():
     text = " ".join(words(log()))
-    assert "Type: coper tracking --straight-edge LEFT,RIGHT" in text
+    assert f"Type: {tracking_command(REAR, StraightEdge())}" in text
     assert "Limit 0.50 mm: Barnett's Manual, 5th ed., ch. 8." in text
 
 

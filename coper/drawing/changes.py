@@ -1,69 +1,17 @@
-"""Questions asked of marks, and changes made to them: bounds, moves, turns, cuts."""
+"""Changes made to marks: moved, scaled, turned, cut at a box."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
-from typing import Final
+from dataclasses import replace
 
 import numpy as np
 
+from coper.arrays import Floats
+from coper.drawing.bounds import Bounds, Leaf, text_corners
 from coper.drawing.clip import cut_area, cut_line, cut_strokes
 from coper.drawing.hatch import hatch_strokes
-from coper.drawing.letters import ASCENT_CAPS, DESCENT_CAPS, text_width
-from coper.drawing.marks import Group, Hatch, Mark, Path, Points, Text
-
-_ROUNDING_MM: Final = 1e-9
-"""A box this much over another's border still lies in it: rounding of a sum of coordinates."""
-
-_START: Final = {"left": 0.0, "middle": -0.5, "right": -1.0}
-"""Where a text starts, in widths from its anchor."""
-
-Leaf = Path | Text | Hatch
-
-
-@dataclass(frozen=True, slots=True)
-class Bounds:
-    """An upright rectangle, mm.
-
-    Attributes
-    ----------
-    left, bottom, right, top : float, mm
-        Its four sides.
-    """
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-    @property
-    def width(self) -> float:
-        """From side to side, mm."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """From bottom to top, mm."""
-        return self.top - self.bottom
-
-    def holds(self, other: Bounds) -> bool:
-        """Whether the other box lies wholly in this one."""
-        return (
-            other.left >= self.left - _ROUNDING_MM
-            and other.bottom >= self.bottom - _ROUNDING_MM
-            and other.right <= self.right + _ROUNDING_MM
-            and other.top <= self.top + _ROUNDING_MM
-        )
-
-
-def leaves(marks: Iterable[Mark]) -> Iterator[Leaf]:
-    """All marks that are no group, in the order they are drawn."""
-    for mark in marks:
-        if isinstance(mark, Group):
-            yield from leaves(mark.marks)
-        else:
-            yield mark
+from coper.drawing.marks import Group, Hatch, Mark, Path, Text
 
 
 def each(marks: Iterable[Mark], change: Callable[[Leaf], Iterable[Leaf]]) -> tuple[Mark, ...]:
@@ -77,44 +25,6 @@ def each(marks: Iterable[Mark], change: Callable[[Leaf], Iterable[Leaf]]) -> tup
         else:
             changed.extend(change(mark))
     return tuple(changed)
-
-
-def text_start(text: Text) -> tuple[float, float]:
-    """The left end of a text's baseline, mm."""
-    back = _START[text.anchor] * text_width(text.words, text.height, text.bold)
-    turn = np.radians(text.turn)
-    return text.at[0] + back * float(np.cos(turn)), text.at[1] + back * float(np.sin(turn))
-
-
-def text_corners(text: Text) -> Points:
-    """The corners (4, 2) in mm of the rectangle that a text takes, its turn included."""
-    width = text_width(text.words, text.height, text.bold)
-    below, above = -DESCENT_CAPS * text.height, ASCENT_CAPS * text.height
-    flat = np.array(((0.0, below), (width, below), (width, above), (0.0, above)))
-    turn = np.radians(text.turn)
-    cos, sin = np.cos(turn), np.sin(turn)
-    corners: Points = flat @ np.array(((cos, sin), (-sin, cos))) + text_start(text)
-    return corners
-
-
-def bounds(marks: Iterable[Mark]) -> Bounds:
-    """The least box round all marks, texts included; the width of lines is not counted."""
-    points = [part for mark in leaves(marks) for part in _extent(mark)]
-    if not points:
-        raise ValueError("no marks, so no bounds")
-    every = np.concatenate(points)
-    return Bounds(*every.min(axis=0).tolist(), *every.max(axis=0).tolist())
-
-
-def _extent(mark: Leaf) -> tuple[Points, ...]:
-    """Points whose bounds are the mark's."""
-    match mark:
-        case Path():
-            return (mark.points,)
-        case Text():
-            return (text_corners(mark),)
-        case Hatch():
-            return mark.outline
 
 
 def moved(marks: Iterable[Mark], dx: float, dy: float) -> tuple[Mark, ...]:
@@ -170,8 +80,8 @@ def turned90(marks: Iterable[Mark]) -> tuple[Mark, ...]:
     return each(marks, change)
 
 
-def _quarter(points: Points) -> Points:
-    """Points (n, 2), a quarter turn counter-clockwise about the origin."""
+def _quarter(points: Floats) -> Floats:
+    """Points (n, 2) in mm, a quarter turn counter-clockwise about the origin."""
     return np.stack((-points[:, 1], points[:, 0]), axis=-1)
 
 
@@ -198,8 +108,8 @@ def clipped(marks: Iterable[Mark], box: Bounds) -> tuple[Mark, ...]:
     return each(marks, change)
 
 
-def _clipped_path(path: Path, low: Points, high: Points) -> Iterator[Path]:
-    """The pieces of a path in a box."""
+def _clipped_path(path: Path, low: Floats, high: Floats) -> Iterator[Path]:
+    """The pieces of a path in the box between two corner points (2,), mm."""
     if ((path.points >= low) & (path.points <= high)).all():
         yield path
     elif path.fill:

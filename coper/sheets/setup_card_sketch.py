@@ -18,6 +18,7 @@ from collections.abc import Callable
 import numpy as np
 
 from coper.arrays import Floats
+from coper.drawing.changes import moved
 from coper.drawing.curves import pieces
 from coper.drawing.letters import text_width
 from coper.drawing.marks import (
@@ -34,11 +35,10 @@ from coper.drawing.marks import (
     Path,
     Text,
 )
-from coper.drawing.visit import moved
 from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.face import pass_face
 from coper.joint.joint import Joint
-from coper.sheets.card_words import LEVEL_MM, CardCut
+from coper.sheets.setup_card import LEVEL_MM, CardCut
 from coper.tolerances import EVEN_MM
 from coper.units import format_mm
 
@@ -114,7 +114,7 @@ class _Body:
         self.far = float(np.nanmax(self._along)) + BODY * self.wide
 
     def _cut(self, cut: CardCut) -> Floats:
-        """Along (STEPS,) of what is left: the template's line, or what the saw leaves.
+        """Along (STEPS,) in mm of what is left: the template's line, or what the saw leaves.
 
         What the saw leaves standing of the blank ends where the blank does.
         """
@@ -126,12 +126,13 @@ class _Body:
         return left
 
     def _section(self, along: float) -> Floats:
+        """How far towards the heel (STEPS,), mm, the outside lies at ``along``."""
         points = self._cluster.skin(self._clock, np.full(self._clock.shape, along))
         up: Floats = (points[:, :2] @ self._views)[:, 0]
         return up
 
     def outline(self) -> list[Floats]:
-        """The two edges of the tube, from its far end to the cut, and its far end."""
+        """The two edges (2, 2) of the tube, from its far end to the cut, and its far end; mm."""
         far = self._section(self.far)
         low, high = int(far.argmin()), int(far.argmax())
         lines = [np.array(((-self.far, far[low]), (-self.far, far[high])))]
@@ -142,7 +143,7 @@ class _Body:
         return lines
 
     def profile(self, front: bool) -> list[Floats]:
-        """The cut, on the side that one sees or on the other."""
+        """The cut (k, 2), mm, on the side that one sees or on the other."""
         points = self._cluster.skin(self._clock, self._along)
         up, right = (points[:, :2] @ self._views).T
         shown = np.stack((-self._along, up), axis=-1)
@@ -152,6 +153,7 @@ class _Body:
 
 
 def _body_marks(body: _Body, place: Callable[[Floats], Floats]) -> list[Mark]:
+    """The tube, its cut and its axis; ``place`` takes points (n, 2) of it to paper, mm."""
     centre = np.array(((-body.far, 0.0), (ABOVE * body.wide - body.near, 0.0)))
     return [
         *(Path(place(line), LINE, name="tube") for line in body.outline()),
@@ -162,7 +164,7 @@ def _body_marks(body: _Body, place: Callable[[Floats], Floats]) -> list[Mark]:
 
 
 def _axis(joint: Joint, low: float, high: float) -> tuple[Floats, Floats]:
-    """The saw's axis, up to a little past the tube, and the line square to the tube."""
+    """The saw's axis (2, 2) to a little past the tube, and the line (2, 2) square to it; mm."""
     past = ABOVE * (high - low)
     sharp = np.radians(min(joint.angle, 180 - joint.angle))
     up = np.array((low - past, high + past))
@@ -171,7 +173,7 @@ def _axis(joint: Joint, low: float, high: float) -> tuple[Floats, Floats]:
 
 
 def _arc(joint: Joint, radius: float) -> Floats:
-    """From the line square to the tube to the saw's axis."""
+    """Points (ARC_STEPS, 2) in mm from the line square to the tube to the saw's axis."""
     angle = np.radians(90 + np.linspace(0.0, abs(90 - joint.angle), ARC_STEPS))
     arc: Floats = radius * np.stack((np.cos(angle), np.sin(angle)), axis=-1)
     return arc
@@ -184,6 +186,7 @@ def _placing(points: Floats, wide: float) -> Callable[[Floats], Floats]:
     middle = np.array((wide / 2, -SLOT_MM - HIGH_MM / 2))
 
     def place(at: Floats) -> Floats:
+        """Points (n, 2) of the bench on paper, mm."""
         placed: Floats = (at - (low + high) / 2) * scale + middle
         return placed
 
@@ -191,7 +194,7 @@ def _placing(points: Floats, wide: float) -> Callable[[Floats], Floats]:
 
 
 def _dimension(ends: Floats, length: float) -> list[Mark]:
-    """How far the saw's axis passes the tube's from the blank's end, ``ends`` (2, 2) on paper."""
+    """How far from the blank's end the saw's axis passes; ``ends`` (2, 2), mm on paper."""
     y = -SLOT_MM - HIGH_MM - DIMENSION_MM / 2
     (left, high), (right, middle) = ends.tolist()
     lines = (((left, high), (left, y - TICK_MM)), ((right, middle), (right, y - TICK_MM)),

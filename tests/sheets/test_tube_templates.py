@@ -4,13 +4,13 @@ import numpy as np
 import pytest
 
 from coper import Box, Oval, Round, Tapered, TaperedOval
+from coper.drawing.bounds import leaves
 from coper.drawing.marks import Path, Text
-from coper.drawing.visit import leaves
 from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
 from coper.frame.tube import Tube
-from coper.sheets.piece import piece_blocks, piece_strips
 from coper.sheets.strip_marks import strip_marks
+from coper.sheets.tube_templates import piece_blocks, piece_strips
 from coper.telling.words.piece import heel_words
 from tests.pages.room import overlapping
 

@@ -5,10 +5,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coper.drawing.bounds import Bounds, bounds, leaves
+from coper.drawing.changes import clipped, moved, scaled, turned90
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import text_width
 from coper.drawing.marks import FINE, THIN, Group, Hatch, Path, Text
-from coper.drawing.visit import Bounds, bounds, clipped, leaves, moved, scaled, turned90
 from tests.pages.specimens import area, circle, length, rectangle, strip
 
 SEEDS = st.integers(0, 2**32 - 1)

@@ -12,12 +12,12 @@ from coper.frame.piece import Piece
 from coper.frame.stance import Stance
 from coper.joint.template import Cut
 from coper.pages.compose import Block
-from coper.pages.lines import column
+from coper.pages.text import column
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape
-from coper.sheets.card_words import LEVEL_MM
 from coper.sheets.footprint import footprint_marks
 from coper.sheets.joint_notes import CUT_WORDS
+from coper.sheets.setup_card import LEVEL_MM
 from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
 from coper.sheets.strip_marks import strip_marks
 from coper.telling.words.joint import named
@@ -111,7 +111,7 @@ def _apart(one: float, other: float, girth: float) -> float:
 
 
 def _told_sides(end: TubeEnd) -> dict[float, str]:
-    """The quarters by the end's own clock, and how they are told in the tube's."""
+    """The quarters by the end's own clock, and their names by the tube's."""
     way = 1 if end.which == "start" else -1
     return {way * clock % 360: f"{clock:.0f}" for clock in QUARTERS}
 

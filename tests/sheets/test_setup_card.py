@@ -12,9 +12,9 @@ from coper.bench.setup import SawShop, piece_setups
 from coper.joint.fit.limits import process_limit
 from coper.joint.saw.kit import choose_saws
 from coper.pages.compose import compose
-from coper.sheets.card import PANEL_MM, card_block, card_marks
-from coper.sheets.card_words import rows, steps
-from coper.sheets.cards import card_blocks, end_card, joint_card
+from coper.sheets.setup_card import end_card, joint_card
+from coper.sheets.setup_card_marks import PANEL_MM, card_block, card_blocks, card_marks
+from coper.sheets.setup_card_words import rows, steps
 from coper.units import format_inches, format_mm
 from tests.pages.room import LONG, check_room, path, paths, texts
 from tests.profiles import examples
@@ -93,7 +93,7 @@ def test_every_step_has_a_box_to_check_and_comes_in_the_order_of_work(name):
     card = card_of(name)
     marks = card_marks(card)
     told = [step for cut in card.cuts for step in steps(card, cut)]
-    assert len(paths(marks, "check")) == len(told)
+    assert len(paths(marks, "tick")) == len(told)
     words = " ".join(text.words for text in texts(marks))
     at = -1
     for step in told:

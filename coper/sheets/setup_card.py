@@ -1,24 +1,97 @@
-"""Set-up cards of a single joint, and of the ends of a placed tube."""
+"""A set-up card as a value: of a single joint, or of one end of a placed tube."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from dataclasses import dataclass
 
-from coper.bench.setup import EndSetup, SawCut, choice_passes
+from coper.bench.setup import EndSetup, SawCut, SawPass, choice_passes
 from coper.frame.piece import Piece
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
-from coper.joint.sides import clock_name, clock_words
-from coper.pages.compose import Block
+from coper.joint.sides import clock_name, clock_words, side_names
 from coper.shapes.checks import plain
-from coper.sheets.card import card_block
-from coper.sheets.card_words import Card, CardCut, gap_words
 from coper.telling.words.joint import SHOWN_SLIDE_MM, named, slide_words
-from coper.units import format_mm
+from coper.units import format_angle, format_gap, format_mm
 
 LONG_POINT, BLANK_END = "long point", "blank's end"
+
+LEVEL_MM = 0.005
+"""An offset that rounds to 0.00 mm is none."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CardCut:
+    """One cut of a card: on one main.
+
+    Attributes
+    ----------
+    on : str
+        The main in words.
+    joint : Joint
+        The end on this main alone.
+    clock : float, degrees
+        Of the line that is clamped up, as on the tube and its template.
+    passes : tuple of SawPass
+        None where no saw cuts it.
+    reason : str
+        Why no saw does.
+    turn : float, degrees
+        What the tube is turned from the cut before, clockwise as one looks at the end.
+    """
+
+    on: str
+    joint: Joint
+    clock: float
+    passes: tuple[SawPass, ...]
+    reason: str = ""
+    turn: float = 0.0
+
+    @property
+    def line(self) -> str:
+        """The line that is clamped up, in words."""
+        return f"{self._name} line (clock {clock_words(self.clock)})"
+
+    @property
+    def up(self) -> str:
+        """What is up on the sketch."""
+        return f"{self._name} up"
+
+    @property
+    def _name(self) -> str:
+        return side_names(self.joint)[self.joint.side_clock(0)]
+
+    @property
+    def from_square(self) -> str:
+        """What the fixture is set to; with the heel up it leans one way only."""
+        return format_angle(abs(90 - self.joint.angle))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Card:
+    """What one set-up card says.
+
+    Attributes
+    ----------
+    title, about : str
+        What it is for, and the tube.
+    datum : str
+        What the saw's place counts from: ``long point`` or ``blank's end``.
+    cuts : tuple of CardCut
+        In the order of work.
+    gaps : tuple of str
+        What gap to expect.
+    material : str or None
+        What is cut, where it is known.
+    """
+
+    title: str
+    about: str
+    datum: str
+    cuts: tuple[CardCut, ...]
+    gaps: tuple[str, ...]
+    material: str | None = None
 
 
 def joint_card(joint: Joint, choice: SawChoice, limit: Limit | None = None,
@@ -26,21 +99,13 @@ def joint_card(joint: Joint, choice: SawChoice, limit: Limit | None = None,
     """The card of a single joint, for the saw that was chosen."""
     passes = choice_passes(joint, choice)
     fit = choice.fit
-    gap = gap_words(fit.largest, clock_name(joint, fit.largest_clock),
+    gap = _gap_words(fit.largest, clock_name(joint, fit.largest_clock),
                     clock_name(joint, fit.contact_clock))
     long = (f"Long point at clock {clock_name(joint, choice.long_point.clock)}.",)
     return Card(
         f"Saw set-up at {plain(joint.angle)}°", f"branch {named(joint.branch)}", LONG_POINT,
         (CardCut(f"main {named(joint.main)}", joint, joint.heel_clock, passes),),
         (*long, f"Gap to expect: {gap}.", *_limit_words(limit, fit)), material)
-
-
-def card_blocks(
-    piece: Piece, setups: Sequence[EndSetup], limit: Limit | None = None,
-    material: str | None = None,
-) -> list[Block]:
-    """A card for every shaped end of ``piece``, from its ``setups`` (``piece_setups``)."""
-    return [card_block(end_card(piece, setup, limit, material)) for setup in setups]
 
 
 def end_card(
@@ -70,7 +135,7 @@ def _cut(setup: EndSetup, cut: SawCut) -> CardCut:
 def _gap(setup: EndSetup, fit: Fit) -> str:
     largest, touches = (clock_words(setup.clock(clock))
                         for clock in (fit.largest_clock, fit.contact_clock))
-    return gap_words(fit.largest, largest, touches)
+    return _gap_words(fit.largest, largest, touches)
 
 
 def _limit_words(limit: Limit | None, fit: Fit) -> tuple[str, ...]:
@@ -79,3 +144,10 @@ def _limit_words(limit: Limit | None, fit: Fit) -> tuple[str, ...]:
     verdict = "good" if fit.within(limit.mm) else "TOO OPEN: dress it to the template"
     process = f" for {limit.process}" if limit.process else ""
     return (f"Limit{process} {format_mm(limit.mm)}: {verdict}.",)
+
+
+def _gap_words(largest: float, clock: str, touches: str) -> str:
+    """The gap of a seated end."""
+    if largest < LEVEL_MM:
+        return "no gap"
+    return f"up to {format_gap(largest)} at clock {clock}, touches first at clock {touches}"

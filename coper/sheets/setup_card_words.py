@@ -3,93 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from coper.bench.setup import SawPass
-from coper.joint.joint import Joint
-from coper.joint.sides import clock_words, side_names
 from coper.shapes.checks import plain
-from coper.units import format_angle, format_gap, format_inches, format_mm
-
-LEVEL_MM = 0.005
-"""An offset that rounds to 0.00 mm is none."""
+from coper.sheets.setup_card import LEVEL_MM, Card, CardCut
+from coper.units import format_inches, format_mm
 
 TURNED_DEG = 0.05
 """A turn that rounds to 0.0 degrees is none."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class CardCut:
-    """One cut of a card: on one main.
-
-    Attributes
-    ----------
-    on : str
-        The main in words.
-    joint : Joint
-        The end on this main alone.
-    clock : float, degrees
-        Of the line that is clamped up, as the tube and its template tell it.
-    passes : tuple of SawPass
-        None where no saw cuts it.
-    reason : str
-        Why no saw does.
-    turn : float, degrees
-        What the tube is turned from the cut before, clockwise as one looks at the end.
-    """
-
-    on: str
-    joint: Joint
-    clock: float
-    passes: tuple[SawPass, ...]
-    reason: str = ""
-    turn: float = 0.0
-
-    @property
-    def line(self) -> str:
-        """The line that is clamped up, in words."""
-        return f"{self._name} line (clock {clock_words(self.clock)})"
-
-    @property
-    def up(self) -> str:
-        """What is up on the sketch."""
-        return f"{self._name} up"
-
-    @property
-    def _name(self) -> str:
-        return side_names(self.joint)[self.joint.side_clock(0)]
-
-    @property
-    def from_square(self) -> str:
-        """What the fixture is set to; with the heel up it leans one way only."""
-        return format_angle(abs(90 - self.joint.angle))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Card:
-    """What one set-up card says.
-
-    Attributes
-    ----------
-    title, about : str
-        What it is for, and the tube.
-    datum : str
-        What the saw's place counts from: ``long point`` or ``blank's end``.
-    cuts : tuple of CardCut
-        In the order of work.
-    gaps : tuple of str
-        What gap to expect.
-    material : str or None
-        What is cut, where it is known.
-    """
-
-    title: str
-    about: str
-    datum: str
-    cuts: tuple[CardCut, ...]
-    gaps: tuple[str, ...]
-    material: str | None = None
-
 
 CardRow = tuple[str, str, str]
 """A row of the table: what, in mm or degrees, in inches."""
@@ -150,16 +71,16 @@ def steps(card: Card, cut: CardCut) -> Iterator[str]:
         f"Lean the saw {cut.from_square} over the tube, heel side.")
     first = next(one.passes[0] for one in card.cuts if one.passes)
     for number, one in enumerate(cut.passes, 1):
-        told = f"Pass {number}: axis" if len(cut.passes) > 1 else "Saw's axis"
-        yield from _pass_steps(card, one, told, one is first)
+        axis = f"Pass {number}: axis" if len(cut.passes) > 1 else "Saw's axis"
+        yield from _pass_steps(card, one, axis, one is first)
 
 
-def _pass_steps(card: Card, one: SawPass, told: str, first: bool) -> Iterator[str]:
+def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[str]:
     """The steps of one pass; but for the first, the pilot drill finds no metal to hold it."""
     if abs(one.sideways) < LEVEL_MM:
-        yield f"{told} level with the tube's: no offset."
+        yield f"{axis} level with the tube's: no offset."
     else:
-        yield f"{told} {format_mm(abs(one.sideways))}{_side(one.sideways)}, looking at the end."
+        yield f"{axis} {format_mm(abs(one.sideways))}{_side(one.sideways)}, looking at the end."
     yield (f"Slide: axis {format_mm(abs(one.beyond_blank))} {_past(one.beyond_blank)} "
            f"{card.datum}.")
     setting = one.setting
@@ -167,10 +88,3 @@ def _pass_steps(card: Card, one: SawPass, told: str, first: bool) -> Iterator[st
     yield f"Clamp tight, cut right through{pilot}." if setting.depth_ok else (
         f"Clamp tight, cut from both sides{pilot}: {format_mm(setting.depth)} are TOO SHALLOW by "
         f"{format_mm(setting.depth_needed - setting.depth)}.")
-
-
-def gap_words(largest: float, clock: str, touches: str) -> str:
-    """The gap of a seated end."""
-    if largest < LEVEL_MM:
-        return "no gap"
-    return f"up to {format_gap(largest)} at clock {clock}, touches first at clock {touches}"

@@ -1,0 +1,95 @@
+"""The papers that pages are printed on, and what of them is left for blocks."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from coper.drawing.bounds import Bounds
+from coper.errors import CoperError, nearest_known
+from coper.pages.furniture import STRIP_BELOW_MM, STRIP_LEFT_MM
+from coper.pages.tiles import LEAST_OVERLAP_MM
+
+ROLL: Final = "roll"
+PAPERS: Final = {
+    "a4": (210.0, 297.0),  # ISO 216
+    "a3": (297.0, 420.0),  # ISO 216
+    "letter": (215.9, 279.4),  # ANSI/ASME Y14.1, size A
+    "legal": (215.9, 355.6),
+}
+"""Sheets of paper, upright: width and height in mm."""
+
+MARGIN_MM: Final = 10.0
+"""Printers leave this much of every edge of a page blank."""
+OVERLAP_MM: Final = 10.0
+"""What neighbouring tiles share, unless another width is given."""
+_MOST_OVERLAP_MM: Final = 50.0
+_BAR_RANGE_MM: Final = (90.0, 110.0)
+"""A bar outside this was measured wrong, or printed fitted to the page."""
+
+
+def content_size(
+    paper: str, printer: tuple[float, float] = (100.0, 100.0)
+) -> tuple[float, float] | None:
+    """Width and height in mm that a page has for blocks; ``None`` for a roll, which has any.
+
+    Raises
+    ------
+    CoperError
+        The paper is not known, or ``printer`` is out of its range.
+    """
+    paper = paper.lower()
+    check_paper(paper, printer, OVERLAP_MM)
+    if paper == ROLL:
+        return None
+    content = content_of(sheet_area(PAPERS[paper], printer))
+    return content.width, content.height
+
+
+def page_letter(index: int) -> str:
+    """The letter of a page counted from 0: A to Z, then AA, AB, …"""
+    letters = ""
+    index += 1
+    while index:
+        index, place = divmod(index - 1, 26)
+        letters = chr(ord("A") + place) + letters
+    return letters
+
+
+def check_paper(paper: str, printer: tuple[float, float], overlap: float) -> None:
+    """Refuse what no page can be made with."""
+    if paper not in PAPERS and paper != ROLL:
+        cure = nearest_known(paper, (*PAPERS, ROLL))
+        raise CoperError(f"no paper is called {paper!r}", cure, "paper")
+    low, high = _BAR_RANGE_MM
+    for way, bar in zip(("across", "along"), printer, strict=True):
+        if not low <= bar <= high:
+            raise CoperError(
+                f"a check bar of 100 mm cannot have measured {bar:g} mm {way}",
+                f"print at 100 %, without scaling, and give what the bars measure, "
+                f"{low:g} to {high:g} mm",
+                "printer",
+            )
+    if not LEAST_OVERLAP_MM <= overlap <= _MOST_OVERLAP_MM:
+        raise CoperError(
+            f"tiles cannot overlap by {overlap:g} mm",
+            f"give {LEAST_OVERLAP_MM:g} to {_MOST_OVERLAP_MM:g} mm",
+            "overlap",
+        )
+
+
+def sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Bounds:
+    """The printable part of a sheet, in mm as they come out of the printer.
+
+    All is laid out in those mm and scaled by 100 / bar at the very end, so the sheet is laid out
+    ``bar / 100`` times as large as it is. The margin holds in the file. Where the printer enlarges
+    about the middle of the sheet, it holds on the paper as well.
+    """
+    (width, height), (across, along) = size, printer
+    side = max(MARGIN_MM * across / 100, MARGIN_MM + width * (across - 100) / 200)
+    end = max(MARGIN_MM * along / 100, MARGIN_MM + height * (along - 100) / 200)
+    return Bounds(side, end, width * across / 100 - side, height * along / 100 - end)
+
+
+def content_of(area: Bounds) -> Bounds:
+    """What of the printable area is left for blocks."""
+    return Bounds(area.left + STRIP_LEFT_MM, area.bottom + STRIP_BELOW_MM, area.right, area.top)

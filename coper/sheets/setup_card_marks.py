@@ -1,0 +1,147 @@
+"""A set-up card: what a person sets on the saw fixture for one end of a tube.
+
+::
+
+    +---------------------------+
+    | title, tube               |   cut out along the frame
+    | on what   (cut 1 of 2)    |
+    |  side view      end view  |   a panel a cut, two side by side
+    |  numbers, mm and inches   |
+    |  [ ] steps                |
+    | the gap to expect         |
+    +---------------------------+
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+import numpy as np
+
+from coper.bench.setup import EndSetup
+from coper.drawing.bounds import bounds
+from coper.drawing.changes import moved
+from coper.drawing.letters import (
+    DESCENT_CAPS,
+    shortened,
+    shortened_name,
+    text_width,
+    wrapped,
+)
+from coper.drawing.marks import (
+    FINE,
+    FOLD,
+    NOTE_HEIGHT,
+    PLAIN_HEIGHT,
+    THIN,
+    Group,
+    Mark,
+    Path,
+    Pen,
+    Text,
+)
+from coper.frame.piece import Piece
+from coper.joint.fit.limits import Limit
+from coper.pages.boxes import box_path
+from coper.pages.compose import Block
+from coper.pages.text import LINE_MM, TextColumn
+from coper.sheets.setup_card import Card, end_card
+from coper.sheets.setup_card_sketch import END_MM, GAP_MM, SIDE_MM, SKETCH_MM, sketch
+from coper.sheets.setup_card_words import rows, speed_words, steps
+
+PANEL_MM = SIDE_MM + GAP_MM + END_MM
+"""Width of a panel: two cards of one panel stand side by side on the narrowest page."""
+PAD_MM = 2.5
+"""Between the frame and what is in it, and between panels."""
+ACROSS = 2
+"""Panels that stand side by side."""
+MM_AT, INCH_AT = 63.0, PANEL_MM
+"""Where the table's two columns of numbers end."""
+ON_LINES = 2
+"""The tube, and each main, takes no more lines than this."""
+
+
+def card_block(card: Card) -> Block:
+    """The card as a block of a page."""
+    return Block(f"card {card.title}", card_marks(card), keep_upright=True)
+
+
+def card_blocks(
+    piece: Piece, setups: Sequence[EndSetup], limit: Limit | None = None,
+    material: str | None = None,
+) -> list[Block]:
+    """A card for every shaped end of ``piece``, from its ``setups`` (``piece_setups``)."""
+    return [card_block(end_card(piece, setup, limit, material)) for setup in setups]
+
+
+def card_marks(card: Card) -> tuple[Mark, ...]:
+    """The card, its upper left corner at the origin, mm."""
+    across = min(ACROSS, len(card.cuts))
+    wide = across * PANEL_MM + (across - 1) * PAD_MM
+    marks = [*_head(card, wide)]
+    y = _below(marks)
+    for first in range(0, len(card.cuts), ACROSS):
+        panels = [moved(_panel(card, number), column * (PANEL_MM + PAD_MM), y)
+                  for column, number in enumerate(range(first, len(card.cuts))[:ACROSS])]
+        marks += [Group(panel, f"cut-{first + at + 1}") for at, panel in enumerate(panels)]
+        y = min(_below(panel) for panel in panels)
+    marks += moved(_gaps(card, wide), 0.0, y)
+    foot = _below(marks)
+    frame = box_path(-PAD_MM, foot, wide + 2 * PAD_MM, PAD_MM - foot, FOLD, name="card-frame")
+    return (frame, Group(tuple(marks), "card"))
+
+
+def _below(marks: Iterable[Mark]) -> float:
+    """Where the next thing may start below ``marks``."""
+    return bounds(marks).bottom - PAD_MM
+
+
+def _head(card: Card, wide: float) -> tuple[Mark, ...]:
+    head = TextColumn(wide)
+    name = shortened_name(card.title, wide, PLAIN_HEIGHT)
+    head.put([Text((0.0, 0.0), name, PLAIN_HEIGHT, bold=True)], PLAIN_HEIGHT)
+    head.lines(wrapped(card.about, wide, NOTE_HEIGHT, ON_LINES))
+    head.put([_rule(wide, THIN)], PAD_MM / 2)
+    return head.marks
+
+
+def _gaps(card: Card, wide: float) -> tuple[Mark, ...]:
+    gaps = TextColumn(wide)
+    gaps.put([_rule(wide, FINE)], 0.0)
+    gaps.skip(PAD_MM / 2)
+    for words in card.gaps:
+        gaps.line(words)
+    return gaps.marks
+
+
+def _rule(wide: float, pen: Pen) -> Path:
+    return Path(np.array(((0.0, 0.0), (wide, 0.0))), pen)
+
+
+def _panel(card: Card, number: int) -> tuple[Mark, ...]:
+    """One cut, its upper left corner at the origin."""
+    cut = card.cuts[number]
+    which = f"cut {number + 1} of {len(card.cuts)}, " if len(card.cuts) > 1 else ""
+    panel = TextColumn(PANEL_MM)
+    panel.skip(NOTE_HEIGHT - LINE_MM)  # its first line's capitals reach the upper edge
+    panel.lines(wrapped(f"{which}on {cut.on}", PANEL_MM, NOTE_HEIGHT, ON_LINES, bold=True),
+                bold=True)
+    panel.put(sketch(cut, number + 1), PAD_MM)
+    panel.skip(SKETCH_MM + PAD_MM / 2)
+    for row in rows(card, cut):
+        panel.put(_cells(*row), LINE_MM)
+    for words in speed_words(card, cut):
+        panel.line(words)
+    panel.skip(DESCENT_CAPS * NOTE_HEIGHT + PAD_MM / 2)
+    for step in steps(card, cut):
+        panel.ticked(step)
+    return panel.marks
+
+
+def _cells(label: str, mm: str, inches: str) -> Iterator[Mark]:
+    """A row of the table."""
+    room = MM_AT - text_width(mm, NOTE_HEIGHT) - NOTE_HEIGHT / 2
+    yield Text((0.0, 0.0), shortened(label, room, NOTE_HEIGHT), NOTE_HEIGHT)
+    yield Text((MM_AT, 0.0), mm, NOTE_HEIGHT, "right")
+    if inches:
+        yield Text((INCH_AT, 0.0), inches, NOTE_HEIGHT, "right")
