@@ -11,8 +11,8 @@ from coper.bicycle.clearance.slot import Slot
 from coper.bicycle.tracking.doubts import good
 from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.straight_edge import StraightEdge, lay
-from coper.bicycle.tracking.tracking import TrackingReadings, track
 from coper.bicycle.tracking.string_gaps import string_gap
+from coper.bicycle.tracking.tracking import TrackingReadings, track
 
 REAR = RearEnd(31.8, 31.8, 570.0, 410.0, 130.0, thickness=5.0)
 PITCH = 12.7

@@ -51,7 +51,8 @@ def test_the_paper_of_a_tapers_footprint_has_the_foot_of_the_axis_where_it_belon
     landing, = group_strokes(text, "landing")
     paths = svg_paths(text)
     zero = paths["branch-foot"][0, 0]
-    assert [landing[:, 0].min() - zero, landing[:, 0].max() - zero] == pytest.approx(known, abs=0.02)
+    ends = landing[:, 0].min() - zero, landing[:, 0].max() - zero
+    assert ends == pytest.approx(tuple(known), abs=0.02)
 
 
 def test_on_a_round_main_the_offsets_side_is_up_and_the_mains_plus_end_to_the_right(tmp_path):

@@ -29,10 +29,8 @@ def test_the_sheet_of_either_end_is_the_same_piece_of_paper_with_the_same_side_u
     # The same places of the skin: clock c and along z are -c and AT - z from the far end. Both
     # sheets have the same triangles between them, turned the same way round.
     clock, along = np.array([-40.0, 10.0, 55.0]), np.array([5.0, 30.0, 12.0])
-    own = np.stack(branch.flat(clock, along), axis=-1)
-    far = np.stack(Flipped(branch, AT).flat(-clock, AT - along), axis=-1)
-    for sheet in (own, far):
-        sheet -= sheet[0].copy()
+    sheets = (branch.flat(clock, along), Flipped(branch, AT).flat(-clock, AT - along))
+    own, far = (np.stack(sheet, axis=-1) - np.stack(sheet, axis=-1)[0] for sheet in sheets)
     np.testing.assert_allclose(np.linalg.norm(far, axis=1), np.linalg.norm(own, axis=1), atol=1e-9)
     area = [one[1, 0] * one[2, 1] - one[1, 1] * one[2, 0] for one in (own, far)]
     assert area[1] == pytest.approx(area[0]) and abs(area[0]) > 1

@@ -79,7 +79,7 @@ def test_an_eye_sees_what_is_to_its_right_on_the_right_of_the_paper_and_up_is_up
     # Seen from above with the eye at the bottom of the plan, right is a quarter turn on,
     # anticlockwise, from the direction to the eye.
     right = np.array((-eye[1], eye[0], 0.0))
-    across, level = view.seen(right / np.hypot(*right))
+    across, level = view.seen(right / np.linalg.norm(right))
     assert (across, level) == pytest.approx((1, 0), abs=1e-12)
     assert view.seen(np.array((0.0, 0.0, 1.0)))[1] > 0
     assert view.seen(np.array(eye)) == pytest.approx((0, 0), abs=1e-12)
