@@ -7,7 +7,7 @@ import pytest
 
 from coper import Tapered, Tube
 from coper.bench.cut_list.cut_list import cut_list
-from coper.drawing.marks import Path
+from coper.drawing.marks import Hatch, Path
 from coper.drawing.visit import leaves
 from coper.frame.end import plain_end
 from coper.frame.piece import make_piece
@@ -58,3 +58,11 @@ def test_the_drawn_tube_is_cut_as_far_from_its_drawn_thick_end(first, last, thic
     scale = abs(thin - thick) / TAPER
     assert abs(paths["cut-1"][0, 0] - thick) == pytest.approx(thick_off * scale)
     assert abs(paths["cut-2"][0, 0] - thin) == pytest.approx(thin_off * scale)
+    gone = sorted(np.ptp(mark.outline[0][:, 0]) for block in cut_list_blocks(blank(first, last))
+                  for mark in leaves(block.marks) if isinstance(mark, Hatch))
+    assert gone == pytest.approx(sorted((thick_off * scale, thin_off * scale)))
+    for mark in (mark for block in cut_list_blocks(blank(first, last))
+                 for mark in leaves(block.marks) if isinstance(mark, Hatch)):
+        ring = mark.outline[0][:, 0]
+        at_thick = np.isclose(ring, thick).any()
+        assert np.ptp(ring) == pytest.approx((thick_off if at_thick else thin_off) * scale)

@@ -10,7 +10,7 @@ from coper.joint.saw.kit import choose_saws
 from coper.sheets.card import card_marks
 from coper.sheets.cards import joint_card
 from tests.cli.run import run
-from tests.pages.room import path, paths
+from tests.pages.room import path, paths, texts
 
 ACUTE = Joint(Round(28.6, 0.9), Round(38.1), 62, 3)
 OBTUSE = Joint(Round(28.6, 0.9), Round(38.1), 118, 3)
@@ -117,3 +117,21 @@ def test_the_saw_setting_places_the_axis_past_the_long_point_on_the_side_of_the_
     assert found["centre_beyond_long_point"] == pytest.approx(long, abs=1e-5)
     marks, _ = marks_of(ACUTE, 38.1)
     assert path(marks, "saw-place")[0, 0] > path(marks, "blank-end")[0, 0]
+
+
+@pytest.mark.parametrize(("joint", "side"), [(ACUTE, "left"), (OBTUSE, "right")])
+def test_the_words_below_the_end_name_the_side_on_which_the_axis_is_drawn(joint, side):
+    marks, _ = marks_of(joint, 38.1)
+    said = [text.words for text in texts(marks) if text.words.startswith("3.00 mm ")]
+    assert f"3.00 mm {side}" in said
+    assert not any(words.endswith({"left": "right", "right": "left"}[side]) for words in said)
+
+
+@pytest.mark.parametrize("joint", [ACUTE, OBTUSE], ids=str)
+def test_the_arc_runs_from_the_line_square_to_the_tube_to_the_saws_axis(joint):
+    marks, _ = marks_of(joint, 38.1)
+    arc, square, axis = (path(marks, name) for name in ("angle", "square", "saw-axis-1"))
+    way = (axis[1] - axis[0]) / np.linalg.norm(axis[1] - axis[0])
+    off = (arc[-1] - axis[0]) @ (-way[1], way[0])
+    assert arc[0, 0] == pytest.approx(square[0, 0], abs=1e-6)
+    assert off == pytest.approx(0, abs=1e-6) and arc[-1, 1] > square[:, 1].min()

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from coper import Round, Tube, make_piece, plain_end, shape_end
+from coper import Box, Round, Tube, make_piece, plain_end, shape_end
 from coper.drawing.marks import HIDDEN, Group, Path
 from coper.drawing.visit import leaves
 from coper.frame.outline import view_towards
@@ -83,3 +83,21 @@ def test_an_eye_sees_what_is_to_its_right_on_the_right_of_the_paper_and_up_is_up
     assert (across, level) == pytest.approx((1, 0), abs=1e-12)
     assert view.seen(np.array((0.0, 0.0, 1.0)))[1] > 0
     assert view.seen(np.array(eye)) == pytest.approx((0, 0), abs=1e-12)
+
+
+def test_of_a_box_the_corner_nearest_the_eye_is_drawn_and_the_furthest_is_not():
+    tube = Tube(Box(40, 20), (0, 0, 0), (300, 0, 0), "box", turn=25)
+    box = make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
+    shape, pose = tube.seen_from("start")
+    corners = pose.outward(shape.generators(shape.corners()).points)
+    # From the right the eye is at -y. The corners' heights are the places of their lines.
+    near, far = corners[corners[:, 1].argmin(), 2], corners[corners[:, 1].argmax(), 2]
+    group = next(mark for mark in frame_marks([box])
+                 if isinstance(mark, Group) and mark.name == "from-right")
+    lines = [mark.points for mark in leaves([group])
+             if isinstance(mark, Path) and len(mark.points) == 2
+             and np.ptp(mark.points[:, 0]) > 10 * np.ptp(mark.points[:, 1])]
+    points = np.concatenate(lines)
+    scale = np.ptp(points[:, 0]) / 300
+    heights = (points[:, 1] - (points[:, 1].min() + points[:, 1].max()) / 2) / scale
+    assert np.abs(heights - near).min() < 0.1 and np.abs(heights - far).min() > 1

@@ -82,3 +82,12 @@ def test_off_to_the_left_is_half_of_left_less_right_inside_the_dropouts_and_the_
             for found in (inner, outer)]
     orders = [re.search(r"\((left|right) . (left|right)\) / 2", words).groups() for words in said]
     assert orders == [("left", "right"), ("right", "left")]
+
+
+def test_each_length_along_the_edge_stands_between_the_places_that_it_was_measured_from(plan):
+    paths = svg_paths(plan)
+    dropout, seat, head = (middle(paths, name)[0]
+                           for name in ("dropout-left", "seat-tube", "head-tube"))
+    at = {float(word.split()[0]): float(mark.attrib["x"]) for word, mark in svg_texts(plan)
+          if re.fullmatch(r"[\d.]+ mm", word)}
+    assert dropout < at[410.0] < seat < at[570.0] < head
