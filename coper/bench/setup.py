@@ -179,7 +179,7 @@ def set_up(tube: Tube, end: TubeEnd, shop: SawShop) -> EndSetup:
 def _order(whole: Cluster) -> list[tuple[int, float]]:
     """The mains that take part and their shares, the largest first."""
     clock = even_clocks(STEPS)
-    winner = whole.winner(clock, whole.along(clock))
+    winner = whole.winner(clock, whole.entry(clock))
     shares = [(index, float((winner == index).mean())) for index in range(len(whole.mains))]
     return sorted((found for found in shares if found[1] > 0), key=lambda found: -found[1])
 

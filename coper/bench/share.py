@@ -49,21 +49,21 @@ class Share:
     whole: Cluster
     main: int
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
+    def station(self, clock: Floats, depth: Floats) -> Floats:
         """Where each generator of the share enters the saw, mm; ``nan`` off the share."""
-        return np.where(self.has(clock, depth), self.cluster.along(clock, depth), np.nan)
+        return np.where(self.has(clock, depth), self.cluster.entry(clock, depth), np.nan)
 
     def has(self, clock: Floats, depth: Floats) -> NDArray[np.bool_]:
         """Whether each generator meets the main before all others."""
         won: NDArray[np.bool_] = (
-            self.whole.winner(clock, self.whole.along(clock, depth), depth) == self.main)
+            self.whole.winner(clock, self.whole.entry(clock, depth), depth) == self.main)
         return won
 
     def covered(self) -> bool:
         """Whether the saw cuts the whole share, outside and inside, to its very ends."""
         clock = merged(even_clocks(STEPS), break_clocks(self.whole))
         depth = np.array(((0.0,), (self.whole.wall(),)))
-        return not (self.has(clock, depth) & np.isnan(self.cluster.along(clock, depth))).any()
+        return not (self.has(clock, depth) & np.isnan(self.cluster.entry(clock, depth))).any()
 
 
 def choose_for_share(

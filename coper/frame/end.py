@@ -146,7 +146,7 @@ def _extremes(cope: Cope, cut: Cut) -> tuple[EdgePoint, EdgePoint, float]:
         wall = cope.cluster.wall()
         clocks = merged(even_clocks(STEPS), cope.inner_breaks.all)
         inner = cope.inner
-        within = (extreme(lambda c: cope.cluster.along(c, wall), clocks)[1]
+        within = (extreme(lambda c: cope.cluster.entry(c, wall), clocks)[1]
                   if np.isfinite(inner).any() else np.inf)
         long_point = cope.long_point
         return long_point, cope.short_point, min(long_point.along, within)
@@ -168,7 +168,7 @@ def _cautions(
         if not won.any():
             yield f"{main.name} takes no part: the tube meets the other mains first all round."
             continue
-        yield from _overruns(main, main.along(points[won]))
+        yield from _overruns(main, main.station(points[won]))
 
 
 def _overruns(main: Tube, along: Floats) -> Iterator[str]:

@@ -80,7 +80,7 @@ class Cluster:
         """Points (n, 3) in mm of the branch at the given clocks and alongs."""
         return self.branch.generators(clock, depth, np.nan_to_num(along)).at(along)
 
-    def along(self, clock: Floats, depth: Floats | float = 0.0) -> Floats:
+    def entry(self, clock: Floats, depth: Floats | float = 0.0) -> Floats:
         """Where the generators at ``clock`` and ``depth`` first enter a main.
 
         Returns

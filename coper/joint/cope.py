@@ -78,13 +78,13 @@ class Cope:
     @property
     def long_point(self) -> EdgePoint:
         """The edge's furthest reach towards the main: its smallest along."""
-        clock, along = extreme(self.cluster.along, self.search_clocks())
+        clock, along = extreme(self.cluster.entry, self.search_clocks())
         return EdgePoint(clock, along)
 
     @property
     def short_point(self) -> EdgePoint:
         """The edge's furthest retreat up the tube: its largest along."""
-        clock, along = extreme(lambda c: -self.cluster.along(c), self.search_clocks())
+        clock, along = extreme(lambda c: -self.cluster.entry(c), self.search_clocks())
         return EdgePoint(clock, -along)
 
     @property
@@ -95,7 +95,7 @@ class Cope:
     def at(self, clock: Floats) -> Cope:
         """The same cope at clocks of the caller's own, in degrees."""
         cluster = self.cluster
-        outer, inner = cluster.along(clock), cluster.along(clock, cluster.wall())
+        outer, inner = cluster.entry(clock), cluster.entry(clock, cluster.wall())
         return _filled(cluster, clock, outer, inner, (self.breaks, self.inner_breaks))
 
     def template(self, cut: Cut = "bevelled", paper: float = 0.1) -> Template:
@@ -145,7 +145,7 @@ def make_cope(cluster: Cluster, points: int = STEPS) -> Cope:
     inner_breaks = find_breaks(cluster, inner, wall)
     clock = merged(even_clocks(points), breaks.all, inner_breaks.all)
     if clock.size != STEPS or points != STEPS:
-        outer, inner = cluster.along(clock), cluster.along(clock, wall)
+        outer, inner = cluster.entry(clock), cluster.entry(clock, wall)
     return _filled(cluster, clock, outer, inner, (breaks, inner_breaks))
 
 

@@ -69,7 +69,7 @@ def even_clocks(steps: int) -> Floats:
 
 def grid_edges(cluster: Cluster) -> Floats:
     """Along (2, STEPS) in mm of the outside and the inside edge at even clocks."""
-    return cluster.along(even_clocks(STEPS), np.array(((0.0,), (cluster.wall(),))))
+    return cluster.entry(even_clocks(STEPS), np.array(((0.0,), (cluster.wall(),))))
 
 
 def find_breaks(cluster: Cluster, along: Floats, depth: float = 0.0) -> Breaks:
@@ -90,7 +90,7 @@ def _halved(
     """Each cell narrowed to its change of label; a cell that holds several gives several."""
 
     def piece(clock: Floats) -> Whole:
-        return cluster.piece(clock, cluster.along(clock, depth), depth)
+        return cluster.piece(clock, cluster.entry(clock, depth), depth)
 
     found: list[tuple[Floats, Floats, Whole, Whole]] = []
     while low.size:
@@ -195,7 +195,7 @@ def edge_length(cluster: Cluster, breaks: Breaks) -> float:
     total = 0.0
     for low, high in zip(ends, np.append(ends[1:], ends[0] + 360), strict=True):
         clock = low + (high - low) * share
-        points = cluster.skin(clock, cluster.along(clock))
+        points = cluster.skin(clock, cluster.entry(clock))
         if np.isfinite(points[1:-1]).all():
             total += (4 * _chords(points) - _chords(points[::2])) / 3
     return total

@@ -38,7 +38,7 @@ def nearest_miss(cluster: Cluster) -> float:
     return least
 
 
-def closing_along(cluster: Cluster) -> float | None:
+def closing_station(cluster: Cluster) -> float | None:
     """Where in mm a taper closes that would meet a main further on; ``None`` if none would."""
     lines = cluster.branch.generators(even_clocks(CLOCKS))
     for main in cluster.mains:
@@ -52,7 +52,7 @@ def closing_along(cluster: Cluster) -> float | None:
 
 def refuse_miss(cluster: Cluster) -> NoReturn:
     """Raise the error of a branch that never meets its mains."""
-    closes = closing_along(cluster)
+    closes = closing_station(cluster)
     if closes is not None:
         raise JointError(
             f"the taper closes at along {closes:.2f} mm, before it reaches the main",

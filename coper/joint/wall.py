@@ -16,13 +16,13 @@ ROUNDS = 6
 """Times that the depths close in: a wall over 8 x 4**5 is a ten thousandth of it."""
 
 
-def square_along(cluster: Cluster, clock: Floats) -> Floats:
+def square_station(cluster: Cluster, clock: Floats) -> Floats:
     """Along (n,) in mm of a cut square to the wall that clears the mains through the whole wall.
 
     At each clock it is the furthest up that any point between the outside and the inside asks
     for; ``nan`` where the whole wall misses. Found by trying depths and closing in on the best.
     """
-    return most_through(lambda depth: cluster.along(clock, depth), clock, cluster.wall())
+    return most_through(lambda depth: cluster.entry(clock, depth), clock, cluster.wall())
 
 
 def most_through(value: Callable[[Floats], Floats], clock: Floats, wall: float) -> Floats:

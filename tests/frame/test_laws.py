@@ -61,9 +61,9 @@ def test_points_of_the_twins_edge_are_mirrored_points(main):
         twin, its_pose = make_cluster(
             tube.mirrored(), "start", [one.mirrored() for one in mains])
         clock = np.random.default_rng(seed).uniform(0, 360, 20)
-        ours = pose.outward(cluster.skin(clock, cluster.along(clock))) * MIRROR
+        ours = pose.outward(cluster.skin(clock, cluster.entry(clock))) * MIRROR
         opposite = mirror_clock(tube, clock)
-        theirs = its_pose.outward(twin.skin(opposite, twin.along(opposite)))
+        theirs = its_pose.outward(twin.skin(opposite, twin.entry(opposite)))
         np.testing.assert_allclose(theirs, ours, atol=1e-6)
 
 
@@ -206,7 +206,7 @@ def test_a_bent_tube_is_the_arc_through_both_points_bulging_to_its_clock_90():
         assert tube.length == pytest.approx(2 * half * tube.shape.radius)
         distances = tube.as_main.distance(tube.pose.inward(np.stack((start, end))))
         np.testing.assert_allclose(distances, -8, atol=1e-9)
-        np.testing.assert_allclose(tube.along(np.stack((start, end))), (0, tube.length), atol=1e-6)
+        np.testing.assert_allclose(tube.station(np.stack((start, end))), (0, tube.length), atol=1e-6)
         bulge = tube.pose.origin - (start + end) / 2
         np.testing.assert_allclose(
             bulge / np.linalg.norm(bulge), tube.pose.axes[1], atol=1e-6)

@@ -145,7 +145,7 @@ def test_a_saw_smaller_than_the_tube_takes_the_end_off_in_two_passes(joint, saw)
     body = np.unique(labels[-1])
     assert 0 not in body and not np.isin(labels[0], body).any()
     lowest_left = along[np.argmax(np.isin(labels, body), axis=0)]
-    cut = choice.fit.face.along(clock, np.zeros(1))
+    cut = choice.fit.face.station(clock, np.zeros(1))
     slope = np.abs(np.gradient(cut, clock))
     assert np.abs(lowest_left - cut).max() < 0.1 + slope.max()
 

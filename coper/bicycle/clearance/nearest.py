@@ -72,7 +72,7 @@ def _nearest(surface: Surface, off: Distance) -> Nearest:
     least, clock, share = _closed_in(surface, off, *_lowest(surface, off))
     best = int(np.argmin(least))
     point = surface.at(clock[best:best + 1], share[best:best + 1])[0]
-    along = float(surface.along(clock[best:best + 1], share[best:best + 1])[0])
+    along = float(surface.station(clock[best:best + 1], share[best:best + 1])[0])
     x, y, z = point.tolist()
     return Nearest(float(least[best]), along, float(clock[best] % 360), (x, y, z))
 

@@ -18,7 +18,7 @@ from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.edge import STEPS, even_clocks, extreme
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
-from coper.joint.wall import square_along
+from coper.joint.wall import square_station
 from coper.shapes.checks import check_size, plain
 from coper.shapes.lines import Lines
 from coper.shapes.pose import Pose
@@ -33,7 +33,7 @@ class Face(Protocol):
     def cluster(self) -> Cluster:
         """The branch, and what its cut follows."""
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
+    def station(self, clock: Floats, depth: Floats) -> Floats:
         """Along in mm of the cut, in the common shape of ``clock`` and ``depth``."""
 
 
@@ -43,9 +43,9 @@ class Bevelled:
 
     cluster: Cluster
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
+    def station(self, clock: Floats, depth: Floats) -> Floats:
         """Where each generator enters the mains, mm."""
-        return self.cluster.along(clock, depth)
+        return self.cluster.entry(clock, depth)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +54,9 @@ class Square:
 
     cluster: Cluster
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
+    def station(self, clock: Floats, depth: Floats) -> Floats:
         """The same at every depth, mm."""
-        flat = square_along(self.cluster, np.ravel(clock)).reshape(np.shape(clock))
+        flat = square_station(self.cluster, np.ravel(clock)).reshape(np.shape(clock))
         return np.broadcast_to(flat, np.broadcast_shapes(flat.shape, np.shape(depth)))
 
 
@@ -66,9 +66,9 @@ class Sawn:
 
     cluster: Cluster
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
+    def station(self, clock: Floats, depth: Floats) -> Floats:
         """Where each generator enters the saw, mm."""
-        return self.cluster.along(clock, depth)
+        return self.cluster.entry(clock, depth)
 
 
 def pass_face(joint: Joint, passes: Sequence[Pass]) -> Sawn:

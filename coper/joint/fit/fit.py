@@ -134,12 +134,12 @@ def outside_gap(face: Face, seated: Cluster, turned: float, clock: Floats) -> Fl
     ``nan`` where no generator through the wall meets a main. What rounding leaves below 0 where
     the edge touches is 0.
     """
-    points = seated.skin(clock, face.along(clock - turned, np.zeros(1)))
+    points = seated.skin(clock, face.station(clock - turned, np.zeros(1)))
     gap = np.min([main.distance(points) for main in seated.mains], axis=0)
-    misses = np.isnan(seated.along(clock))
+    misses = np.isnan(seated.entry(clock))
     if misses.any():  # the outside does, but the wall need not
         depths = np.linspace(0.0, seated.wall(), DEPTHS)[:, None]
-        misses[misses] = np.isnan(seated.along(clock[misses], depths)).all(axis=0)
+        misses[misses] = np.isnan(seated.entry(clock[misses], depths)).all(axis=0)
     return np.where(misses, np.nan, np.maximum(gap, 0.0))
 
 

@@ -29,7 +29,7 @@ class Tabled:
     clocks: Floats
     table: Floats
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
+    def station(self, clock: Floats, depth: Floats) -> Floats:
         """Along in mm, in the common shape of ``clock`` and ``depth``."""
         flat = np.interp(np.ravel(clock), self.clocks, self.table, period=360)
         shaped = flat.reshape(np.shape(clock))
@@ -40,7 +40,7 @@ def tabled(face: Face, breaks: Floats) -> Tabled:
     """A square ``face`` whose edges have ``breaks`` (k,) in degrees, as a table."""
 
     def along(clock: Floats) -> Floats:
-        return face.along(clock, np.zeros(1))
+        return face.station(clock, np.zeros(1))
 
     near = np.ravel(breaks[:, None] + np.concatenate((STEEP_DEG, -STEEP_DEG))) % 360
     known = merged(even_clocks(STEPS), breaks, near)

@@ -83,7 +83,7 @@ def overlaps(
     face: Face, mounted: Cluster, turned: float, clock: Floats, depth: Floats
 ) -> Floats:
     """How far in mm each generator enters the mains above its cut; below 0 it stands clear."""
-    return mounted.along(clock, depth) - face.along(clock - turned, depth)
+    return mounted.entry(clock, depth) - face.station(clock - turned, depth)
 
 
 def largest_overlap(

@@ -81,7 +81,7 @@ class GapModel:
         cut = self._cut(misfit, clocks, depths)
         slide, home = 0.0, mounted
         for _ in range(PUSHES):
-            overlap = float(np.nan_to_num(home.along(clocks, depths) - cut, nan=-np.inf).max())
+            overlap = float(np.nan_to_num(home.entry(clocks, depths) - cut, nan=-np.inf).max())
             if not math.isfinite(overlap):
                 raise JointError("nothing of the cut meets the main", "check the angle and the "
                                  "offset", "gaps")
@@ -108,6 +108,6 @@ class GapModel:
 
     def _cut(self, misfit: Misfit, clock: Floats, depth: Floats) -> Floats:
         """Along of the cut, its proud spot included."""
-        along = self.face.along(clock - misfit.errors.clock, depth)
+        along = self.face.station(clock - misfit.errors.clock, depth)
         cut: Floats = along - misfit.proud * (clock == misfit.spot)
         return cut

@@ -134,7 +134,7 @@ class Edges:
 
     def existing(self, clock: Floats) -> Floats:
         """Along (n,) in mm of the existing outer edge, at clocks as mounted."""
-        along = self.face.along(clock - self.misfit.errors.clock, np.zeros(1))
+        along = self.face.station(clock - self.misfit.errors.clock, np.zeros(1))
         return along - self.misfit.proud * self._bump(clock)
 
     def excess(self, clock: Floats) -> Floats:

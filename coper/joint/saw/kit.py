@@ -157,7 +157,7 @@ def _pair(place: Place, saws: Sequence[float], depth: float) -> list[SawChoice]:
 
 def _choice(place: Place, passes: Sequence[Pass], depth: float) -> SawChoice:
     joint, cut = place.joint, place.cut(passes)
-    long_point = EdgePoint(*extreme(cut.face.cluster.along, cut.fit.clock))
+    long_point = EdgePoint(*extreme(cut.face.cluster.entry, cut.fit.clock))
     settings = tuple(
         make_setting(joint, make_cope(pass_face(joint, (one,)).cluster), one, long_point.along,
                      depth) for one in cut.passes)

@@ -97,7 +97,7 @@ def _reach(place: Place) -> tuple[float, float]:
     cluster = place.mounted
     saw = pass_face(place.joint, (Pass(1.0, place.joint.offset, 0.0),)).cluster.mains[0]
     clock = merged(even_clocks(STEPS), place.breaks)
-    beside = saw.pose.inward(cluster.skin(clock, cluster.along(clock)))[:, 0]
+    beside = saw.pose.inward(cluster.skin(clock, cluster.entry(clock)))[:, 0]
     return float(np.nanmin(beside)), float(np.nanmax(beside))
 
 
@@ -130,7 +130,7 @@ class _Trial:
     def gap(self, passes: Sequence[Pass]) -> float:
         """The largest gap in mm on the grid, infinite where the passes leave tube uncut."""
         mounted = self.place.mounted
-        cut = pass_face(self.place.joint, passes).along(self.clock[:, None], self.depths)
+        cut = pass_face(self.place.joint, passes).station(self.clock[:, None], self.depths)
         if np.isnan(cut).any():
             return math.inf
         edge = cut[:, 0] + np.nanmax(self.target - cut)
@@ -141,7 +141,7 @@ class _Trial:
 def _trial(place: Place) -> _Trial:
     clock = merged(even_clocks(CLOCKS), place.breaks)
     depths = np.array(SHARES) * place.mounted.wall()
-    return _Trial(place, clock, depths, place.mounted.along(clock[:, None], depths))
+    return _Trial(place, clock, depths, place.mounted.entry(clock[:, None], depths))
 
 
 def _searched(

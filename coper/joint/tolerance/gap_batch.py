@@ -97,7 +97,7 @@ def gap_batch(joint: Joint, cut: Cut) -> GapBatch:
     if cut == "square":
         face = tabled(face, breaks)
     clocks = merged(even_clocks(CLOCKS), np.ravel(breaks[:, None] + NEAR_DEG) % 360)
-    return GapBatch(joint, face, clocks, face.along(clocks, SHARES * face.cluster.wall()),
+    return GapBatch(joint, face, clocks, face.station(clocks, SHARES * face.cluster.wall()),
                     BROKEN_ROUNDS if breaks.size else SMOOTH_ROUNDS)
 
 
@@ -164,7 +164,7 @@ class GapBatch:
             turn = errors.turn[left, None, None]
             value = self._overlap(home, turn)
             if near is None:
-                grid = _or_none(home.along(self.clocks + turn, SHARES * wall) - self.cut)
+                grid = _or_none(home.entry(self.clocks + turn, SHARES * wall) - self.cut)
                 near, rounds = grid_peaks(grid, self.clocks, SHARES[:, 0] * wall), self._least(grid)
             else:
                 near = near.told_by(value)
@@ -182,7 +182,7 @@ class GapBatch:
     def _overlap(self, home: Cluster, turn: Floats) -> Value:
         """How far in mm generators enter the mains above the cut."""
         def value(clock: Floats, depth: Floats) -> Floats:
-            return _or_none(home.along(clock + turn, depth) - self.face.along(clock, depth))
+            return _or_none(home.entry(clock + turn, depth) - self.face.station(clock, depth))
 
         return value
 
@@ -191,11 +191,11 @@ class GapBatch:
         through = np.linspace(0.0, home.wall(), DEPTHS)[:, None]
 
         def value(clock: Floats, depth: Floats) -> Floats:
-            points = home.skin(clock + turn, self.face.along(clock, depth))
+            points = home.skin(clock + turn, self.face.station(clock, depth))
             gap = np.min([main.distance(points) for main in home.mains], axis=0)
-            meets = home.along(clock + turn)
+            meets = home.entry(clock + turn)
             if np.isnan(meets).any():  # the outside misses, but the wall need not
-                met = _or_none(home.along(clock + turn, through)).max(axis=1, keepdims=True)
+                met = _or_none(home.entry(clock + turn, through)).max(axis=1, keepdims=True)
                 meets = np.where(np.isneginf(met), np.nan, met)
             return _or_none(np.where(np.isnan(meets), np.nan, gap))
 
