@@ -27,7 +27,6 @@ from coper.joint.cope import Cope
 from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.face import (
     Bevelled,
-    Sawn,
     Square,
     covering_diameter,
     pass_face,
@@ -192,7 +191,7 @@ def _sawn(cuts: Sequence[SawCut], whole: Cluster) -> Fit | None:
         saw for cut in cuts
         for saw in raised(pass_face(cut.joint, [one.cut for one in cut.passes]).cluster,
                           -cut.shift).mains)
-    return seat(Sawn(Cluster(whole.branch, saws)), whole, points=GAP_POINTS)
+    return seat(Bevelled(Cluster(whole.branch, saws)), whole, points=GAP_POINTS)
 
 
 def _turn(before: Sequence[Joint], joint: Joint) -> float:

@@ -63,6 +63,11 @@ class Cluster:
     branch: BranchShape
     mains: tuple[PlacedMain, ...]
 
+    def of(self, chosen: Whole) -> Cluster:
+        """Some of many clusters, their numbers (j,) given; one by itself is as it is for all."""
+        return Cluster(self.branch, tuple(
+            PlacedMain(main.shape, main.pose.of(chosen)) for main in self.mains))
+
     def wall(self) -> float:
         """The branch's wall in mm; every branch has one by the time it is in a cluster."""
         assert self.branch.wall is not None

@@ -15,7 +15,6 @@ from coper.joint.edge import (
     drawn_clocks,
     edge_length,
     even_clocks,
-    extreme,
     find_breaks,
     grid_edges,
     merged,
@@ -24,6 +23,7 @@ from coper.joint.footprint import Footprint, flat_footprint, make_footprint
 from coper.joint.miss import refuse_miss
 from coper.joint.template import Cut, Template, cut_line, make_template
 from coper.joint.wall import bevel
+from coper.search import lowest_round
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +78,13 @@ class Cope:
     @property
     def long_point(self) -> EdgePoint:
         """The edge's furthest reach towards the main: its smallest along."""
-        clock, along = extreme(self.cluster.entry, self.search_clocks())
+        clock, along = lowest_round(self.cluster.entry, self.search_clocks())
         return EdgePoint(clock, along)
 
     @property
     def short_point(self) -> EdgePoint:
         """The edge's furthest retreat up the tube: its largest along."""
-        clock, along = extreme(lambda c: -self.cluster.entry(c), self.search_clocks())
+        clock, along = lowest_round(lambda c: -self.cluster.entry(c), self.search_clocks())
         return EdgePoint(clock, -along)
 
     @property

@@ -14,24 +14,16 @@ from numpy.typing import ArrayLike
 
 from coper.arrays import Floats, Whole
 from coper.joint.cluster import OPEN, Cluster
+from coper.search import changes
 from coper.tolerances import (
     BREAK_INSIDE_DEG,
-    BREAK_STEPS,
     DRAWN_ROUNDS,
     DRAWN_SAG_MM,
-    EVEN_MM,
     SAME_CLOCK_DEG,
 )
 
 STEPS = 720
 """Even clocks of a cope unless the caller wants another number; breaks are looked for on these."""
-
-NEAR_DEG, NEAR_TRIED, NEARER = 1e-7, 33, 12.0
-"""How closely an extreme's clock is found, and how: so many clocks at a time, ever closer.
-
-They stand a sixteenth of the half stretch apart; the next one, a twelfth of it either way, reaches
-past both neighbours of the best.
-"""
 
 SPAN_STEPS = 360
 """Chords that a smooth span's length is measured with, before they are halved once."""
@@ -95,11 +87,7 @@ def _halved(
     found: list[tuple[Floats, Floats, Whole, Whole]] = []
     while low.size:
         before, after = piece(low), piece(high)
-        left, right = low, high
-        for _ in range(BREAK_STEPS):
-            middle = (left + right) / 2
-            same = piece(middle) == before
-            left, right = np.where(same, middle, left), np.where(same, right, middle)
+        left, right = changes(piece, low, high, before)
         beyond = piece(right)
         found.append((left, right, before, beyond))
         more = beyond != after
@@ -153,30 +141,6 @@ def drawn_clocks(curve: Callable[[Floats], Floats], clock: Floats, girth: float)
         start, stop = (np.concatenate((start[bent], between[bent])),
                        np.concatenate((between[bent], stop[bent])))
     return merged(*added)
-
-
-def extreme(
-    curve: Callable[[Floats], Floats], clock: Floats, known: Floats | None = None
-) -> tuple[float, float]:
-    """The clock (degrees) and the value (mm) where ``curve`` is smallest.
-
-    The best of ``clock`` is refined between its neighbours. Of equal ones the first is taken, and
-    a refined one only where it is better by more than ``EVEN_MM``, so that symmetric joints answer
-    with round clocks. ``known`` is the curve at ``clock`` where the caller has it.
-    """
-    value = curve(clock) if known is None else known
-    least = float(np.nanmin(value))
-    best = int(np.flatnonzero(value <= least + EVEN_MM)[0])
-    at, low, high = clock[best], clock[best - 1], clock[(best + 1) % clock.size]
-    half = max((at - low) % 360, (high - at) % 360)
-    least = float(value[best])
-    while half > NEAR_DEG:
-        tried = at + np.linspace(-half, half, NEAR_TRIED)
-        values = curve(tried)
-        if np.nanmin(values) < least - EVEN_MM:
-            at, least = tried[np.nanargmin(values)], float(np.nanmin(values))
-        half /= NEARER
-    return float(at % 360), least
 
 
 def edge_length(cluster: Cluster, breaks: Breaks) -> float:

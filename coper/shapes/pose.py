@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Whole
 from coper.shapes.lines import Lines
 
 
@@ -25,6 +25,11 @@ class Pose:
 
     origin: Floats
     axes: Floats
+
+    def of(self, chosen: Whole) -> Pose:
+        """Some of many frames, their numbers (j,) given; what is one for all stays."""
+        origin = self.origin if self.origin.ndim == 1 else self.origin[chosen]
+        return Pose(origin, self.axes if self.axes.ndim == 2 else self.axes[chosen])
 
     def outward(self, points: Floats) -> Floats:
         """Points (..., 3) of this frame, told in the outer frame."""

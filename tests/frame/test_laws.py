@@ -206,7 +206,8 @@ def test_a_bent_tube_is_the_arc_through_both_points_bulging_to_its_clock_90():
         assert tube.length == pytest.approx(2 * half * tube.shape.radius)
         distances = tube.as_main.distance(tube.pose.inward(np.stack((start, end))))
         np.testing.assert_allclose(distances, -8, atol=1e-9)
-        np.testing.assert_allclose(tube.station(np.stack((start, end))), (0, tube.length), atol=1e-6)
+        np.testing.assert_allclose(
+            tube.station(np.stack((start, end))), (0, tube.length), atol=1e-6)
         bulge = tube.pose.origin - (start + end) / 2
         np.testing.assert_allclose(
             bulge / np.linalg.norm(bulge), tube.pose.axes[1], atol=1e-6)

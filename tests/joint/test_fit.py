@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from coper import Box, CoperError, Joint, Oval, Plate, Round, Tapered, TaperedOval
 from coper.joint.cluster import Cluster
 from coper.joint.edge import find_breaks, grid_edges
-from coper.joint.fit.face import Bevelled, Sawn, Square, covering_diameter, sawn
+from coper.joint.fit.face import Bevelled, Square, covering_diameter, sawn
 from coper.joint.fit.fit import seat
 from coper.joint.fit.mount import Mounting
 from tests.kernel import section_points, skin_distance
@@ -158,7 +158,8 @@ def test_the_slide_and_the_gap_agree_with_a_dense_search_by_formula(make, seed):
     outer = joint.branch.diameter / 2
     radius = outer - np.linspace(0, joint.branch.wall, 41)
     diameter = joint.main.diameter
-    if isinstance(face := make(joint), Sawn):
+    face = make(joint)
+    if make is larger_saw:
         diameter = face.cluster.mains[0].shape.diameter
     cut = formula(joint, diameter, clock - ERRORS.clock, radius)
     if isinstance(face, Square):
@@ -251,13 +252,11 @@ def test_scaling_the_joint_scales_the_gap(joint, make, scale):
         Round(joint.branch.diameter * scale, joint.branch.wall * scale),
         Round(joint.main.diameter * scale), joint.angle, joint.offset * scale)
 
-    def saw_or(face, by):
-        if not isinstance(face, Sawn):
-            return face
+    def saw_of(face, by):
         return sawn(scaled, by * face.cluster.mains[0].shape.diameter)
 
     face = make(joint)
-    other_face = make(scaled) if not isinstance(face, Sawn) else saw_or(face, scale)
+    other_face = saw_of(face, scale) if make is larger_saw else make(scaled)
     one = seat(face, Mounting(angle=1).of(joint).cluster(), 2)
     other = seat(other_face, Mounting(angle=1).of(scaled).cluster(), 2)
     assert other.slide == pytest.approx(scale * one.slide, abs=1e-6 * (1 + scale))

@@ -14,7 +14,6 @@ from coper.joint.fit.face import pass_face
 from coper.joint.fit.fit import seat
 from coper.joint.fit.passes import Pass
 from coper.joint.saw.kit import WORTH_MM, choose_saws
-from coper.joint.saw.two_pass import lowest
 from tests.profiles import examples
 
 SQUARE_ON = Joint(Round(28.6, 0.9), Round(36), 90)
@@ -196,8 +195,3 @@ def test_other_shapes_are_cut_in_two_passes_too(joint):
     assert two.fit.slide == pytest.approx(0, abs=1e-6)
     ones = choose_saws(joint, (33.0, 32.0)).choices
     assert two.fit.largest < min(choice.fit.largest for choice in ones) / 2
-
-
-def test_a_low_place_is_found_between_two_ends_and_at_either():
-    for place in (0.0, 0.123, 0.7, 1.0):
-        assert lowest(lambda x, at=place: abs(x - at), 0, 1, 1e-6) == pytest.approx(place, abs=1e-6)
