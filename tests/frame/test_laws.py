@@ -25,6 +25,7 @@ from coper.frame.piece import heel_words
 from coper.frame.tube import MIRROR
 from coper.joint.facing import clock_facing
 from coper.shapes.flipped import Flipped
+from coper.shapes.shifted import Shifted
 from tests.frame.specimens import random_cluster
 from tests.specimens import BRANCHES_OF_EVERY_KIND, MAINS
 
@@ -167,6 +168,21 @@ def test_a_flipped_tube_has_the_same_skin_and_the_same_sheet(shape):
     assert flipped.girth(0.0) == pytest.approx(shape.girth(0.0, at))
     assert flipped.girth(0.05, at) == pytest.approx(shape.girth(0.05))
     assert Flipped(flipped, at).generators(clock).at(along) == pytest.approx(skin)
+
+
+@pytest.mark.parametrize("shape", BRANCHES_OF_EVERY_KIND, ids=str)
+def test_a_shifted_tube_is_the_tube_flipped_twice(shape):
+    shifted, twice = Shifted(shape, 12.5), Flipped(Flipped(shape, 0.0), 12.5)
+    clock, along = np.linspace(0, 350, 36), np.linspace(-20, 60, 36)
+    skin = twice.generators(clock, 0.5, along).at(along)
+    np.testing.assert_allclose(shifted.generators(clock, 0.5, along).at(along), skin, atol=1e-9)
+    np.testing.assert_allclose(shifted.normal(skin), twice.normal(skin), atol=1e-9)
+    np.testing.assert_allclose(shifted.flat(clock, along, 0.05), twice.flat(clock, along, 0.05),
+                               atol=1e-9)
+    np.testing.assert_allclose(shifted.extent(0.3), twice.extent(0.3))
+    np.testing.assert_allclose(shifted.corners(), twice.corners(), atol=1e-9)
+    assert shifted.girth(0.05, 7.0) == pytest.approx(twice.girth(0.05, 7.0))
+    assert shifted.stretch(3, 40) == pytest.approx(twice.stretch(3, 40))
 
 
 @pytest.mark.parametrize("shape", BRANCHES_OF_EVERY_KIND, ids=str)
