@@ -72,7 +72,7 @@ class Places:
         return Places(self.value[chosen], tuple(at[chosen] for at in self.at))
 
     def on(self, value: Curves) -> Places:
-        """The same places with their values on other curves."""
+        """The same places (m, k) with their values on other curves."""
         single = tuple(at[..., None] for at in self.at)
         return Places(_asked(value, single)[..., 0], self.at)
 
@@ -191,7 +191,7 @@ def _on_border(
 
 
 def _settled(least: Floats, before: Floats, number: int, how: Closing) -> bool:
-    """Whether so many windows were tried and the last one made no curve's lowest much lower."""
+    """Whether enough windows were tried, the last making no lowest of (m, k) much lower."""
     if how.sure is None or number < how.sure:
         return False
     return not (least.min(axis=1) < before.min(axis=1) - how.settled).any()

@@ -93,7 +93,7 @@ class Cope:
         return edge_length(self.cluster, self.breaks)
 
     def at(self, clock: Floats) -> Cope:
-        """The same cope at clocks of the caller's own, in degrees."""
+        """The same cope at clocks (n,) of the caller's own, in degrees."""
         cluster = self.cluster
         outer, inner = cluster.entry(clock), cluster.entry(clock, cluster.wall())
         return _filled(cluster, clock, outer, inner, (self.breaks, self.inner_breaks))
@@ -165,7 +165,7 @@ def _filled(
 
 
 def _dihedral(cluster: Cluster, clock: Floats, outer: Floats, winner: Whole) -> Floats:
-    """180 degrees less the angle between the outward normals (AWS D1.1 measures it so)."""
+    """180 degrees less the angle (n,) between the outward normals (AWS D1.1 measures it so)."""
     points = cluster.skin(clock, outer)
     cosine = (cluster.normals(points, winner) * cluster.branch.normal(points)).sum(axis=-1)
     dihedral: Floats = np.degrees(np.arccos(np.clip(-cosine, -1.0, 1.0)))

@@ -47,7 +47,7 @@ class Breaks:
 
     @property
     def all(self) -> Floats:
-        """Every break, sorted, in degrees."""
+        """Every break (k,), sorted, in degrees."""
         return merged(self.kinks % 360, self.starts % 360, self.ends % 360)
 
 
@@ -79,7 +79,7 @@ def find_breaks(cluster: Cluster, along: Floats, depth: float = 0.0) -> Breaks:
 def _halved(
     cluster: Cluster, depth: float, low: Floats, high: Floats
 ) -> tuple[Floats, Floats, Whole, Whole]:
-    """Each cell narrowed to its change of label; a cell that holds several gives several."""
+    """Each cell (k,) narrowed to its change of label; one that holds several gives several."""
 
     def piece(clock: Floats) -> Whole:
         return cluster.piece(clock, cluster.entry(clock, depth), depth)
@@ -109,7 +109,7 @@ def _sorted_breaks(
 
 
 def merged(*clocks: ArrayLike) -> Floats:
-    """Clocks of several lists as one sorted list without repeats, in degrees.
+    """Clocks of several lists as one sorted list (n,) without repeats, in degrees.
 
     The same corner found twice differs by its rounding: it is one clock. (``np.unique`` would
     load masked arrays besides.)
@@ -119,7 +119,7 @@ def merged(*clocks: ArrayLike) -> Floats:
 
 
 def drawn_clocks(curve: Callable[[Floats], Floats], clock: Floats, girth: float) -> Floats:
-    """Clocks dense enough to draw ``curve`` (clock to along, mm) with straight chords.
+    """Clocks (m,) dense enough to draw ``curve`` (clock to along, mm) with straight chords.
 
     Chords are halved until none leaves the curve by more than ``DRAWN_SAG_MM``, measured square
     to the chord on a sheet that is ``girth`` mm round.

@@ -44,7 +44,7 @@ class Pose:
         return directions @ self.axes
 
     def lines_inward(self, lines: Lines) -> Lines:
-        """Lines of the outer frame, told in this one."""
+        """Lines (...,) of the outer frame, told in this one."""
         directions = lines.directions
         if directions.ndim < self.axes.ndim - 1:  # one for all lines, but another in every frame
             directions = np.expand_dims(directions, tuple(range(self.axes.ndim - 2)))
@@ -60,7 +60,7 @@ class Pose:
 
 
 def turned(first: Floats, second: Floats, turn: float) -> tuple[Floats, Floats]:
-    """Two unit axes square to each other, turned by ``turn`` degrees from first to second."""
+    """Two unit axes (..., 3) square to each other, turned ``turn`` degrees from first to second."""
     angle = np.radians(turn)
     cos, sin = np.cos(angle), np.sin(angle)
     return cos * first + sin * second, cos * second - sin * first

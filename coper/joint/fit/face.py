@@ -35,7 +35,7 @@ class Face(Protocol):
         """The branch, and what its cut follows."""
 
     def station(self, clock: Floats, depth: Floats) -> Floats:
-        """Along in mm of the cut, in the common shape of ``clock`` and ``depth``."""
+        """Along (...,) in mm of the cut, in the common shape of ``clock`` and ``depth``."""
 
     def of(self, chosen: Whole) -> Face:
         """Some of many faces, their numbers (j,) given; one by itself is as it is for all."""
@@ -61,7 +61,7 @@ class Bevelled:
     cluster: Cluster
 
     def station(self, clock: Floats, depth: Floats) -> Floats:
-        """Where each generator enters a main or a saw, mm, in the common shape of both."""
+        """Where (...,) each generator enters a main or a saw, mm."""
         return self.cluster.entry(clock, depth)
 
     def of(self, chosen: Whole) -> Bevelled:
@@ -80,12 +80,12 @@ class Square:
     cluster: Cluster
 
     def station(self, clock: Floats, depth: Floats) -> Floats:
-        """The same at every depth, mm, in the common shape of ``clock`` and ``depth``."""
+        """The same at every depth (...,), mm, in the common shape of ``clock`` and ``depth``."""
         flat = square_station(self.cluster, np.ravel(clock)).reshape(np.shape(clock))
         return np.broadcast_to(flat, np.broadcast_shapes(flat.shape, np.shape(depth)))
 
     def of(self, chosen: Whole) -> Square:
-        """The face itself: it is one for all."""
+        """The face itself, whatever the numbers (j,): it is one for all."""
         return self
 
 

@@ -193,7 +193,7 @@ def widest_gap(
 
 
 def _surely(closing: Closing, how: Seating, broken: bool, grid: Floats) -> Closing:
-    """As many windows as edges ask for that have breaks, or are open: ``inf`` on the ``grid``."""
+    """Windows as many as edges with breaks ask for, or open ones: ``inf`` on a grid (m, ...)."""
     if how.sure is None:
         return closing
     smooth, kinked, opened = how.sure

@@ -31,13 +31,13 @@ class Tabled:
     table: Floats
 
     def station(self, clock: Floats, depth: Floats) -> Floats:
-        """Along in mm, in the common shape of ``clock`` and ``depth``."""
+        """Along (...,) in mm, in the common shape of ``clock`` and ``depth``."""
         flat = np.interp(np.ravel(clock), self.clocks, self.table, period=360)
         shaped = flat.reshape(np.shape(clock))
         return np.broadcast_to(shaped, np.broadcast_shapes(shaped.shape, np.shape(depth)))
 
     def of(self, chosen: Whole) -> Tabled:
-        """The face itself: it is one for all."""
+        """The face itself, whatever the numbers (j,): it is one for all."""
         return self
 
 

@@ -53,7 +53,7 @@ class Errors:
         return cls(*(np.zeros(joints) for _ in fields(cls)))
 
     def of(self, chosen: Whole) -> Errors:
-        """The errors of some of the joints."""
+        """The errors of some of the joints, their numbers (j,) given."""
         return Errors(*(getattr(self, item.name)[chosen] for item in fields(self)))
 
 
@@ -92,7 +92,7 @@ class GapBatch:
         return largest
 
     def _largest(self, joint: Joint, errors: Errors) -> Floats:
-        """The same of a few joints on mains of one size."""
+        """The same (m,) of a few joints on mains of one size."""
         turn = errors.turn[:, None, None]
         ends = Ends(self.face, joint.clusters(errors.angle, errors.offset), turn)
         grid = self.grid.turned(turn)
