@@ -104,8 +104,8 @@ NEAREST: Final = Closing(kept=4, tried=(9, 9), closer=(3.0, 3.0), to=1e-9, bette
 shrinks slowly, as the hollow between two curved skins may run aslant."""
 
 THROUGH: Final = Closing(kept=1, tried=(9,), closer=(4.0,), to=1e-3, better=0.0)
-"""The highest place through a wall: what asks most for room is flat there, and a wall over
-8 x 4**5 is a ten thousandth of it."""
+"""The highest place through a wall, or along a sheet: it is flat there, and a wall over 8 x 4**5 is
+a ten thousandth of it."""
 
 FLATNESS: Final = Closing(kept=1, tried=(9,), closer=(4.0,), to=1e-3, better=EVEN_MM)
 """How flat a main is that two passes of a saw are best for: an eighth becomes 1e-4, and the gap

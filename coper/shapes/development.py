@@ -14,14 +14,13 @@ from typing import Final
 import numpy as np
 
 from coper.arrays import Floats
+from coper.search import lowest
 from coper.shapes.ellipse import TURN, Ellipse, even_angles, gauss_nodes, panel_count
 from coper.shapes.plane import hermite
+from coper.tolerances import THROUGH
 
 STRETCH_STEPS: Final = 32
-"""Alongs that are tried at a time for the worst stretch; it changes smoothly."""
-
-STRETCH_ROUNDS: Final = 4
-"""Times that the alongs close in on it."""
+"""Even alongs that are tried at first for the worst stretch; it changes smoothly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,13 +53,11 @@ class Development:
         Taken along the strips' crossing edges, once round at one along, of all from ``low`` to
         ``high``. Along the generators the sheet is exact, and round at both stations.
         """
-        for _ in range(STRETCH_ROUNDS):
-            alongs = np.linspace(low, high, STRETCH_STEPS + 1)
-            off = np.abs(self._too_long(alongs / self.length))
-            worst = int(np.argmax(off))
-            step = (high - low) / STRETCH_STEPS
-            low, high = max(alongs[worst] - step, low), min(alongs[worst] + step, high)
-        return float(off[worst])
+        def off(along: Floats) -> Floats:
+            return -np.abs(self._too_long(along[0] / self.length))[None]
+
+        worst = lowest(off, np.linspace(low, high, STRETCH_STEPS + 1), THROUGH)
+        return -float(worst.least[0])
 
     def _too_long(self, share: Floats) -> Floats:
         """By how much (n,) in mm once round on the sheet exceeds the surface, by periodic sums."""

@@ -91,7 +91,7 @@ class Tapered:
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """Lines (...,) through the apex; ``clock`` in degrees, ``depth`` in mm inside each section."""
+        """Lines (...,) through the apex; ``clock`` in degrees, ``depth`` in mm inside."""
         angle = np.radians(clock)
         cos, sin = np.cos(angle), np.sin(angle)
         radius = self.start / 2 - np.asarray(depth)
@@ -184,7 +184,7 @@ class Tapered:
         return 0.0
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Positions (...,) along the axis, and arcs clockwise from ``side`` at the same section, mm."""
+        """Positions (...,) along the axis, and arcs clockwise from ``side`` at a section, mm."""
         radius = self.radius(points[..., 2]) + lift / math.hypot(1, self.slope)
         return points[..., 2], radius * clockwise(points, side)
 

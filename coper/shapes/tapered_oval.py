@@ -125,7 +125,7 @@ class TaperedOval:
         return sharp, slope / np.where(sharp > 0, sharp, 1.0)
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """Between where (...,) the axes of the surface ``depth`` mm inside the outside close, mm."""
+        """Between where (...,) the axes of the surface ``depth`` mm inside close, mm."""
         depth = np.asarray(depth)
         low, high = np.full_like(depth, -np.inf, dtype=float), np.full_like(depth, np.inf, float)
         for half, slope in zip((self.major / 2, self.minor / 2), self.slopes, strict=True):
