@@ -9,16 +9,16 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "coper"
 ORDER = [
-    "errors", "version", "arrays", "tolerances", "units", "drawing", "shapes",
-    "joint", "joint.fit", "joint.regrind", "joint.saw", "joint.tolerance",
+    "errors", "version", "arrays", "tolerances", "units", "search", "drawing", "shapes",
+    "joint", "joint.fit", "joint.saw", "joint.regrind", "joint.tolerance",
     "frame", "bicycle", "bicycle.clearance", "bicycle.tracking",
     "bench", "bench.layout", "bench.cut_list", "job",
     "telling", "telling.words", "telling.records",
     "pages", "sheets", "verbs", "cli", "page",
 ]
 """Rooms from the ground up, a sub-room after the room it stands in."""
-PURE = {"arrays", "drawing", "shapes", "joint", "frame", "bicycle", "bench", "telling", "pages",
-        "sheets"}
+PURE = {"arrays", "search", "drawing", "shapes", "joint", "frame", "bicycle", "bench", "telling",
+        "pages", "sheets"}
 WRITERS = {"drawing.svg", "drawing.pdf"}
 FILES = sorted(PACKAGE.rglob("*.py"))
 DOORS = {"__init__", "__main__"}

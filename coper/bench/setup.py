@@ -27,7 +27,6 @@ from coper.joint.cope import Cope
 from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.face import (
     Bevelled,
-    Sawn,
     Square,
     covering_diameter,
     pass_face,
@@ -179,7 +178,7 @@ def set_up(tube: Tube, end: TubeEnd, shop: SawShop) -> EndSetup:
 def _order(whole: Cluster) -> list[tuple[int, float]]:
     """The mains that take part and their shares, the largest first."""
     clock = even_clocks(STEPS)
-    winner = whole.winner(clock, whole.along(clock))
+    winner = whole.winner(clock, whole.entry(clock))
     shares = [(index, float((winner == index).mean())) for index in range(len(whole.mains))]
     return sorted((found for found in shares if found[1] > 0), key=lambda found: -found[1])
 
@@ -192,7 +191,7 @@ def _sawn(cuts: Sequence[SawCut], whole: Cluster) -> Fit | None:
         saw for cut in cuts
         for saw in raised(pass_face(cut.joint, [one.cut for one in cut.passes]).cluster,
                           -cut.shift).mains)
-    return seat(Sawn(Cluster(whole.branch, saws)), whole, points=GAP_POINTS)
+    return seat(Bevelled(Cluster(whole.branch, saws)), whole, points=GAP_POINTS)
 
 
 def _turn(before: Sequence[Joint], joint: Joint) -> float:

@@ -12,23 +12,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Whole
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.cope import make_cope
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import pass_face
-from coper.joint.fit.fit import Fit, seat
+from coper.joint.fit.face import pass_face, raised
+from coper.joint.fit.fit import Fit
+from coper.joint.fit.grid import break_clocks
 from coper.joint.fit.passes import Pass
-from coper.joint.fit.touch import break_clocks
 from coper.joint.joint import Joint
-from coper.joint.saw.place import SHIFTS
+from coper.joint.saw.place import moved_home
 from coper.joint.saw.setting import SawSetting, make_setting
-from coper.tolerances import EVEN_MM, SEATED_MM
+from coper.tolerances import EVEN_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,21 +50,29 @@ class Share:
     whole: Cluster
     main: int
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
+    def station(self, clock: Floats, depth: Floats) -> Floats:
         """Where each generator of the share enters the saw, mm; ``nan`` off the share."""
-        return np.where(self.has(clock, depth), self.cluster.along(clock, depth), np.nan)
+        return np.where(self.has(clock, depth), self.cluster.entry(clock, depth), np.nan)
+
+    def of(self, chosen: Whole) -> Share:
+        """The share itself: it is one for all."""
+        return self
+
+    def raised(self, by: Floats) -> Self:
+        """The same share of a saw that stands ``by`` mm further up the tube."""
+        return replace(self, cluster=raised(self.cluster, by))
 
     def has(self, clock: Floats, depth: Floats) -> NDArray[np.bool_]:
         """Whether each generator meets the main before all others."""
         won: NDArray[np.bool_] = (
-            self.whole.winner(clock, self.whole.along(clock, depth), depth) == self.main)
+            self.whole.winner(clock, self.whole.entry(clock, depth), depth) == self.main)
         return won
 
     def covered(self) -> bool:
         """Whether the saw cuts the whole share, outside and inside, to its very ends."""
         clock = merged(even_clocks(STEPS), break_clocks(self.whole))
         depth = np.array(((0.0,), (self.whole.wall(),)))
-        return not (self.has(clock, depth) & np.isnan(self.cluster.along(clock, depth))).any()
+        return not (self.has(clock, depth) & np.isnan(self.cluster.entry(clock, depth))).any()
 
 
 def choose_for_share(
@@ -112,15 +121,11 @@ def _placed(
     """The saw moved along the branch until the end slides no more; no fit if it is too small."""
     alone = Cluster(whole.branch, (whole.mains[main],))
     cut = Pass(diameter, joint.offset, 0.0)
-    for _ in range(SHIFTS):
-        face = Share(pass_face(joint, (cut,)).cluster, whole, main)
-        if not face.covered():
-            return cut, None
-        fit = seat(face, alone)
-        if abs(fit.slide) <= SEATED_MM:
-            return cut, fit
-        cut = cut.raised(fit.slide)
-    return cut, None
+    face = Share(pass_face(joint, (cut,)).cluster, whole, main)
+    if not face.covered():
+        return cut, None
+    by, moved, fit = moved_home(face, alone, break_clocks(alone))
+    return cut.raised(by), fit if moved.covered() else None
 
 
 def _setting(joint: Joint, cut: Pass, fit: Fit, long: float, depth: float) -> SawSetting:

@@ -8,14 +8,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from coper.arrays import Floats, Whole
+from coper.search import lowest
 from coper.shapes.bent import Bent
 from coper.shapes.lines import Lines
+from coper.tolerances import FOLLOWED
 
-SEARCHED = 65
-"""Places on the arc that are tried at a time for the one nearest a line."""
-
-ROUNDS = 8
-"""Times that the search closes in: an arc of 3 m over 32**8 is below any rounding."""
+TRIED = 65
+"""Places on the arc that are tried at first for the one nearest a line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,14 +97,14 @@ class Arc:
 
         The line goes through ``point`` along the unit ``direction``.
         """
-        low, high = -self.half, self.half
-        for _ in range(ROUNDS):
-            angle = np.linspace(low, high, SEARCHED)
+        def across(angle: Floats) -> Floats:
             off = self._centreline(angle) - point
-            across = off - (off @ direction)[:, None] * direction
-            best = float(angle[np.argmin((across * across).sum(axis=-1))])
-            step = (high - low) / (SEARCHED - 1)
-            low, high = max(best - step, -self.half), min(best + step, self.half)
+            square = off - (off @ direction)[..., None] * direction
+            passing: Floats = np.sqrt((square * square).sum(axis=-1))
+            return passing
+
+        angle, = lowest(across, np.linspace(-self.half, self.half, TRIED), FOLLOWED).first
+        best = float(angle[0])
         return (self._centreline(np.array(best)),
                 np.array((0.0, -math.sin(best), math.cos(best))))
 

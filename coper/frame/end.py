@@ -15,8 +15,9 @@ from coper.frame.tube import ENDS, Tube, Which
 from coper.joint.cautions import joint_cautions
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, EdgePoint, make_cope
-from coper.joint.edge import STEPS, even_clocks, extreme, merged
+from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.template import CUTS, Cut, cut_line
+from coper.search import lowest_round
 from coper.shapes.checks import plain
 from coper.shapes.pose import Pose
 from coper.tolerances import OVERRUN_MM
@@ -151,13 +152,13 @@ def _extremes(cope: Cope, cut: Cut) -> tuple[EdgePoint, EdgePoint, float]:
         wall = cope.cluster.wall()
         clocks = merged(even_clocks(STEPS), cope.inner_breaks.all)
         inner = cope.inner
-        within = (extreme(lambda c: cope.cluster.along(c, wall), clocks)[1]
+        within = (lowest_round(lambda c: cope.cluster.entry(c, wall), clocks)[1]
                   if np.isfinite(inner).any() else np.inf)
         long_point = cope.long_point
         return long_point, cope.short_point, min(long_point.along, within)
     clocks = merged(even_clocks(STEPS), cope.breaks.all, cope.inner_breaks.all)
-    low = EdgePoint(*extreme(lambda c: cut_line(cope.cluster, c, cut), clocks))
-    clock, high = extreme(lambda c: -cut_line(cope.cluster, c, cut), clocks)
+    low = EdgePoint(*lowest_round(lambda c: cut_line(cope.cluster, c, cut), clocks))
+    clock, high = lowest_round(lambda c: -cut_line(cope.cluster, c, cut), clocks)
     return low, EdgePoint(clock, -high), low.along
 
 
@@ -173,7 +174,7 @@ def _cautions(
         if not won.any():
             yield f"{main.name} takes no part: the tube meets the other mains first all round."
             continue
-        yield from _overruns(main, main.along(points[won]))
+        yield from _overruns(main, main.station(points[won]))
 
 
 def _overruns(main: Tube, along: Floats) -> Iterator[str]:

@@ -26,6 +26,7 @@ from coper.shapes.plate import Plate
 from coper.shapes.read import Shape
 from coper.shapes.round import Round
 from coper.shapes.shape import BranchShape, as_branch, as_main
+from coper.shapes.shifted import Shifted
 from coper.shapes.tapered import Tapered
 from coper.tolerances import SQUARE_DEG
 
@@ -103,7 +104,7 @@ def _told(tube: Tube, which: Which, shift: float) -> BranchShape:
     elif shape.kind != "tapered oval":
         return as_branch(shape)  # one section, and the same from either end
     if which == "start":
-        return Flipped(Flipped(as_branch(shape), 0.0), shift)
+        return Shifted(as_branch(shape), shift)
     return Flipped(as_branch(shape), tube.length + shift)
 
 

@@ -121,7 +121,7 @@ class Tube:
             return shape, pose
         return Flipped(shape, self.length), Pose(self.end, pose.axes * OTHER_WAY[:, None])
 
-    def along(self, points: Floats) -> Floats:
+    def station(self, points: Floats) -> Floats:
         """Positions (...,) in mm from the start point, along the tube, of points of the frame."""
         own = self.pose.inward(points)
         main = self.as_main

@@ -48,7 +48,7 @@ class PlacedMain:
         return self.pose.turned_outward(self.shape.normal(self.pose.inward(points)))
 
     def patch(self, points: Floats) -> Whole:
-        """Which smooth piece of the main's skin each point of the branch's frame lies on."""
+        """Which smooth piece (...,) of the skin points (..., 3) of the branch's frame lie on."""
         return self.shape.patch(self.pose.inward(points))
 
 
@@ -62,6 +62,11 @@ class Cluster:
 
     branch: BranchShape
     mains: tuple[PlacedMain, ...]
+
+    def of(self, chosen: Whole) -> Cluster:
+        """Some of many clusters, their numbers (j,) given; one by itself is as it is for all."""
+        return Cluster(self.branch, tuple(
+            PlacedMain(main.shape, main.pose.of(chosen)) for main in self.mains))
 
     def wall(self) -> float:
         """The branch's wall in mm; every branch has one by the time it is in a cluster."""
@@ -80,12 +85,12 @@ class Cluster:
         """Points (n, 3) in mm of the branch at the given clocks and alongs."""
         return self.branch.generators(clock, depth, np.nan_to_num(along)).at(along)
 
-    def along(self, clock: Floats, depth: Floats | float = 0.0) -> Floats:
+    def entry(self, clock: Floats, depth: Floats | float = 0.0) -> Floats:
         """Where the generators at ``clock`` and ``depth`` first enter a main.
 
         Returns
         -------
-        along : float, mm
+        along : (...,) float, mm
             In the common shape of ``clock`` and ``depth``; the cut furthest up the tube wins, and
             ``nan`` stands where a generator enters no main.
         """
@@ -100,7 +105,7 @@ class Cluster:
         return best
 
     def _first(self, lines: Lines, depth: Floats | float) -> Floats:
-        """The furthest entry of each line, of those where the branch has not closed."""
+        """The furthest entry (...,) of each line, of those where the branch has not closed."""
         low, high = (np.clip(end, -NEVER_MM, NEVER_MM) for end in self.branch.extent(depth))
         best = np.full((), np.nan)
         for main in self.mains:
@@ -109,7 +114,7 @@ class Cluster:
         return best
 
     def winner(self, clock: Floats, along: Floats, depth: Floats | float = 0.0) -> Whole:
-        """The index of the main that gave each ``along``, ``OPEN`` where none did."""
+        """The index (...,) of the main that gave each ``along`` (...,), ``OPEN`` where none did."""
         winner = np.where(np.isnan(along), OPEN, 0)
         if len(self.mains) > 1:
             near = np.nan_to_num(along)
@@ -120,7 +125,7 @@ class Cluster:
         return winner
 
     def piece(self, clock: Floats, along: Floats, depth: Floats | float = 0.0) -> Whole:
-        """A label of the smooth piece of skin that each generator enters, or ``OPEN``.
+        """A label (...,) of the smooth piece of skin that each generator enters, or ``OPEN``.
 
         Two neighbouring generators with different labels have a kink or an open end between them.
         """

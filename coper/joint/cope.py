@@ -15,7 +15,6 @@ from coper.joint.edge import (
     drawn_clocks,
     edge_length,
     even_clocks,
-    extreme,
     find_breaks,
     grid_edges,
     merged,
@@ -24,6 +23,7 @@ from coper.joint.footprint import Footprint, flat_footprint, make_footprint
 from coper.joint.miss import refuse_miss
 from coper.joint.template import PAPER_MM, Cut, Template, cut_line, make_template
 from coper.joint.wall import bevel
+from coper.search import lowest_round
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +78,13 @@ class Cope:
     @property
     def long_point(self) -> EdgePoint:
         """The edge's furthest reach towards the main: its smallest along."""
-        clock, along = extreme(self.cluster.along, self.search_clocks())
+        clock, along = lowest_round(self.cluster.entry, self.search_clocks())
         return EdgePoint(clock, along)
 
     @property
     def short_point(self) -> EdgePoint:
         """The edge's furthest retreat up the tube: its largest along."""
-        clock, along = extreme(lambda c: -self.cluster.along(c), self.search_clocks())
+        clock, along = lowest_round(lambda c: -self.cluster.entry(c), self.search_clocks())
         return EdgePoint(clock, -along)
 
     @property
@@ -93,9 +93,9 @@ class Cope:
         return edge_length(self.cluster, self.breaks)
 
     def at(self, clock: Floats) -> Cope:
-        """The same cope at clocks of the caller's own, in degrees."""
+        """The same cope at clocks (n,) of the caller's own, in degrees."""
         cluster = self.cluster
-        outer, inner = cluster.along(clock), cluster.along(clock, cluster.wall())
+        outer, inner = cluster.entry(clock), cluster.entry(clock, cluster.wall())
         return _filled(cluster, clock, outer, inner, (self.breaks, self.inner_breaks))
 
     def template(self, cut: Cut = "bevelled", paper: float = PAPER_MM) -> Template:
@@ -145,7 +145,7 @@ def make_cope(cluster: Cluster, points: int = STEPS) -> Cope:
     inner_breaks = find_breaks(cluster, inner, wall)
     clock = merged(even_clocks(points), breaks.all, inner_breaks.all)
     if clock.size != STEPS or points != STEPS:
-        outer, inner = cluster.along(clock), cluster.along(clock, wall)
+        outer, inner = cluster.entry(clock), cluster.entry(clock, wall)
     return _filled(cluster, clock, outer, inner, (breaks, inner_breaks))
 
 
@@ -165,7 +165,7 @@ def _filled(
 
 
 def _dihedral(cluster: Cluster, clock: Floats, outer: Floats, winner: Whole) -> Floats:
-    """180 degrees less the angle between the outward normals (AWS D1.1 measures it so)."""
+    """180 degrees less the angle (n,) between the outward normals (AWS D1.1 measures it so)."""
     points = cluster.skin(clock, outer)
     cosine = (cluster.normals(points, winner) * cluster.branch.normal(points)).sum(axis=-1)
     dihedral: Floats = np.degrees(np.arccos(np.clip(-cosine, -1.0, 1.0)))

@@ -14,24 +14,16 @@ from numpy.typing import ArrayLike
 
 from coper.arrays import Floats, Whole
 from coper.joint.cluster import OPEN, Cluster
+from coper.search import changes
 from coper.tolerances import (
     BREAK_INSIDE_DEG,
-    BREAK_STEPS,
     DRAWN_ROUNDS,
     DRAWN_SAG_MM,
-    EVEN_MM,
     SAME_CLOCK_DEG,
 )
 
 STEPS = 720
 """Even clocks of a cope unless the caller wants another number; breaks are looked for on these."""
-
-NEAR_DEG, NEAR_TRIED, NEARER = 1e-7, 33, 12.0
-"""How closely an extreme's clock is found, and how: so many clocks at a time, ever closer.
-
-They stand a sixteenth of the half stretch apart; the next one, a twelfth of it either way, reaches
-past both neighbours of the best.
-"""
 
 SPAN_STEPS = 360
 """Chords that a smooth span's length is measured with, before they are halved once."""
@@ -55,7 +47,7 @@ class Breaks:
 
     @property
     def all(self) -> Floats:
-        """Every break, sorted, in degrees."""
+        """Every break (k,), sorted, in degrees."""
         return merged(self.kinks % 360, self.starts % 360, self.ends % 360)
 
 
@@ -69,7 +61,7 @@ def even_clocks(steps: int) -> Floats:
 
 def grid_edges(cluster: Cluster) -> Floats:
     """Along (2, STEPS) in mm of the outside and the inside edge at even clocks."""
-    return cluster.along(even_clocks(STEPS), np.array(((0.0,), (cluster.wall(),))))
+    return cluster.entry(even_clocks(STEPS), np.array(((0.0,), (cluster.wall(),))))
 
 
 def find_breaks(cluster: Cluster, along: Floats, depth: float = 0.0) -> Breaks:
@@ -87,19 +79,15 @@ def find_breaks(cluster: Cluster, along: Floats, depth: float = 0.0) -> Breaks:
 def _halved(
     cluster: Cluster, depth: float, low: Floats, high: Floats
 ) -> tuple[Floats, Floats, Whole, Whole]:
-    """Each cell narrowed to its change of label; a cell that holds several gives several."""
+    """Each cell (k,) narrowed to its change of label; one that holds several gives several."""
 
     def piece(clock: Floats) -> Whole:
-        return cluster.piece(clock, cluster.along(clock, depth), depth)
+        return cluster.piece(clock, cluster.entry(clock, depth), depth)
 
     found: list[tuple[Floats, Floats, Whole, Whole]] = []
     while low.size:
         before, after = piece(low), piece(high)
-        left, right = low, high
-        for _ in range(BREAK_STEPS):
-            middle = (left + right) / 2
-            same = piece(middle) == before
-            left, right = np.where(same, middle, left), np.where(same, right, middle)
+        left, right = changes(piece, low, high, before)
         beyond = piece(right)
         found.append((left, right, before, beyond))
         more = beyond != after
@@ -121,7 +109,7 @@ def _sorted_breaks(
 
 
 def merged(*clocks: ArrayLike) -> Floats:
-    """Clocks of several lists as one sorted list without repeats, in degrees.
+    """Clocks of several lists as one sorted list (n,) without repeats, in degrees.
 
     The same corner found twice differs by its rounding: it is one clock. (``np.unique`` would
     load masked arrays besides.)
@@ -131,7 +119,7 @@ def merged(*clocks: ArrayLike) -> Floats:
 
 
 def drawn_clocks(curve: Callable[[Floats], Floats], clock: Floats, girth: float) -> Floats:
-    """Clocks dense enough to draw ``curve`` (clock to along, mm) with straight chords.
+    """Clocks (m,) dense enough to draw ``curve`` (clock to along, mm) with straight chords.
 
     Chords are halved until none leaves the curve by more than ``DRAWN_SAG_MM``, measured square
     to the chord on a sheet that is ``girth`` mm round.
@@ -155,30 +143,6 @@ def drawn_clocks(curve: Callable[[Floats], Floats], clock: Floats, girth: float)
     return merged(*added)
 
 
-def extreme(
-    curve: Callable[[Floats], Floats], clock: Floats, known: Floats | None = None
-) -> tuple[float, float]:
-    """The clock (degrees) and the value (mm) where ``curve`` is smallest.
-
-    The best of ``clock`` is refined between its neighbours. Of equal ones the first is taken, and
-    a refined one only where it is better by more than ``EVEN_MM``, so that symmetric joints answer
-    with round clocks. ``known`` is the curve at ``clock`` where the caller has it.
-    """
-    value = curve(clock) if known is None else known
-    least = float(np.nanmin(value))
-    best = int(np.flatnonzero(value <= least + EVEN_MM)[0])
-    at, low, high = clock[best], clock[best - 1], clock[(best + 1) % clock.size]
-    half = max((at - low) % 360, (high - at) % 360)
-    least = float(value[best])
-    while half > NEAR_DEG:
-        tried = at + np.linspace(-half, half, NEAR_TRIED)
-        values = curve(tried)
-        if np.nanmin(values) < least - EVEN_MM:
-            at, least = tried[np.nanargmin(values)], float(np.nanmin(values))
-        half /= NEARER
-    return float(at % 360), least
-
-
 def edge_length(cluster: Cluster, breaks: Breaks) -> float:
     """Length in mm of the edge on the branch's outside, its open stretches left out.
 
@@ -195,7 +159,7 @@ def edge_length(cluster: Cluster, breaks: Breaks) -> float:
     total = 0.0
     for low, high in zip(ends, np.append(ends[1:], ends[0] + 360), strict=True):
         clock = low + (high - low) * share
-        points = cluster.skin(clock, cluster.along(clock))
+        points = cluster.skin(clock, cluster.entry(clock))
         if np.isfinite(points[1:-1]).all():
             total += (4 * _chords(points) - _chords(points[::2])) / 3
     return total

@@ -9,36 +9,29 @@ import numpy as np
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks
+from coper.search import lowest
+from coper.tolerances import FOLLOWED
 
 CLOCKS = 72
 """Generators that are looked at, every 5 degrees: between two of them a tube of 28.6 mm comes
 nearer by ``r (1 - cos 2.5 deg)`` at most, 0.014 mm."""
 
-SEARCH_MM = 1e4
-"""Half the stretch of each generator that is searched for its nearest point: 10 m."""
-
-THIRDS = 80
-"""Times that the stretch loses a third: 20 m times (2/3)**80 is under a ten thousandth of a mm."""
+SEARCHED_MM = np.linspace(-1e4, 1e4, 9)
+"""Where each generator is looked at first for its nearest point: over 10 m either way."""
 
 
 def nearest_miss(cluster: Cluster) -> float:
     """The least distance in mm between a generator and a main, where none enters one.
 
-    A distance to a convex main falls and then grows along a line, so that thirds can be dropped.
+    A distance to a convex main falls and then grows along a line.
     """
-    lines = cluster.branch.generators(even_clocks(CLOCKS))
-    least = np.inf
-    for main in cluster.mains:
-        low, high = np.full(CLOCKS, -SEARCH_MM), np.full(CLOCKS, SEARCH_MM)
-        for _ in range(THIRDS):
-            left, right = low + (high - low) / 3, high - (high - low) / 3
-            nearer = main.distance(lines.at(left)) < main.distance(lines.at(right))
-            low, high = np.where(nearer, low, left), np.where(nearer, right, high)
-        least = min(least, float(main.distance(lines.at((low + high) / 2)).min()))
-    return least
+    lines = cluster.branch.generators(even_clocks(CLOCKS)[:, None])
+    return min(float(lowest(lambda at, main=main: main.distance(lines.at(at)), SEARCHED_MM,
+                            FOLLOWED)
+                     .least.min()) for main in cluster.mains)
 
 
-def closing_along(cluster: Cluster) -> float | None:
+def closing_station(cluster: Cluster) -> float | None:
     """Where in mm a taper closes that would meet a main further on; ``None`` if none would."""
     lines = cluster.branch.generators(even_clocks(CLOCKS))
     for main in cluster.mains:
@@ -52,7 +45,7 @@ def closing_along(cluster: Cluster) -> float | None:
 
 def refuse_miss(cluster: Cluster) -> NoReturn:
     """Raise the error of a branch that never meets its mains."""
-    closes = closing_along(cluster)
+    closes = closing_station(cluster)
     if closes is not None:
         raise JointError(
             f"the taper closes at along {closes:.2f} mm, before it reaches the main",

@@ -10,7 +10,7 @@ import numpy as np
 from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
-from coper.joint.wall import square_along
+from coper.joint.wall import square_station
 
 Cut = Literal["bevelled", "square"]
 CUTS: tuple[Cut, ...] = ("bevelled", "square")
@@ -50,8 +50,8 @@ class Template:
 def cut_line(cluster: Cluster, clock: Floats, cut: Cut) -> Floats:
     """Along (n,) in mm of the line to cut on the outside, ``nan`` where open."""
     if cut == "square":
-        return square_along(cluster, clock)
-    return cluster.along(clock)
+        return square_station(cluster, clock)
+    return cluster.entry(clock)
 
 
 def make_template(cluster: Cluster, clock: Floats, cut: Cut, paper: float) -> Template:

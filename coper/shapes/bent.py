@@ -180,7 +180,7 @@ class Bent:
         return centred
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 for every point."""
+        """All one piece: 0 (...,) for every point."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
@@ -192,7 +192,7 @@ class Bent:
         return self._outward(self._centred(points))
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Arc along the centreline, and arc round the tube clockwise from ``side``, mm."""
+        """Arcs (...,) along the centreline, and round the tube clockwise from ``side``, mm."""
         centred = self._centred(points)
         along = self.radius * np.arctan2(centred[..., 2], centred[..., 1])
         out = np.hypot(centred[..., 1], centred[..., 2]) - self.radius
@@ -200,7 +200,7 @@ class Bent:
         return along, (self.diameter / 2 + lift) * angle
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The same, as near as a sheet comes: a ring does not unroll.
+        """The same (...,), as near as a sheet comes: a ring does not unroll.
 
         Lengths round the tube are true, lengths along it only on the two lines beside the
         centreline: shorter than the skin on the outside of the bend, longer on its inside.
@@ -209,7 +209,7 @@ class Bent:
 
 
 def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
-    """The real roots of ``s^3 + linear s + constant``, growing; a single one three times.
+    """The real roots (n,) of ``s^3 + linear s + constant``, growing; a single one three times.
 
     Viete's cosines for three roots, Cardano's cube roots for one.
     """

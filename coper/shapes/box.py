@@ -125,7 +125,7 @@ class Box:
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """Lines parallel to the axis; ``clock`` in degrees, ``depth`` in mm inside the outside.
+        """Lines (...,) parallel to the axis; ``clock`` in degrees, ``depth`` in mm inside.
 
         Deeper than the corners' radius the core shrinks with the depth: the inside is sharp.
         """
@@ -138,11 +138,11 @@ class Box:
         return Lines(np.stack((x, y, np.zeros_like(x)), axis=-1), np.array((0.0, 0.0, 1.0)))
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """No end either way."""
+        """No end either way, (...,) and (...,)."""
         return np.array(-np.inf), np.array(np.inf)
 
     def corners(self) -> Floats:
-        """Where faces and corners meet, and where a thick wall's inside corners begin."""
+        """Where (k,) faces and corners meet, and where a thick wall's inside corners begin."""
         starts = self._pieces()
         sharp = max((self.wall or 0.0) - self.corner, 0.0)
         faces = np.concatenate((starts[0:8:2] + sharp, starts[1:9:2] - sharp))
@@ -179,7 +179,7 @@ class Box:
         return np.abs(points[..., :2]) - self.core
 
     def patch(self, points: Floats) -> Whole:
-        """Faces 0, 2, 4, 6 from clock 0 on, and the corners between them.
+        """Faces 0, 2, 4, 6 from clock 0 on, and the corners between them (...,).
 
         A line that grazes an edge may enter as much as a touch outside it; the point is still told
         to belong to the face whose plane it lies on.
@@ -217,7 +217,7 @@ class Box:
         return float(4 * self.core.sum() + 2 * math.pi * (self.corner + lift))
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled face by face and corner by corner, mm; above the skin every corner is round."""
+        """Unrolled (...,) by face and corner, mm; above the skin every corner is round."""
         _, heading = self._outline(clock)
         return np.asarray(clock) / 360 * self.girth() + lift * heading, np.asarray(along)
 
@@ -226,7 +226,7 @@ class Box:
         return 0.0
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Position along the axis, and arc clockwise from ``side``, mm."""
+        """Positions (...,) along the axis, and arcs clockwise from ``side``, mm."""
         ray = np.array((side[0], side[1], 0.0))
         met = self.first_entry(Lines(np.zeros(3), ray)) * ray
         way = self._arc(met, lift) - self._arc(points, lift)
@@ -247,5 +247,5 @@ class Box:
         return arc
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The same: a cylinder of any section unrolls exactly."""
+        """The same (...,): a cylinder of any section unrolls exactly."""
         return self.unrolled(points, side, lift)

@@ -14,14 +14,13 @@ from typing import Final
 import numpy as np
 
 from coper.arrays import Floats
+from coper.search import lowest
 from coper.shapes.ellipse import TURN, Ellipse, even_angles, gauss_nodes, panel_count
 from coper.shapes.plane import hermite
+from coper.tolerances import THROUGH
 
 STRETCH_STEPS: Final = 32
-"""Alongs that are tried at a time for the worst stretch; it changes smoothly."""
-
-STRETCH_ROUNDS: Final = 4
-"""Times that the alongs close in on it."""
+"""Even alongs that are tried at first for the worst stretch; it changes smoothly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,13 +53,11 @@ class Development:
         Taken along the strips' crossing edges, once round at one along, of all from ``low`` to
         ``high``. Along the generators the sheet is exact, and round at both stations.
         """
-        for _ in range(STRETCH_ROUNDS):
-            alongs = np.linspace(low, high, STRETCH_STEPS + 1)
-            off = np.abs(self._too_long(alongs / self.length))
-            worst = int(np.argmax(off))
-            step = (high - low) / STRETCH_STEPS
-            low, high = max(alongs[worst] - step, low), min(alongs[worst] + step, high)
-        return float(off[worst])
+        def off(along: Floats) -> Floats:
+            return -np.abs(self._too_long(along[0] / self.length))[None]
+
+        worst = lowest(off, np.linspace(low, high, STRETCH_STEPS + 1), THROUGH)
+        return -float(worst.least[0])
 
     def _too_long(self, share: Floats) -> Floats:
         """By how much (n,) in mm once round on the sheet exceeds the surface, by periodic sums."""
@@ -75,7 +72,7 @@ class Development:
         return excess
 
     def _joining(self, t: Floats) -> tuple[Floats, Floats]:
-        """The first two parts of the generators from the near end to the far one, mm."""
+        """The first two parts (n,) of the generators from the near end to the far one, mm."""
         near, far = (self._lifted(ellipse, t) for ellipse in (self.near, self.far))
         return far[0] - near[0], far[1] - near[1]
 
@@ -89,14 +86,14 @@ class Development:
         return np.sqrt(x * x + y * y + self.length**2)
 
     def _ends(self, t: Floats) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
-        """What a step of one radian of ``t`` adds at either end, mm; lifted, ends grow longer."""
+        """What a step of one radian of ``t`` (n,) adds at either end, mm; lifted, ends grow."""
         cos, sin = np.cos(t), np.sin(t)
         grown = [1 + self.lift * e.a * e.b / e.speed(t)**3 for e in (self.near, self.far)]
         return ((-self.near.a * sin * grown[0], self.near.b * cos * grown[0]),
                 (-self.far.a * sin * grown[1], self.far.b * cos * grown[1]))
 
     def _end_parts(self, t: Floats) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
-        """The same, as (square to the generator, along it)."""
+        """The same (n,), as a pair: square to the generator, along it."""
         x, y = self._joining(t)
         long = self._long(t)
         parts = []
@@ -128,7 +125,7 @@ class Strips:
     step: float
 
     def at(self, t: Floats) -> tuple[Floats, Floats, Floats]:
-        """Lean in radians and foot in mm of the generators at ``t``."""
+        """Lean (...,) in radians and foot in mm of the generators at ``t`` (...,)."""
         turns = np.floor(t / TURN)
         rest = t - turns * TURN
         index = np.minimum((rest / self.step).astype(np.int64), self.values.shape[1] - 2)
@@ -141,7 +138,7 @@ class Strips:
     def _turned(
         self, turns: Floats, lean: Floats, x: Floats, y: Floats
     ) -> tuple[Floats, Floats, Floats]:
-        """Moved on by whole turns: each turns the sheet about one point, or shifts it."""
+        """Moved on (...,) by whole turns: each turns the sheet about one point, or shifts it."""
         whole, foot = self.values[0, -1], self.values[1, -1] + 1j * self.values[2, -1]
         turn = np.exp(-1j * whole * turns)
         once = np.exp(-1j * whole) - 1

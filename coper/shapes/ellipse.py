@@ -73,7 +73,7 @@ class Ellipse:
     b: float
 
     def speed(self, t: Floats) -> Floats:
-        """Length in mm of a step of one radian of ``t``; also the length of ``(b cos, a sin)``."""
+        """Length (...,) in mm of a step of one radian of ``t``; also that of ``(b cos, a sin)``."""
         speed: Floats = np.hypot(self.a * np.sin(t), self.b * np.cos(t))
         return speed
 
@@ -82,7 +82,7 @@ class Ellipse:
         return float(_panels(self.a, self.b).arc[-1])
 
     def arc(self, t: Floats) -> Floats:
-        """Length in mm from ``t`` 0 to ``t``, which may be beyond one turn or below 0."""
+        """Length (...,) in mm from ``t`` 0 to ``t``, which may be beyond one turn or below 0."""
         panels = _panels(self.a, self.b)
         turns = np.floor(t / TURN)
         rest = t - turns * TURN
@@ -93,7 +93,7 @@ class Ellipse:
         return arc
 
     def eccentric(self, arc: Floats) -> Floats:
-        """The ``t`` in radians at ``arc`` mm: :meth:`arc` turned round, by one step of Newton."""
+        """The ``t`` (...,) in radians at ``arc`` mm: :meth:`arc` turned round, a step of Newton."""
         panels = _panels(self.a, self.b)
         turns = np.floor(arc / panels.arc[-1])
         rest = arc - turns * panels.arc[-1]
@@ -109,7 +109,7 @@ class Ellipse:
         return whole
 
     def _short_arc(self, low: Floats, high: Floats) -> Floats:
-        """Length in mm between two ``t`` of the same panel."""
+        """Length (...,) in mm between two ``t`` of the same panel."""
         nodes, weights = gauss_nodes()
         width = high - low
         at = low[..., None] + width[..., None] * nodes
@@ -119,7 +119,7 @@ class Ellipse:
         return length
 
     def heading(self, t: Floats) -> Floats:
-        """Direction of the outward normal in radians, growing steadily with ``t``."""
+        """Direction (...,) of the outward normal in radians, growing steadily with ``t``."""
         sin, cos = np.sin(t), np.cos(t)
         ahead = np.arctan2((self.a - self.b) * sin * cos, self.b * cos * cos + self.a * sin * sin)
         heading: Floats = t + ahead

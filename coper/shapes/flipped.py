@@ -57,7 +57,7 @@ class Flipped:
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """The tube's own, told from the other end; ``clock`` in degrees, ``depth`` in mm."""
+        """The tube's own (...,), seen from the other end; ``clock`` in degrees, ``depth`` in mm."""
         lines = self.shape.generators(-np.asarray(clock), depth, self.at - np.asarray(near))
         foot = lines.points + self.at * lines.directions
         return Lines(self._turned(foot), -OTHER_WAY * lines.directions)
@@ -68,12 +68,12 @@ class Flipped:
         return turned
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """Between which alongs in mm the surface ``depth`` mm inside the outside exists."""
+        """Between which alongs (...,) in mm the surface ``depth`` mm inside the outside exists."""
         low, high = self.shape.extent(depth)
         return self.at - high, self.at - low
 
     def corners(self) -> Floats:
-        """The tube's own, the other way round, in degrees."""
+        """The tube's own (k,), the other way round, in degrees."""
         return np.unique(-self.shape.corners() % 360)
 
     def normal(self, points: Floats) -> Floats:
@@ -85,7 +85,7 @@ class Flipped:
         return self.shape.girth(lift, self.at - along)
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The tube's own sheet, mm, turned half round on the table: it lies on the same side."""
+        """The tube's own sheet (...,), mm, turned half round on the table: the same side up."""
         x, y = self.shape.flat(-np.asarray(clock), self.at - np.asarray(along), lift)
         _, origin = self.shape.flat(np.zeros(()), np.asarray(self.at), lift)
         return -x, origin - y

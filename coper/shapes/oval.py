@@ -73,7 +73,7 @@ class Oval:
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """Lines parallel to the axis; ``clock`` in degrees, ``depth`` in mm inside the outside.
+        """Lines (...,) parallel to the axis; ``clock`` in degrees, ``depth`` in mm inside.
 
         Derived: moved in square to the outline, a point reaches the major axis at the depth
         ``b v / a``, with ``v`` the length of the normal ``(b cos, a sin)``. Deeper than that the
@@ -92,11 +92,11 @@ class Oval:
         return Lines(np.stack((x, y, np.zeros_like(x)), axis=-1), np.array((0.0, 0.0, 1.0)))
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """No end either way."""
+        """No end either way, (...,) and (...,)."""
         return np.array(-np.inf), np.array(np.inf)
 
     def corners(self) -> Floats:
-        """None outside; where the wall is thicker than the tight end, its inside is sharp."""
+        """(k,): none outside; where the wall is thicker than the tight end, its inside is sharp."""
         outline = self.outline
         a, b = outline.a, outline.b
         speed = a * (self.wall or 0.0) / b
@@ -117,7 +117,7 @@ class Oval:
                             1.0, TOUCH_MM / b)
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 for every point."""
+        """All one piece: 0 (...,) for every point."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
@@ -142,7 +142,7 @@ class Oval:
         return self.outline.girth() + 2 * math.pi * lift
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled by arc length, mm."""
+        """Unrolled (...,) by arc length, mm."""
         outline = self.outline
         arc = np.asarray(clock) / 360 * outline.girth()
         if lift:
@@ -154,7 +154,7 @@ class Oval:
         return 0.0
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Position along the axis, and arc clockwise from ``side``, mm."""
+        """Positions (...,) along the axis, and arcs clockwise from ``side``, mm."""
         way = self._arc(side, lift) - self._arc(points, lift)
         return points[..., 2], nearest_way(way, self.girth(lift))
 
@@ -165,5 +165,5 @@ class Oval:
         return outline.arc(t) + lift * outline.heading(t)
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The same: a cylinder of any section unrolls exactly."""
+        """The same (...,): a cylinder of any section unrolls exactly."""
         return self.unrolled(points, side, lift)

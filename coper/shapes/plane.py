@@ -37,7 +37,7 @@ def clockwise(points: Floats, side: Floats) -> Floats:
 
 
 def nearest_way(way: Floats, girth: float) -> Floats:
-    """The shorter of the two ways round: ``way`` less whole girths, mm."""
+    """The shorter (...,) of the two ways round: ``way`` less whole girths, mm."""
     shorter: Floats = way - girth * np.round(way / girth)
     return shorter
 
@@ -45,7 +45,7 @@ def nearest_way(way: Floats, girth: float) -> Floats:
 def hermite(
     low: tuple[Floats, Floats], high: tuple[Floats, Floats], step: Floats | float, share: Floats
 ) -> Floats:
-    """The cubic between two knots ``step`` apart, at ``share`` 0 to 1 of the way.
+    """The cubic (...,) between two knots ``step`` apart, at ``share`` 0 to 1 of the way.
 
     ``low`` and ``high`` are each a value and a slope.
     """

@@ -60,7 +60,7 @@ class Plate:
         return np.where(rise > 0, -height / np.where(rise > 0, rise, 1.0), np.nan)
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 for every point."""
+        """All one piece: 0 (...,) for every point."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
@@ -72,9 +72,9 @@ class Plate:
         return np.broadcast_to(np.array((0.0, 1.0, 0.0)), points.shape)
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Position along the axis, and distance from it towards clock 0, mm."""
+        """Positions (...,) along the axis, and distances from it towards clock 0, mm."""
         return points[..., 2], points[..., 0]
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The same: a plate is flat."""
+        """The same (...,): a plate is flat."""
         return self.unrolled(points, side, lift)

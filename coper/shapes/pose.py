@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Whole
 from coper.shapes.lines import Lines
 
 
@@ -26,6 +26,11 @@ class Pose:
     origin: Floats
     axes: Floats
 
+    def of(self, chosen: Whole) -> Pose:
+        """Some of many frames, their numbers (j,) given; what is one for all stays."""
+        origin = self.origin if self.origin.ndim == 1 else self.origin[chosen]
+        return Pose(origin, self.axes if self.axes.ndim == 2 else self.axes[chosen])
+
     def outward(self, points: Floats) -> Floats:
         """Points (..., 3) of this frame, told in the outer frame."""
         return self.origin + points @ self.axes
@@ -39,7 +44,7 @@ class Pose:
         return directions @ self.axes
 
     def lines_inward(self, lines: Lines) -> Lines:
-        """Lines of the outer frame, told in this one."""
+        """Lines (...,) of the outer frame, told in this one."""
         directions = lines.directions
         if directions.ndim < self.axes.ndim - 1:  # one for all lines, but another in every frame
             directions = np.expand_dims(directions, tuple(range(self.axes.ndim - 2)))
@@ -55,7 +60,7 @@ class Pose:
 
 
 def turned(first: Floats, second: Floats, turn: float) -> tuple[Floats, Floats]:
-    """Two unit axes square to each other, turned by ``turn`` degrees from first to second."""
+    """Two unit axes (..., 3) square to each other, turned ``turn`` degrees from first to second."""
     angle = np.radians(turn)
     cos, sin = np.cos(angle), np.sin(angle)
     return cos * first + sin * second, cos * second - sin * first

@@ -66,7 +66,7 @@ class Round:
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """Lines parallel to the axis; ``clock`` in degrees, ``depth`` in mm inside the outside."""
+        """Lines (...,) parallel to the axis; ``clock`` in degrees, ``depth`` in mm inside."""
         angle = np.radians(clock)
         radius = self.diameter / 2 - np.asarray(depth)
         across, up = radius * np.cos(angle), radius * np.sin(angle)
@@ -74,11 +74,11 @@ class Round:
         return Lines(points, np.array((0.0, 0.0, 1.0)))
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """No end either way."""
+        """No end either way, (...,) and (...,)."""
         return np.array(-np.inf), np.array(np.inf)
 
     def corners(self) -> Floats:
-        """None."""
+        """None, (0,)."""
         return np.empty(0)
 
     def first_entry(self, lines: Lines) -> Floats:
@@ -87,7 +87,7 @@ class Round:
         return enter_circle(p[..., 0], p[..., 1], d[..., 0], d[..., 1], self.diameter / 2, TOUCH_MM)
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 for every point."""
+        """All one piece: 0 (...,) for every point."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
@@ -105,7 +105,7 @@ class Round:
         return float(np.pi * (self.diameter + 2 * lift))
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled by arc length, mm."""
+        """Unrolled (...,) by arc length, mm."""
         return np.asarray(clock) / 360 * self.girth(lift), np.asarray(along)
 
     def stretch(self, low: float, high: float) -> float:
@@ -113,9 +113,9 @@ class Round:
         return 0.0
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Position along the axis, and arc clockwise from ``side``, mm."""
+        """Positions (...,) along the axis, and arcs clockwise from ``side``, mm."""
         return points[..., 2], (self.diameter / 2 + lift) * clockwise(points, side)
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The same: a cylinder unrolls exactly."""
+        """The same (...,): a cylinder unrolls exactly."""
         return self.unrolled(points, side, lift)

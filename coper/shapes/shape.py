@@ -47,7 +47,7 @@ class BranchShape(Protocol):
         """
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """Between which alongs in mm the surface ``depth`` mm inside the outside exists.
+        """Between which alongs (...,) in mm the surface ``depth`` mm inside the outside exists.
 
         Both are broadcast with ``depth``. A taper ends where it would close; most tubes never do.
         """
@@ -62,7 +62,7 @@ class BranchShape(Protocol):
         """The way round in mm at ``along``, ``lift`` mm outside the skin."""
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Skin points unrolled flat: x to the side of growing clock, y along the tube, in mm.
+        """Skin points (...,) unrolled: x to the side of growing clock, y along the tube, in mm.
 
         The generator of clock 0 lies on the y axis, its along 0 at the origin. ``clock`` may run
         past 360 or below 0, to unroll over a seam. ``lift`` is how far outside the skin the flat
@@ -122,7 +122,7 @@ class MainShape(Protocol):
         """
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Skin points on a flat sheet: x along the member, y round it, from the line of ``side``.
+        """Skin points on a sheet (...,): x along the member, y round it, from the line of ``side``.
 
         The same as :meth:`unrolled` wherever the skin is a cylinder of any section; a cone becomes
         its sector, with the line of ``side`` on the x axis and the member's own start at x = 0.

@@ -85,13 +85,13 @@ class Tapered:
         return (self.end - self.start) / 2 / self.length
 
     def radius(self, along: Floats | float) -> Floats:
-        """Outside radius in mm at ``along``, below 0 past the apex."""
+        """Outside radius (...,) in mm at ``along``, below 0 past the apex."""
         return self.start / 2 + self.slope * np.asarray(along)
 
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """Lines through the apex; ``clock`` in degrees, ``depth`` in mm inside each section."""
+        """Lines (...,) through the apex; ``clock`` in degrees, ``depth`` in mm inside."""
         angle = np.radians(clock)
         cos, sin = np.cos(angle), np.sin(angle)
         radius = self.start / 2 - np.asarray(depth)
@@ -101,13 +101,13 @@ class Tapered:
             (self.slope * cos, self.slope * sin, np.ones_like(cos)), axis=-1))
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """From or to where the surface ``depth`` mm inside the outside closes, mm."""
+        """From or to where (...,) the surface ``depth`` mm inside the outside closes, mm."""
         closes = (np.asarray(depth) - self.start / 2) / self.slope
         endless = np.full_like(closes, np.inf)
         return (closes, endless) if self.slope > 0 else (-endless, closes)
 
     def corners(self) -> Floats:
-        """None."""
+        """None, (0,)."""
         return np.empty(0)
 
     def first_entry(self, lines: Lines) -> Floats:
@@ -139,7 +139,7 @@ class Tapered:
         return np.where(real & np.isfinite(on), nearest + on, np.nan)
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 for every point."""
+        """All one piece: 0 (...,) for every point."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
@@ -162,7 +162,7 @@ class Tapered:
         return 2 * math.pi * (float(self.radius(along)) + lift / math.hypot(1, self.slope))
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled to the cone's sector, mm."""
+        """Unrolled (...,) to the cone's sector, mm."""
         return self._sector(np.radians(clock), np.asarray(along), lift)
 
     def _sector(self, angle: Floats, along: Floats, lift: float) -> tuple[Floats, Floats]:
@@ -184,11 +184,11 @@ class Tapered:
         return 0.0
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Position along the axis, and arc clockwise from ``side`` at the same section, mm."""
+        """Positions (...,) along the axis, and arcs clockwise from ``side`` at a section, mm."""
         radius = self.radius(points[..., 2]) + lift / math.hypot(1, self.slope)
         return points[..., 2], radius * clockwise(points, side)
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """On the cone's sector: along the line of ``side``, and across it, mm."""
+        """On the cone's sector (...,): along the line of ``side``, and across it, mm."""
         across, along = self._sector(clockwise(points, side), points[..., 2], lift)
         return along, across

@@ -88,7 +88,7 @@ class TaperedOval:
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """Generators; inside the wall, which is kept at every section, the tangents at ``near``.
+        """Generators (...,); inside the wall, kept at every section, the tangents at ``near``.
 
         Derived: a point moved in square to its section's outline is ``x = a cos (1 - depth b / (a
         v))``, ``y = b sin (1 - depth a / (b v))``, with ``v`` the length of ``(b cos, a sin)``; its
@@ -114,7 +114,7 @@ class TaperedOval:
     def _sharp(
         self, a: Floats, b: Floats, depth: Floats, tight: Floats
     ) -> tuple[Floats, Floats]:
-        """How far out in mm the inside's sharp end is where the wall is thicker than the tight end.
+        """How far out (...,) in mm the inside's sharp end is, of a wall thicker than the tight end.
 
         And its slope along the tube. The distance is ``sqrt((1 - depth^2 / b^2)(a^2 - b^2))``.
         """
@@ -125,7 +125,7 @@ class TaperedOval:
         return sharp, slope / np.where(sharp > 0, sharp, 1.0)
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """Between where the axes of the surface ``depth`` mm inside the outside close, mm."""
+        """Between where (...,) the axes of the surface ``depth`` mm inside close, mm."""
         depth = np.asarray(depth)
         low, high = np.full_like(depth, -np.inf, dtype=float), np.full_like(depth, np.inf, float)
         for half, slope in zip((self.major / 2, self.minor / 2), self.slopes, strict=True):
@@ -136,7 +136,7 @@ class TaperedOval:
         return low, high
 
     def corners(self) -> Floats:
-        """None."""
+        """None, (0,)."""
         return np.empty(0)
 
     def normal(self, points: Floats) -> Floats:
@@ -159,7 +159,7 @@ class TaperedOval:
         return Development(self.outline, Ellipse(self.end / 2, self.end / 2), self.length, lift)
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Laid out strip by strip, mm: as near as a sheet comes; see :meth:`stretch`."""
+        """Laid out (...,) strip by strip, mm: as near as a sheet comes; see :meth:`stretch`."""
         return self._development(lift).flat(self._eccentric(clock), np.asarray(along))
 
     def stretch(self, low: float, high: float) -> float:

@@ -73,7 +73,7 @@ def joint_marks(
     strokes = outline(piece, view, middle - reach, middle + reach)
     foot = piece.tube.start if end.which == "start" else piece.tube.end
     for main in end.mains:
-        at = float(main.along(foot))
+        at = float(main.station(foot))
         strokes += outline(others[main.name, main.side], view, at - reach, at + reach)
     drawn = _drawn(strokes, (JOINT_MM - 2 * WITHIN_MM) / max(_size(strokes)))
     box = bounds(drawn)

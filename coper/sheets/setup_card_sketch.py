@@ -119,10 +119,10 @@ class _Body:
         What the saw leaves standing of the blank ends where the blank does.
         """
         if not cut.passes:
-            return self._cluster.along(self._clock)
+            return self._cluster.entry(self._clock)
         face = pass_face(cut.joint, [one.cut for one in cut.passes])
         end = cut.passes[0].beyond_blank + cut.passes[0].cut.at
-        left: Floats = np.fmax(face.along(self._clock, np.zeros(1)), end)
+        left: Floats = np.fmax(face.station(self._clock, np.zeros(1)), end)
         return left
 
     def _section(self, along: float) -> Floats:
@@ -212,7 +212,7 @@ def _end_view(cut: CardCut, number: int) -> tuple[Mark, ...]:
     joint, clock = cut.joint, even_clocks(STEPS)
     cluster = joint.cluster()
     views = heel_and_right(joint)[::-1].T  # right, up
-    along = np.full(clock.shape, float(np.nanmin(cluster.along(clock))))
+    along = np.full(clock.shape, float(np.nanmin(cluster.entry(clock))))
     rim, bore = (cluster.skin(clock, along, depth)[:, :2] @ views
                  for depth in (0.0, cluster.wall()))
     top = rim[:, 1].max() * (1 + ABOVE)

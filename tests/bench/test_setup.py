@@ -80,8 +80,8 @@ def test_the_equivalent_joint_has_the_cope_of_the_end_on_that_main_alone(branch,
         clock = np.random.default_rng(seed).uniform(0, 360, 60)
         for depth in (0.0, cluster.wall()):
             np.testing.assert_allclose(
-                equal.joint.cluster().along(clock, depth),
-                cluster.along(clock, depth) + equal.shift, atol=1e-6)
+                equal.joint.cluster().entry(clock, depth),
+                cluster.entry(clock, depth) + equal.shift, atol=1e-6)
 
 
 def test_on_the_outside_of_a_bend_the_equivalent_joint_is_the_same_too():
@@ -91,8 +91,8 @@ def test_on_the_outside_of_a_bend_the_equivalent_joint_is_the_same_too():
     cluster, _ = make_cluster(tube, "start", [hoop])
     equal = equivalent_joint(tube, "start", hoop)
     clock = np.linspace(0, 359, 80)
-    np.testing.assert_allclose(equal.joint.cluster().along(clock),
-                               cluster.along(clock) + equal.shift, atol=1e-6)
+    np.testing.assert_allclose(equal.joint.cluster().entry(clock),
+                               cluster.entry(clock) + equal.shift, atol=1e-6)
 
 
 @pytest.mark.parametrize("which", ENDS)

@@ -20,9 +20,9 @@ def check(tube, which, mains, seed):
     for depth in (0.0, tube.shape.wall):
         theirs = kernel.alongs(tube, which, mains, clocks, depth)
         if which == "start":
-            ours = cluster.along(clocks, depth)
+            ours = cluster.entry(clocks, depth)
         else:
-            ours = tube.length - cluster.along(-clocks, depth)
+            ours = tube.length - cluster.entry(-clocks, depth)
         np.testing.assert_allclose(ours, theirs, rtol=0, atol=1e-6, err_msg=f"{tube} {mains}")
         met += np.isfinite(ours).sum()
     return met

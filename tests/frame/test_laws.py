@@ -25,6 +25,7 @@ from coper.frame.piece import Heels
 from coper.frame.tube import MIRROR
 from coper.joint.facing import clock_facing
 from coper.shapes.flipped import Flipped
+from coper.shapes.shifted import Shifted
 from coper.telling.words.piece import heel_words, taper_words
 from tests.frame.specimens import random_cluster
 from tests.specimens import BRANCHES_OF_EVERY_KIND, MAINS
@@ -62,9 +63,9 @@ def test_points_of_the_twins_edge_are_mirrored_points(main):
         twin, its_pose = make_cluster(
             tube.mirrored(), "start", [one.mirrored() for one in mains])
         clock = np.random.default_rng(seed).uniform(0, 360, 20)
-        ours = pose.outward(cluster.skin(clock, cluster.along(clock))) * MIRROR
+        ours = pose.outward(cluster.skin(clock, cluster.entry(clock))) * MIRROR
         opposite = mirror_clock(tube, clock)
-        theirs = its_pose.outward(twin.skin(opposite, twin.along(opposite)))
+        theirs = its_pose.outward(twin.skin(opposite, twin.entry(opposite)))
         np.testing.assert_allclose(theirs, ours, atol=1e-6)
 
 
@@ -171,6 +172,21 @@ def test_a_flipped_tube_has_the_same_skin_and_the_same_sheet(shape):
 
 
 @pytest.mark.parametrize("shape", BRANCHES_OF_EVERY_KIND, ids=str)
+def test_a_shifted_tube_is_the_tube_flipped_twice(shape):
+    shifted, twice = Shifted(shape, 12.5), Flipped(Flipped(shape, 0.0), 12.5)
+    clock, along = np.linspace(0, 350, 36), np.linspace(-20, 60, 36)
+    skin = twice.generators(clock, 0.5, along).at(along)
+    np.testing.assert_allclose(shifted.generators(clock, 0.5, along).at(along), skin, atol=1e-9)
+    np.testing.assert_allclose(shifted.normal(skin), twice.normal(skin), atol=1e-9)
+    np.testing.assert_allclose(shifted.flat(clock, along, 0.05), twice.flat(clock, along, 0.05),
+                               atol=1e-9)
+    np.testing.assert_allclose(shifted.extent(0.3), twice.extent(0.3))
+    np.testing.assert_allclose(shifted.corners(), twice.corners(), atol=1e-9)
+    assert shifted.girth(0.05, 7.0) == pytest.approx(twice.girth(0.05, 7.0))
+    assert shifted.stretch(3, 40) == pytest.approx(twice.stretch(3, 40))
+
+
+@pytest.mark.parametrize("shape", BRANCHES_OF_EVERY_KIND, ids=str)
 def test_a_girth_is_the_length_of_the_section_there(shape):
     for along in (0.0, 35.0):
         clock = np.linspace(0, 360, 40001)
@@ -207,7 +223,8 @@ def test_a_bent_tube_is_the_arc_through_both_points_bulging_to_its_clock_90():
         assert tube.length == pytest.approx(2 * half * tube.shape.radius)
         distances = tube.as_main.distance(tube.pose.inward(np.stack((start, end))))
         np.testing.assert_allclose(distances, -8, atol=1e-9)
-        np.testing.assert_allclose(tube.along(np.stack((start, end))), (0, tube.length), atol=1e-6)
+        np.testing.assert_allclose(
+            tube.station(np.stack((start, end))), (0, tube.length), atol=1e-6)
         bulge = tube.pose.origin - (start + end) / 2
         np.testing.assert_allclose(
             bulge / np.linalg.norm(bulge), tube.pose.axes[1], atol=1e-6)

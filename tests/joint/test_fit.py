@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from coper import Box, CoperError, Joint, Oval, Plate, Round, Tapered, TaperedOval
 from coper.joint.cluster import Cluster
 from coper.joint.edge import find_breaks, grid_edges
-from coper.joint.fit.face import Bevelled, Sawn, Square, covering_diameter, sawn
+from coper.joint.fit.face import Bevelled, Square, covering_diameter, sawn
 from coper.joint.fit.fit import seat
 from coper.joint.fit.mount import Mounting
 from tests.kernel import section_points, skin_distance
@@ -115,7 +115,7 @@ def test_what_is_found_inside_a_wall_that_bends_lies_on_the_main_up_to_the_tip()
     tip = find_breaks(cluster, grid_edges(cluster)[1], cluster.wall()).ends[0]
     clock = np.linspace(tip - 1e-3, tip + 1e-3, 401)[:, None]
     depth = np.linspace(0.99, 1, 9) * cluster.wall()
-    along = cluster.along(clock, depth)
+    along = cluster.entry(clock, depth)
     off = cluster.mains[0].distance(cluster.skin(clock, along, depth))
     assert np.isnan(along).any() and np.isfinite(along).any()
     assert np.nanmax(np.abs(off)) < 1e-8
@@ -158,7 +158,8 @@ def test_the_slide_and_the_gap_agree_with_a_dense_search_by_formula(make, seed):
     outer = joint.branch.diameter / 2
     radius = outer - np.linspace(0, joint.branch.wall, 41)
     diameter = joint.main.diameter
-    if isinstance(face := make(joint), Sawn):
+    face = make(joint)
+    if make is larger_saw:
         diameter = face.cluster.mains[0].shape.diameter
     cut = formula(joint, diameter, clock - ERRORS.clock, radius)
     if isinstance(face, Square):
@@ -188,7 +189,7 @@ def test_the_gap_is_the_kernels_distance_from_the_edge_to_the_main(branch, main)
     fit = mounted_fit(make, joint, errors)
     pose = fit.seated.mains[0].pose
     clocks = np.array([11.0, 97.0, 203.0, 311.0])
-    along = make(joint).along(clocks - errors.clock, np.zeros(1))
+    along = make(joint).station(clocks - errors.clock, np.zeros(1))
     for clock, at, gap in zip(clocks, along, fit.at(clocks)[0], strict=True):
         if np.isnan(gap):
             continue
@@ -204,11 +205,11 @@ def test_a_seated_end_touches_and_nowhere_overlaps(make, seed):
     fit = mounted_fit(make, joint, Mounting(angle=0.4, offset=-0.2))
     wall = joint.branch.wall
     clock, depth = np.arange(0, 360, 0.1)[:, None], np.linspace(0, wall, 21)
-    over = fit.seated.along(clock, depth) - make(joint).along(clock, depth)
+    over = fit.seated.entry(clock, depth) - make(joint).station(clock, depth)
     assert np.nanmax(over) < 1e-6
     touch = np.array([fit.contact_clock])
-    left = (fit.seated.along(touch, np.array([fit.contact_depth]))
-            - make(joint).along(touch, np.array([fit.contact_depth])))
+    left = (fit.seated.entry(touch, np.array([fit.contact_depth]))
+            - make(joint).station(touch, np.array([fit.contact_depth])))
     assert left[0] == pytest.approx(0, abs=1e-6)
 
 
@@ -217,7 +218,7 @@ def test_a_taper_is_pushed_on_until_it_touches():
     mounted = Mounting(angle=-1.5).of(joint).cluster()
     fit = seat(bevelled(joint), mounted)
     clock, depth = np.arange(0, 360, 0.1)[:, None], np.linspace(0, 1, 21)
-    over = fit.seated.along(clock, depth) - joint.cluster().along(clock, depth)
+    over = fit.seated.entry(clock, depth) - joint.cluster().entry(clock, depth)
     assert np.nanmax(over) == pytest.approx(0, abs=1e-4)
 
 
@@ -251,13 +252,11 @@ def test_scaling_the_joint_scales_the_gap(joint, make, scale):
         Round(joint.branch.diameter * scale, joint.branch.wall * scale),
         Round(joint.main.diameter * scale), joint.angle, joint.offset * scale)
 
-    def saw_or(face, by):
-        if not isinstance(face, Sawn):
-            return face
+    def saw_of(face, by):
         return sawn(scaled, by * face.cluster.mains[0].shape.diameter)
 
     face = make(joint)
-    other_face = make(scaled) if not isinstance(face, Sawn) else saw_or(face, scale)
+    other_face = saw_of(face, scale) if make is larger_saw else make(scaled)
     one = seat(face, Mounting(angle=1).of(joint).cluster(), 2)
     other = seat(other_face, Mounting(angle=1).of(scaled).cluster(), 2)
     assert other.slide == pytest.approx(scale * one.slide, abs=1e-6 * (1 + scale))
@@ -270,7 +269,7 @@ def test_a_cope_turned_by_an_error_stands_where_it_was_meant_plus_the_error(join
     ideal = bevelled(joint)
     fit = seat(ideal, joint.cluster(), error)
     clock = np.arange(0, 360, 15.0)
-    cut = joint.cluster().along((clock - error) % 360) + fit.slide
+    cut = joint.cluster().entry((clock - error) % 360) + fit.slide
     angle = np.radians(joint.angle)
     y = joint.offset + joint.branch.diameter / 2 * np.sin(np.radians(clock))
     x_part = joint.branch.diameter / 2 * np.cos(np.radians(clock))
@@ -303,7 +302,7 @@ def test_a_saw_that_leaves_tube_uncut_is_refused_with_the_size_that_would_do():
     joint = Joint(Round(28.6, 0.9), Round(36), 62, 3)
     with pytest.raises(CoperError, match=r"34\.5 mm leaves part of .*take one of 34\.60"):
         sawn(joint, 34.5)
-    assert np.isfinite(sawn(joint, 34.6).along(np.arange(0, 360, 1.0), np.zeros(1))).all()
+    assert np.isfinite(sawn(joint, 34.6).station(np.arange(0, 360, 1.0), np.zeros(1))).all()
 
 
 def test_a_mounting_that_misses_the_main_is_refused_with_the_distance():

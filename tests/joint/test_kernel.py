@@ -32,7 +32,7 @@ def test_every_branch_copes_every_main_where_the_kernels_lines_enter_it(branch, 
         clocks = np.random.default_rng(seed).uniform(0, 360, 6)
         cluster = joint.cluster()
         for depth in (0.0, joint.branch.wall):
-            ours = cluster.along(clocks, depth)
+            ours = cluster.entry(clocks, depth)
             np.testing.assert_allclose(
                 ours, kernel.alongs(joint, clocks, depth), rtol=0, atol=1e-6, err_msg=str(joint))
             met += np.isfinite(ours).sum()

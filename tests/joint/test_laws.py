@@ -34,7 +34,7 @@ def clear_of_tangents(joint):
 
 
 def at(joint, clock=clocks):
-    return joint.cluster().along(clock)
+    return joint.cluster().entry(clock)
 
 
 @given(joints())

@@ -25,7 +25,7 @@ def common_volume(of):
     cluster = of.cluster()
     total = 0.0
     for rho, weight in zip(radius * share, weights * slope * radius, strict=True):
-        total += weight * rho * cluster.along(clock, radius - rho).mean() * 2 * np.pi
+        total += weight * rho * cluster.entry(clock, radius - rho).mean() * 2 * np.pi
     return 2 * total
 
 

@@ -30,10 +30,10 @@ class Ground:
     def __init__(self, face, turn, found):
         self.face, self.turn, self.found, self.cluster = face, turn, found, face.cluster
 
-    def along(self, clock, depth):
+    def station(self, clock, depth):
         found = self.found
         gone = np.interp(clock + self.turn, found.clock, found.remove, period=360)
-        return self.face.along(clock, depth) + gone
+        return self.face.station(clock, depth) + gone
 
 
 class Spotted:
@@ -42,9 +42,9 @@ class Spotted:
     def __init__(self, face, clock, proud):
         self.face, self.clock, self.proud, self.cluster = face, clock, proud, face.cluster
 
-    def along(self, clock, depth):
+    def station(self, clock, depth):
         away = np.abs((clock - self.clock + 180) % 360 - 180)
-        return self.face.along(clock, depth) - self.proud * np.clip(1 - away / 45, 0, None)
+        return self.face.station(clock, depth) - self.proud * np.clip(1 - away / 45, 0, None)
 
 
 def seated(true, face=None, joint=JOINT):
@@ -114,8 +114,8 @@ def test_the_metal_is_what_lies_between_the_two_edges():
     clock = even_clocks(36)
     mounted = Mounting(true[1], true[0], true[2]).of(JOINT).cluster()
     depth = np.linspace(0, 0.9, 91)[:, None]
-    excess = (mounted.along(clock, depth)
-              - JOINT.cluster().along(clock - true[0], depth)).max(axis=0)
+    excess = (mounted.entry(clock, depth)
+              - JOINT.cluster().entry(clock - true[0], depth)).max(axis=0)
     np.testing.assert_allclose(found.at(clock), excess - excess.min(), rtol=0, atol=0.02)
 
 

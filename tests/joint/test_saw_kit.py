@@ -65,7 +65,7 @@ def test_the_seated_tube_ends_where_the_design_puts_it(joint):
         assert choice.fit.slide == pytest.approx(0, abs=1e-6)
         at = choice.long_point.along - choice.setting.centre_beyond_long_point
         cut = sawn(joint, choice.setting.diameter, at)
-        long = float(cut.along(np.array([choice.long_point.clock]), np.zeros(1))[0])
+        long = float(cut.station(np.array([choice.long_point.clock]), np.zeros(1))[0])
         assert long == pytest.approx(choice.long_point.along, abs=1e-6)
         assert seat(cut, joint.cluster()).slide == pytest.approx(0, abs=1e-6)
 

@@ -14,7 +14,6 @@ from coper.joint.fit.face import pass_face
 from coper.joint.fit.fit import seat
 from coper.joint.fit.passes import Pass
 from coper.joint.saw.kit import WORTH_MM, choose_saws
-from coper.joint.saw.two_pass import lowest
 from tests.profiles import examples
 
 SQUARE_ON = Joint(Round(28.6, 0.9), Round(36), 90)
@@ -145,7 +144,7 @@ def test_a_saw_smaller_than_the_tube_takes_the_end_off_in_two_passes(joint, saw)
     body = np.unique(labels[-1])
     assert 0 not in body and not np.isin(labels[0], body).any()
     lowest_left = along[np.argmax(np.isin(labels, body), axis=0)]
-    cut = choice.fit.face.along(clock, np.zeros(1))
+    cut = choice.fit.face.station(clock, np.zeros(1))
     slope = np.abs(np.gradient(cut, clock))
     assert np.abs(lowest_left - cut).max() < 0.1 + slope.max()
 
@@ -196,8 +195,3 @@ def test_other_shapes_are_cut_in_two_passes_too(joint):
     assert two.fit.slide == pytest.approx(0, abs=1e-6)
     ones = choose_saws(joint, (33.0, 32.0)).choices
     assert two.fit.largest < min(choice.fit.largest for choice in ones) / 2
-
-
-def test_a_low_place_is_found_between_two_ends_and_at_either():
-    for place in (0.0, 0.123, 0.7, 1.0):
-        assert lowest(lambda x, at=place: abs(x - at), 0, 1, 1e-6) == pytest.approx(place, abs=1e-6)

@@ -89,7 +89,7 @@ def test_the_command_of_a_placed_end_reads_back_as_a_joint_of_the_same_cope(shap
     cluster, _ = make_cluster(piece.tube, end.which, end.mains)
     clock = np.arange(0, 360, 5.0)
     np.testing.assert_allclose(
-        joint.cluster().along(clock), cluster.along(clock) + setup.cuts[0].shift, atol=0.02)
+        joint.cluster().entry(clock), cluster.entry(clock) + setup.cuts[0].shift, atol=0.02)
     assert arguments.cut == cut
     read = [one for one in log.readings if np.isfinite(one.expected)]
     assert len(read) > 4

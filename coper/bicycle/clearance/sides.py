@@ -19,7 +19,7 @@ class Surface(Protocol):
     def at(self, clock: Floats, share: Floats) -> Floats:
         """Points (..., 3) in mm of the frame; clock and share are broadcast."""
 
-    def along(self, clock: Floats, share: Floats) -> Floats:
+    def station(self, clock: Floats, share: Floats) -> Floats:
         """Their positions (...,) in mm from the piece's start point."""
 
 
@@ -29,7 +29,7 @@ class Sides:
 
     piece: Piece
 
-    def along(self, clock: Floats, share: Floats) -> Floats:
+    def station(self, clock: Floats, share: Floats) -> Floats:
         """Positions (...,) in mm from the start point."""
         low, high = (end.edge_at(clock) for end in self.piece.ends)
         along: Floats = low + share * (high - low)
@@ -37,7 +37,7 @@ class Sides:
 
     def at(self, clock: Floats, share: Floats) -> Floats:
         """Points (..., 3) in mm of the frame."""
-        return skin(self.piece, *np.broadcast_arrays(clock, self.along(clock, share)))
+        return skin(self.piece, *np.broadcast_arrays(clock, self.station(clock, share)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,13 +54,13 @@ class EndFace:
     piece: Piece
     reach: float
 
-    def along(self, clock: Floats, share: Floats) -> Floats:
+    def station(self, clock: Floats, share: Floats) -> Floats:
         """The same (...,) everywhere, mm."""
         return np.full(np.broadcast_shapes(np.shape(clock), np.shape(share)), self.reach)
 
     def at(self, clock: Floats, share: Floats) -> Floats:
         """Points (..., 3) in mm of the frame, at that share of the way out to the edge."""
-        edge = skin(self.piece, clock, self.along(clock, np.zeros(())))
+        edge = skin(self.piece, clock, self.station(clock, np.zeros(())))
         across = skin(self.piece, np.array((0.0, 180.0)), np.full(2, self.reach))
         middle = across.mean(axis=0)
         points: Floats = middle + share[..., None] * (edge - middle)

@@ -8,17 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Protocol
+from typing import Protocol, Self
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Whole
 from coper.errors import JointError
 from coper.joint.cluster import Cluster, PlacedMain
-from coper.joint.edge import STEPS, even_clocks, extreme
+from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
-from coper.joint.wall import square_along
+from coper.joint.wall import square_station
+from coper.search import lowest_round
 from coper.shapes.checks import check_size, plain
 from coper.shapes.lines import Lines
 from coper.shapes.pose import Pose
@@ -27,25 +28,49 @@ from coper.tolerances import TOUCH_MM
 
 
 class Face(Protocol):
-    """A cut through the wall of a tube."""
+    """A cut through the wall of a tube, or many: then the first axis of its arrays is theirs."""
 
     @property
     def cluster(self) -> Cluster:
         """The branch, and what its cut follows."""
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
-        """Along in mm of the cut, in the common shape of ``clock`` and ``depth``."""
+    def station(self, clock: Floats, depth: Floats) -> Floats:
+        """Along (...,) in mm of the cut, in the common shape of ``clock`` and ``depth``."""
+
+    def of(self, chosen: Whole) -> Face:
+        """Some of many faces, their numbers (j,) given; one by itself is as it is for all."""
+
+
+class SawFace(Face, Protocol):
+    """A cut that a saw makes: it can be made further up the tube."""
+
+    def of(self, chosen: Whole) -> SawFace:
+        """Some of many faces, their numbers (j,) given."""
+
+    def raised(self, by: Floats) -> Self:
+        """The face cut ``by`` mm further up the tube, (m, 1, 1, 1) for many."""
 
 
 @dataclass(frozen=True, slots=True)
 class Bevelled:
-    """A face that follows the mains through the wall: the end fits with no gap at all."""
+    """A face that follows what it is cut for through the wall: an end fits its mains with no gap.
+
+    What a hole saw or a drum cuts, in one pass or more, follows those as if they were mains.
+    """
 
     cluster: Cluster
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
-        """Where each generator enters the mains, mm."""
-        return self.cluster.along(clock, depth)
+    def station(self, clock: Floats, depth: Floats) -> Floats:
+        """Where (...,) each generator enters a main or a saw, mm."""
+        return self.cluster.entry(clock, depth)
+
+    def of(self, chosen: Whole) -> Bevelled:
+        """Some of many faces, their numbers (j,) given."""
+        return Bevelled(self.cluster.of(chosen))
+
+    def raised(self, by: Floats) -> Self:
+        """The face cut ``by`` mm further up the tube, (m, 1, 1, 1) for many."""
+        return replace(self, cluster=raised(self.cluster, by))
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,39 +79,43 @@ class Square:
 
     cluster: Cluster
 
-    def along(self, clock: Floats, depth: Floats) -> Floats:
-        """The same at every depth, mm."""
-        flat = square_along(self.cluster, np.ravel(clock)).reshape(np.shape(clock))
+    def station(self, clock: Floats, depth: Floats) -> Floats:
+        """The same at every depth (...,), mm, in the common shape of ``clock`` and ``depth``."""
+        flat = square_station(self.cluster, np.ravel(clock)).reshape(np.shape(clock))
         return np.broadcast_to(flat, np.broadcast_shapes(flat.shape, np.shape(depth)))
 
-
-@dataclass(frozen=True, slots=True)
-class Sawn:
-    """A face cut by a hole saw or a drum, in one pass or more: where each generator enters it."""
-
-    cluster: Cluster
-
-    def along(self, clock: Floats, depth: Floats) -> Floats:
-        """Where each generator enters the saw, mm."""
-        return self.cluster.along(clock, depth)
+    def of(self, chosen: Whole) -> Square:
+        """The face itself, whatever the numbers (j,): it is one for all."""
+        return self
 
 
-def pass_face(joint: Joint, passes: Sequence[Pass]) -> Sawn:
+def pass_face(joint: Joint, passes: Sequence[Pass]) -> Bevelled:
     """The face that is left when all of ``passes`` have gone right through the tube.
 
     A saw cuts with its rim only; what its cylinder holds comes away as a slug. So every pass takes
     away its whole cylinder, and along each generator the one furthest up the tube decides: the
     passes are mains like any other.
     """
-    return Sawn(Cluster(joint.branch, tuple(_saw_main(joint, cut) for cut in passes)))
+    return Bevelled(Cluster(joint.branch, tuple(_saw_main(joint, cut) for cut in passes)))
+
+
+def pass_mains(joint: Joint, passes: Sequence[Pass]) -> tuple[PlacedMain, ...]:
+    """The saw of many passes of one diameter, each the only one of m trials."""
+    offset, at = (np.array([getattr(cut, name) for cut in passes]) for name in ("offset", "at"))
+    saw = replace(_saw_joint(joint, passes[0]), offset=0.0)
+    cluster = saw.clusters(np.zeros(len(passes)), offset)
+    return raised(cluster, at[:, None, None, None]).mains
 
 
 def _saw_main(joint: Joint, cut: Pass) -> PlacedMain:
-    saw = replace(joint, main=Round(cut.diameter), offset=cut.offset, main_turn=0.0, main_at=0.0)
-    return raised(saw.cluster(), cut.at).mains[0]
+    return raised(_saw_joint(joint, cut).cluster(), cut.at).mains[0]
 
 
-def sawn(joint: Joint, diameter: float, at: float = 0.0) -> Sawn:
+def _saw_joint(joint: Joint, cut: Pass) -> Joint:
+    return replace(joint, main=Round(cut.diameter), offset=cut.offset, main_turn=0.0, main_at=0.0)
+
+
+def sawn(joint: Joint, diameter: float, at: float = 0.0) -> Bevelled:
     """The face that a saw of ``diameter`` mm cuts, set at the joint's angle and offset.
 
     Its axis meets the branch's ``at`` mm up from the foot of the design.
@@ -118,7 +147,7 @@ def covering_diameter(joint: Joint) -> float:
     return trial.diameter + 2 * left_uncut(pass_face(joint, (trial,)))
 
 
-def left_uncut(face: Sawn) -> float:
+def left_uncut(face: Bevelled) -> float:
     """How far in mm the worst of the branch's generators passes outside the nearest saw.
 
     Not above 0 where the passes reach all of them, which is where they cut the whole tube.
@@ -130,7 +159,7 @@ def left_uncut(face: Sawn) -> float:
         away: Floats = np.min([_passing(main, lines) for main in cluster.mains], axis=0)
         return away
 
-    return -extreme(lambda clock: -outside(clock), even_clocks(STEPS))[1]
+    return -lowest_round(lambda clock: -outside(clock), even_clocks(STEPS))[1]
 
 
 def _passing(saw: PlacedMain, lines: Lines) -> Floats:

@@ -13,6 +13,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -21,10 +22,12 @@ from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.cope import check_points
-from coper.joint.edge import STEPS, even_clocks, extreme, merged
+from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.fit.face import Face, raised
-from coper.joint.fit.touch import Touch, break_clocks, first_touch, overlaps
-from coper.joint.wall import DEPTHS, most_through
+from coper.joint.fit.grid import Grid, break_clocks, even_depths
+from coper.joint.fit.seat import Ends, Touch, first_touch, widest_gap
+from coper.joint.wall import least_through
+from coper.tolerances import EXACT
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -97,54 +100,74 @@ def seat(face: Face, mounted: Cluster, turned: float = 0.0, points: int = STEPS)
         Where the end meets no main.
     """
     check_points(points)
-    cut_breaks = (break_clocks(face.cluster) + turned) % 360
-    breaks = merged(cut_breaks, break_clocks(mounted))
-    touch = first_touch(face, mounted, turned, breaks)
+    ends = Ends(face, mounted, np.full((1, 1, 1), turned))
+    breaks = end_breaks(ends)
+    touch = touched(ends, breaks)
     if not mounted.is_prismatic:  # pushed on, a taper has its breaks elsewhere
-        breaks = merged(cut_breaks, break_clocks(raised(mounted, -touch.slide)))
-    return measured(face, mounted, touch, breaks, turned, points)
+        breaks = end_breaks(ends.moved(touch.slide[0]))
+    return measured(ends, touch, breaks, points)
 
 
-def measured(
-    face: Face, mounted: Cluster, touch: Touch, breaks: Floats,
-    turned: float = 0.0, points: int = STEPS,
-) -> Fit:
-    """The gap of an end that is pushed to ``touch``, its ``breaks`` (k,) in degrees known."""
-    seated = raised(mounted, -touch.slide)
-    clock = merged(even_clocks(points), breaks)
+def end_breaks(ends: Ends) -> Floats:
+    """Breaks (k,) in degrees of the cut and of the cope of one end, as it is mounted."""
+    turned = float(ends.turned[0, 0, 0])
+    return merged((break_clocks(ends.face.cluster) + turned) % 360, break_clocks(ends.mounted))
 
-    def outside(clock: Floats) -> Floats:
-        return outside_gap(face, seated, turned, clock)
 
-    searched = merged(even_clocks(STEPS), breaks)
-    gaps = outside(searched)
-    if np.isnan(gaps).all():
+def touched(ends: Ends, breaks: Floats, again: Callable[[Floats], Grid] | None = None) -> Touch:
+    """Where one end first touches; ``breaks`` (k,) in degrees are its :func:`end_breaks`.
+
+    ``again`` as in :func:`coper.joint.fit.seat.first_touch`.
+
+    Raises
+    ------
+    JointError
+        Where nothing of the cut meets a main, or a taper is never home.
+    """
+    touch = first_touch(ends, end_grid(ends, breaks), EXACT, again)
+    if np.isnan(touch.clock[0]):
+        raise JointError("nothing of the cut meets the main", "make the mounting errors smaller",
+                         "fit")
+    if np.isnan(touch.slide[0]):
+        raise JointError("the end cannot be pushed along its axis onto the main",
+                         "check the angle and the taper", "branch")
+    return touch
+
+
+def end_grid(ends: Ends, breaks: Floats) -> Grid:
+    """The grid of one end, even as it is mounted; its ``breaks`` (k,) are known."""
+    clock = merged(even_clocks(EXACT.clocks), breaks)
+    cut = ends.face.station(clock - ends.turned, even_depths(ends.mounted, EXACT))[0]
+    return Grid(clock, cut, bool(breaks.size))
+
+
+def measured(ends: Ends, touch: Touch, breaks: Floats, points: int = STEPS) -> Fit:
+    """The gap of one end that is pushed to ``touch``, its ``breaks`` (k,) in degrees known."""
+    home = Ends(ends.face, raised(ends.mounted, -touch.slide[0]), ends.turned)
+    turned = float(ends.turned[0, 0, 0])
+    largest, largest_clock = widest_gap(
+        home, merged(even_clocks(STEPS), breaks), bool(breaks.size), EXACT)
+    if np.isnan(largest[0]):
         raise JointError("the outer edge of the cut meets no main",
                          "make the mounting errors smaller", "fit")
-    largest_clock, least = extreme(lambda c: -outside(c), searched, -gaps)
-    if points != STEPS:
-        gaps = outside(clock)
-    return Fit(clock, gaps, -least, largest_clock, touch.clock, touch.depth, touch.slide, face,
-               seated, turned)
+    clock = merged(even_clocks(points), breaks)
+    return Fit(clock, outside_gap(home.face, home.mounted, turned, clock), float(largest[0]),
+               float(largest_clock[0]), float(touch.clock[0] % 360), float(touch.depth[0]),
+               float(touch.slide[0]), ends.face, home.mounted, turned)
 
 
 def outside_gap(face: Face, seated: Cluster, turned: float, clock: Floats) -> Floats:
     """Distance (n,) in mm from the outer edge at ``clock`` (n,) to the nearest main.
 
-    ``nan`` where no generator through the wall meets a main. What rounding leaves below 0 where
-    the edge touches is 0.
+    ``nan`` where no generator through the wall meets a main.
     """
-    points = seated.skin(clock, face.along(clock - turned, np.zeros(1)))
-    gap = np.min([main.distance(points) for main in seated.mains], axis=0)
-    misses = np.isnan(seated.along(clock))
-    if misses.any():  # the outside does, but the wall need not
-        depths = np.linspace(0.0, seated.wall(), DEPTHS)[:, None]
-        misses[misses] = np.isnan(seated.along(clock[misses], depths)).all(axis=0)
-    return np.where(misses, np.nan, np.maximum(gap, 0.0))
+    ends = Ends(face, seated, np.full((1, 1, 1), turned))
+    gap: Floats = ends.gap(clock[None, None])[0, 0]
+    return gap
 
 
 def root_gap(face: Face, seated: Cluster, turned: float, clock: Floats) -> Floats:
     """The smallest axial clearance (n,) in mm through the wall, ``nan`` where open."""
-    overlap = most_through(lambda depth: overlaps(face, seated, turned, clock, depth), clock,
-                           seated.wall())
-    return np.maximum(-overlap, 0.0)
+    ends = Ends(face, seated, np.full((1, 1, 1), turned))
+    least = least_through(lambda depth: ends.room(clock[:, None], depth)[0], seated.wall())
+    return np.maximum(least, 0.0)

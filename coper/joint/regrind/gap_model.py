@@ -1,38 +1,22 @@
-"""The gaps that errors of a mounting would give: what readings are compared with.
-
-Lighter than a full fit-up, because a fit asks hundreds of times: the first touch is looked for on a
-grid, which is good to a hundredth of a mm, a fifth of what a feeler gauge reads.
-"""
+"""The gaps that errors of a mounting would give: what readings are compared with."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from coper.arrays import Floats
-from coper.errors import JointError
+from coper.arrays import Floats, Whole
 from coper.joint.cluster import Cluster
-from coper.joint.edge import even_clocks
-from coper.joint.fit.face import Face, cut_face, raised
+from coper.joint.fit.face import Face, cut_face
+from coper.joint.fit.grid import Grid, cut_grid, even_depths
 from coper.joint.fit.mount import Mounting
-from coper.joint.fit.tabled import tabled
-from coper.joint.fit.touch import break_clocks
+from coper.joint.fit.seat import Ends, first_touch
+from coper.joint.fit.tabled import looked_up
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
-
-CLOCKS = 120
-"""Even clocks of the grid: 3 degrees miss 0.002 mm of a bump of 1 mm that goes round twice."""
-
-SHARES = (0.0, 0.5, 1.0)
-"""Depths of the grid, as shares of the wall: the first touch is nearly always at an edge."""
-
-PUSHES = 12
-"""Times that a taper is pushed on; a tube of one section is home after the first."""
-
-HOME_MM = 1e-3
-"""An end is home when what is left to push is less: far below what a gauge reads."""
+from coper.tolerances import BENCH
 
 ALL_ROUND = math.nan
 """The clock of a spot that holds the end off all round because no reading was taken there."""
@@ -56,58 +40,87 @@ class Misfit:
     spot: float = ALL_ROUND
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Spotted:
+    """Faces that stand proud at one clock and nowhere else.
+
+    Attributes
+    ----------
+    face : Face
+    spot : (m, 1, 1) float, degrees
+        In the cuts' own clock.
+    proud : (m, 1, 1) float, mm
+    """
+
+    face: Face
+    spot: Floats
+    proud: Floats
+
+    @property
+    def cluster(self) -> Cluster:
+        """Of the face without the spot."""
+        return self.face.cluster
+
+    def station(self, clock: Floats, depth: Floats) -> Floats:
+        """Along in mm of the cuts, for clocks (m, 1, n) and depths (m, d, n)."""
+        stands = np.where(clock == self.spot, self.proud, 0.0)
+        return self.face.station(clock, depth) - stands
+
+    def of(self, chosen: Whole) -> Spotted:
+        """Some of the faces, their numbers (j,) given."""
+        return Spotted(self.face.of(chosen), self.spot[chosen], self.proud[chosen])
+
+
 def gap_model(joint: Joint, cut: Cut) -> GapModel:
     """The model of an end that was cut for ``joint``."""
-    face = cut_face(joint, cut)
-    breaks = break_clocks(face.cluster)
-    if cut == "square":
-        face = tabled(face, breaks)
-    return GapModel(joint, face, breaks)
+    face, breaks = looked_up(cut_face(joint, cut))
+    return GapModel(joint, face, cut_grid(face, breaks, BENCH))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class GapModel:
-    """An end with a ``face``, the joint that it was cut for, and the breaks (k,) of its edges."""
+    """An end with a ``face``, the joint that it was cut for, and the grid of its cut.
+
+    What is wrong with m such ends comes as values (m, 3 or 4): turn and angle in degrees, offset
+    and what one spot stands proud in mm; the spot's clock in degrees is one for all.
+    """
 
     joint: Joint
     face: Face
-    breaks: Floats
+    grid: Grid
 
-    def seated(self, misfit: Misfit) -> tuple[Cluster, float]:
-        """The branch and its mains where the end first touches, and its slide in mm."""
-        mounted = misfit.errors.of(self.joint).cluster()
-        depths = np.array(SHARES) * mounted.wall()
-        clocks = self._clocks(misfit)[:, None]
-        cut = self._cut(misfit, clocks, depths)
-        slide, home = 0.0, mounted
-        for _ in range(PUSHES):
-            overlap = float(np.nan_to_num(home.along(clocks, depths) - cut, nan=-np.inf).max())
-            if not math.isfinite(overlap):
-                raise JointError("nothing of the cut meets the main", "check the angle and the "
-                                 "offset", "gaps")
-            slide += overlap
-            home = raised(mounted, -slide)
-            if abs(overlap) < HOME_MM:
-                break
-        if math.isnan(misfit.spot):
-            slide += misfit.proud
-            home = raised(mounted, -slide)
-        return home, slide
+    def gaps(self, values: Floats, spot: float, clock: Floats) -> Floats:
+        """Distance (m, n) in mm from the outer edge at clocks (n,) to the nearest main.
 
-    def gaps(self, misfit: Misfit, clock: Floats) -> Floats:
-        """Distance (n,) in mm from the outer edge to the nearest main; ``nan`` where open."""
-        home, _ = self.seated(misfit)
-        points = home.skin(clock, self._cut(misfit, clock, np.zeros(1)))
-        gaps: Floats = np.min([main.distance(points) for main in home.mains], axis=0)
+        ``nan`` where open, and where nothing can be put together so.
+        """
+        gaps = np.full((len(values), clock.size), np.nan)
+        stands = self._stands(values)
+        if stands.size:
+            ends, slide = self._seated(values[stands], spot)
+            gaps[stands] = ends.moved(slide).gap(np.broadcast_to(
+                clock, (stands.size, 1, clock.size)))[:, 0]
         return gaps
 
-    def _clocks(self, misfit: Misfit) -> Floats:
-        """Where the first touch is looked for: at breaks too, as a tip touches before all else."""
-        spot = [] if math.isnan(misfit.spot) else [misfit.spot]
-        return np.concatenate((even_clocks(CLOCKS), self.breaks + misfit.errors.clock, spot))
+    def slides(self, values: Floats, spot: float) -> Floats:
+        """How far (m,) in mm the ends are from where the design puts them, when they are home."""
+        return self._seated(values, spot)[1]
 
-    def _cut(self, misfit: Misfit, clock: Floats, depth: Floats) -> Floats:
-        """Along of the cut, its proud spot included."""
-        along = self.face.along(clock - misfit.errors.clock, depth)
-        cut: Floats = along - misfit.proud * (clock == misfit.spot)
-        return cut
+    def _stands(self, values: Floats) -> Whole:
+        """The numbers (j,) of those whose axes still have an angle between them."""
+        angle = self.joint.angle + values[:, 1]
+        return np.flatnonzero((angle > 0) & (angle < 180))
+
+    def _seated(self, values: Floats, spot: float) -> tuple[Ends, Floats]:
+        """The ends where the design puts them, and how far (m,) in mm they are off when home."""
+        turn, proud = (values[:, at, None, None] if at < values.shape[1] else
+                       np.zeros((len(values), 1, 1)) for at in (0, 3))
+        mounted = self.joint.clusters(values[:, 1], values[:, 2])
+        ends = Ends(self.face, mounted, turn)
+        slide = first_touch(ends, self.grid.turned(turn), BENCH).slide
+        if math.isnan(spot):
+            return ends, slide + proud[:, 0, 0]
+        held = replace(ends, face=Spotted(self.face, spot - turn, proud))
+        at_spot = replace(self.grid, clock=np.array([spot]), cut=held.face.station(
+            spot - turn, even_depths(mounted, BENCH)))
+        return held, np.fmax(slide, first_touch(held, at_spot, BENCH).slide)

@@ -30,6 +30,7 @@ STUDENT = (
 """Student's t at 0.975 for 1 to 24 degrees of freedom (NIST/SEMATECH e-Handbook, 1.3.6.7.2)."""
 
 Residual = Callable[[Floats], Floats]
+"""Prediction less reading (m, n) for m sets of unknowns (m, k)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,14 +80,14 @@ def least_squares(residual: Residual, start: Floats, low: Floats, high: Floats) 
 
     values: Floats = np.clip(start, low, high)
     damping = DAMPING
-    now = residual(values)
+    now = residual(values[None])[0]
     slopes = _slopes(residual, values, low, high)
     for _ in range(ROUNDS):
         normal = _normal(slopes)
         downhill = -slopes.T @ now - REST**2 * values
         step = np.linalg.solve(normal + damping * np.diag(np.diagonal(normal)), downhill)
         tried: Floats = np.clip(values + step, low, high)
-        found = residual(tried)
+        found = residual(tried[None])[0]
         moved = float(np.abs(tried - values).max())
         if cost(tried, found) < cost(values, now):
             values, now, damping = tried, found, damping / HARDER
@@ -100,13 +101,12 @@ def least_squares(residual: Residual, start: Floats, low: Floats, high: Floats) 
 
 def _slopes(residual: Residual, values: Floats, low: Floats, high: Floats) -> Floats:
     """Derivatives (n, k), from one side where a bound is near."""
-    columns = []
-    for index in range(values.size):
-        before, after = values.copy(), values.copy()
-        before[index] = max(values[index] - NUDGE, low[index])
-        after[index] = min(values[index] + NUDGE, high[index])
-        columns.append((residual(after) - residual(before)) / (after[index] - before[index]))
-    return np.stack(columns, axis=1)
+    nudge = NUDGE * np.eye(values.size)
+    before, after = np.maximum(values - nudge, low), np.minimum(values + nudge, high)
+    off = residual(np.concatenate((before, after)))
+    wide = np.diagonal(after - before)[:, None]
+    slopes: Floats = ((off[values.size:] - off[:values.size]) / wide).T
+    return slopes
 
 
 def student(freedom: int) -> float:

@@ -120,13 +120,10 @@ def _fitted(model: GapModel, readings: GapReadings, spot: float | None) -> Solut
         starts = np.column_stack((starts, np.full(len(starts), PROUD_MM)))
 
     def off(values: Floats) -> Floats:
-        try:
-            gaps = model.gaps(_misfit(values, spot), readings.clock)
-        except JointError:  # so far off that nothing meets: as bad as a gap can be
-            return np.full(readings.gap.size, MOST_GAP_MM)
+        gaps = model.gaps(values, ALL_ROUND if spot is None else spot, readings.clock)
         return np.nan_to_num(gaps, nan=MOST_GAP_MM) - readings.gap
 
-    tried = sorted(starts, key=lambda start: float(np.square(off(start)).sum()))[:TRIED]
+    tried = starts[np.argsort(np.square(off(starts)).sum(axis=1), kind="stable")[:TRIED]]
     found = (least_squares(off, start, low, high) for start in tried)
     return min(found, key=lambda solution: solution.squares)
 
@@ -188,11 +185,11 @@ def _check_explained(readings: GapReadings, best: Solution) -> None:
 def _shares(model: GapModel, readings: GapReadings, values: Floats, spot: float | None) -> Floats:
     """What each cause explains (k,), from the gaps of every set of causes."""
     count = values.size
-    bare = _squares(model, readings, 0.0 * values, spot)
-    worth = {}
-    for chosen in itertools.product((0.0, 1.0), repeat=count):
-        left = _squares(model, readings, values * chosen, spot)
-        worth[chosen] = max(0.0, 1.0 - left / bare) if bare > 0 else 0.0
+    sets = list(itertools.product((0.0, 1.0), repeat=count))
+    left = _squares(model, readings, values * np.array(sets), spot)
+    bare = left[0]
+    explained = np.maximum(0.0, 1.0 - left / bare) if bare > 0 else np.zeros_like(left)
+    worth = dict(zip(sets, explained.tolist(), strict=True))
     shares = np.zeros(count)
     for index, (chosen, value) in itertools.product(range(count), worth.items()):
         if chosen[index]:
@@ -205,6 +202,10 @@ def _shares(model: GapModel, readings: GapReadings, values: Floats, spot: float 
     return shares * (together / shares.sum()) if shares.sum() > 0 else shares
 
 
-def _squares(model: GapModel, readings: GapReadings, values: Floats, spot: float | None) -> float:
-    off = model.gaps(_misfit(values, spot), readings.clock) - readings.gap
-    return float(np.nansum(np.square(off)))
+def _squares(
+    model: GapModel, readings: GapReadings, values: Floats, spot: float | None
+) -> Floats:
+    """The readings' squares (m,) that causes (m, k) leave."""
+    off = model.gaps(values, ALL_ROUND if spot is None else spot, readings.clock) - readings.gap
+    squares: Floats = np.nansum(np.square(off), axis=1)
+    return squares

@@ -73,7 +73,7 @@ def _check_reading(clock: float, gap: float, seen: set[float]) -> None:
 
 def check_meets(joint: Joint, readings: GapReadings) -> None:
     """Refuse a reading where the design's end meets no main: there is no gap to read."""
-    open_ones = readings.clock[np.isnan(joint.cluster().along(readings.clock))]
+    open_ones = readings.clock[np.isnan(joint.cluster().entry(readings.clock))]
     if open_ones.size:
         raise JointError("the end meets no main there, so there is no gap to read",
                          "leave this reading out",

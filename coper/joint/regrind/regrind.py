@@ -17,15 +17,16 @@ import numpy as np
 from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
-from coper.joint.edge import STEPS, even_clocks, extreme, merged
+from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.fit.face import Face
-from coper.joint.fit.touch import overlaps
+from coper.joint.fit.seat import Ends
 from coper.joint.joint import Joint
 from coper.joint.regrind.gap_model import Misfit, gap_model
 from coper.joint.regrind.misfit import find_misfit, limits
 from coper.joint.regrind.readings import GapReadings, check_meets, make_readings
 from coper.joint.template import CUTS, Cut
-from coper.joint.wall import most_through
+from coper.joint.wall import least_through
+from coper.search import lowest_round
 
 POINTS = 72
 """Even clocks of the result: every 5 degrees."""
@@ -134,7 +135,7 @@ class Edges:
 
     def existing(self, clock: Floats) -> Floats:
         """Along (n,) in mm of the existing outer edge, at clocks as mounted."""
-        along = self.face.along(clock - self.misfit.errors.clock, np.zeros(1))
+        along = self.face.station(clock - self.misfit.errors.clock, np.zeros(1))
         return along - self.misfit.proud * self._bump(clock)
 
     def excess(self, clock: Floats) -> Floats:
@@ -143,9 +144,10 @@ class Edges:
         Metal goes straight down through the wall, so that what is furthest in counts.
         """
         turned = self.misfit.errors.clock
-        over = most_through(lambda depth: overlaps(self.face, self.mounted, turned, clock, depth),
-                            clock, self.mounted.wall())
-        return over + self.misfit.proud * self._bump(clock)
+        ends = Ends(self.face, self.mounted, np.full((1, 1, 1), turned))
+        room = least_through(lambda depth: ends.room(clock[:, None], depth)[0],
+                             self.mounted.wall())
+        return -room + self.misfit.proud * self._bump(clock)
 
     def _bump(self, clock: Floats) -> Floats:
         """1 at the spot, 0 from its neighbours on (n,)."""
@@ -181,11 +183,12 @@ def regrind(joint: Joint, cut: str, pairs: Sequence[tuple[float, float]]) -> Reg
     mounted = found.misfit.errors.of(joint).cluster()
     edges = Edges(model.face, found.misfit, mounted, known, _reach(readings, found.spot))
     grid = even_clocks(STEPS)
-    least_clock, least = extreme(edges.excess, grid)
-    most_clock, most = extreme(lambda clock: -edges.excess(clock), grid)
+    least_clock, least = lowest_round(edges.excess, grid)
+    most_clock, most = lowest_round(lambda clock: -edges.excess(clock), grid)
     clock = merged(even_clocks(POINTS), [least_clock], [most_clock])
     remove = np.maximum(edges.excess(clock) - least, 0.0)
-    slide = model.seated(found.misfit)[1]
+    spot = found.misfit.spot
+    slide = float(model.slides(found.values[None], spot)[0])
     bounds = np.append(limits(model), np.inf)
     causes = tuple(
         _cause(*named, *numbers) for named, *numbers in

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from coper.errors import JointError
 from coper.joint.cope import EdgePoint, make_cope
-from coper.joint.edge import extreme
 from coper.joint.fit.face import covering_diameter, pass_face
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.passes import Pass
@@ -16,6 +15,7 @@ from coper.joint.joint import Joint
 from coper.joint.saw.place import Place, place_on
 from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting, make_setting
 from coper.joint.saw.two_pass import best_pair
+from coper.search import lowest_round
 from coper.shapes.checks import check_size, plain
 from coper.tolerances import EVEN_MM, TOUCH_MM
 from coper.units import INCH_MM
@@ -157,7 +157,7 @@ def _pair(place: Place, saws: Sequence[float], depth: float) -> list[SawChoice]:
 
 def _choice(place: Place, passes: Sequence[Pass], depth: float) -> SawChoice:
     joint, cut = place.joint, place.cut(passes)
-    long_point = EdgePoint(*extreme(cut.face.cluster.along, cut.fit.clock))
+    long_point = EdgePoint(*lowest_round(cut.face.cluster.entry, cut.fit.clock))
     settings = tuple(
         make_setting(joint, make_cope(pass_face(joint, (one,)).cluster), one, long_point.along,
                      depth) for one in cut.passes)

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+import numpy as np
 
 from coper.arrays import Floats
-from coper.errors import JointError
 from coper.joint.cluster import Cluster
-from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import Sawn, pass_face
-from coper.joint.fit.fit import Fit, measured
+from coper.joint.edge import merged
+from coper.joint.fit.face import Bevelled, SawFace, pass_face
+from coper.joint.fit.fit import Fit, end_grid, measured, seat, touched
+from coper.joint.fit.grid import Grid, break_clocks
 from coper.joint.fit.passes import Pass
-from coper.joint.fit.touch import Touch, break_clocks, largest_overlap
+from coper.joint.fit.seat import Ends, SawnEnds
 from coper.joint.joint import Joint
 from coper.tolerances import SEATED_MM
 
-SHIFTS = 60
-"""Times that a cut through a taper is moved: each leaves at most a few tenths of what was left."""
+Cut = TypeVar("Cut", bound=SawFace)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -29,26 +31,9 @@ class Place:
     breaks: Floats
 
     def cut(self, passes: Sequence[Pass]) -> PlacedCut:
-        """The cut of ``passes``, moved together along the branch until its slide is none.
-
-        A branch of one section meets the same all along, so that one move is all; a cut through a
-        taper meets other generators then, and is moved again.
-        """
-        for _ in range(SHIFTS):
-            face = pass_face(self.joint, passes)
-            breaks = merged(break_clocks(face.cluster), self.breaks)
-            overlap, clock, depth = largest_overlap(
-                face, self.mounted, 0.0, merged(even_clocks(STEPS), breaks))
-            if abs(overlap) > SEATED_MM:
-                passes = [one.raised(overlap) for one in passes]
-                if not self.mounted.is_prismatic:
-                    continue
-                face, overlap = pass_face(self.joint, passes), 0.0
-            touch = Touch(overlap, clock, depth)
-            return PlacedCut(tuple(passes), face,
-                             measured(face, self.mounted, touch, breaks))
-        raise JointError("the end cannot be pushed along its axis onto the main",
-                         "check the angle and the taper", "branch")
+        """The cut of ``passes``, moved together along the branch until its slide is none."""
+        by, face, fit = moved_home(pass_face(self.joint, passes), self.mounted, self.breaks)
+        return PlacedCut(tuple(one.raised(by) for one in passes), face, fit)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,7 +41,7 @@ class PlacedCut:
     """The passes where they have to stand, the face that they leave, and its gap."""
 
     passes: tuple[Pass, ...]
-    face: Sawn
+    face: Bevelled
     fit: Fit
 
 
@@ -70,3 +55,27 @@ def place_on(joint: Joint) -> Place:
     """
     mounted = joint.cluster()
     return Place(joint, mounted, break_clocks(mounted))
+
+
+def moved_home(face: Cut, mounted: Cluster, breaks: Floats) -> tuple[float, Cut, Fit]:
+    """A cut moved along the branch until its slide is none: how far up in mm, the cut, its gap.
+
+    ``breaks`` (k,) in degrees are those of ``mounted``. A branch of one section meets the same all
+    along; a cut through a taper meets other generators then, and has its breaks elsewhere.
+    """
+    ends = SawnEnds(face, mounted, np.zeros((1, 1, 1)))
+
+    def again(slide: Floats) -> Grid:
+        moved = ends.moved(slide[0])
+        return end_grid(moved, merged(break_clocks(moved.face.cluster), breaks))
+
+    cut_breaks = merged(break_clocks(face.cluster), breaks)
+    touch = touched(ends, cut_breaks, again)
+    by = float(touch.slide[0])
+    if abs(by) <= SEATED_MM:
+        return 0.0, face, measured(ends, touch, cut_breaks)
+    moved = face.raised(np.array(by))
+    if not mounted.is_prismatic:
+        return by, moved, seat(moved, mounted)
+    home = Ends(moved, mounted, ends.turned)
+    return by, moved, measured(home, replace(touch, slide=np.zeros(1)), cut_breaks)

@@ -25,19 +25,22 @@ the end alone and falls with it.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from coper.arrays import Floats
+from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import left_uncut, pass_face
+from coper.joint.fit.face import Bevelled, left_uncut, pass_face, pass_mains
+from coper.joint.fit.grid import Grid, even_depths, grid_clocks
 from coper.joint.fit.passes import Pass
-from coper.joint.regrind.gap_model import CLOCKS, SHARES
+from coper.joint.fit.seat import Ends, first_touch, widest_gap
 from coper.joint.saw.place import Place
+from coper.search import lowest
 from coper.shapes.round import Round
-from coper.tolerances import EVEN_MM, TOUCH_MM
+from coper.tolerances import BENCH, EVEN_MM, FLATNESS, TOUCH_MM
 
 SAWS = 3
 """Sizes that are tried on a main that is not round, the largest first: the gap grows as the saw
@@ -47,13 +50,7 @@ FLATTEST = 0.999
 """A main a thousand times as large as the saw is as good as flat."""
 
 SCANNED = 9
-"""Flatnesses that are tried before the best is closed in on: the gap falls, then rises."""
-
-CLOSE = 1e-4
-"""A flatness is found when it is known this well: the gap then is to a hundredth of a mm."""
-
-GOLDEN = (math.sqrt(5) - 1) / 2
-"""The golden section: of two places inside a span one stays when the span shrinks by it."""
+"""Even flatnesses that are tried before the best is closed in on: the gap falls, then rises."""
 
 PassPair = tuple[Pass, Pass]
 
@@ -71,8 +68,8 @@ def best_pair(place: Place, saws: Sequence[float]) -> PassPair | None:
         known = (_pair(place, reach, saw, main.diameter / 2) for saw in below)
         return next((pair for pair in known if pair and _cuts(place, pair)), None)
     trial = _trial(place)
-    found = [pair for saw in saws[-SAWS:] if (pair := _searched(place, trial, reach, saw))]
-    return min(found, key=trial.gap, default=None)
+    found = (_searched(place, trial, reach, saw) for saw in saws[-SAWS:])
+    return min(filter(None, found), key=lambda one: one[0], default=(0.0, None))[1]
 
 
 def _cuts(place: Place, pair: PassPair) -> bool:
@@ -97,7 +94,7 @@ def _reach(place: Place) -> tuple[float, float]:
     cluster = place.mounted
     saw = pass_face(place.joint, (Pass(1.0, place.joint.offset, 0.0),)).cluster.mains[0]
     clock = merged(even_clocks(STEPS), place.breaks)
-    beside = saw.pose.inward(cluster.skin(clock, cluster.along(clock)))[:, 0]
+    beside = saw.pose.inward(cluster.skin(clock, cluster.entry(clock)))[:, 0]
     return float(np.nanmin(beside)), float(np.nanmax(beside))
 
 
@@ -120,34 +117,33 @@ def _pair(
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Trial:
-    """A light seating: the design's cope is looked up instead of computed each time."""
+    """Many pairs of passes that are tried on one end: the design's cope is computed once."""
 
     place: Place
     clock: Floats
-    depths: Floats
-    target: Floats
 
-    def gap(self, passes: Sequence[Pass]) -> float:
-        """The largest gap in mm on the grid, infinite where the passes leave tube uncut."""
-        mounted = self.place.mounted
-        cut = pass_face(self.place.joint, passes).along(self.clock[:, None], self.depths)
-        if np.isnan(cut).any():
-            return math.inf
-        edge = cut[:, 0] + np.nanmax(self.target - cut)
-        away = mounted.mains[0].distance(mounted.skin(self.clock, edge))
-        return float(np.max(away, where=~np.isnan(self.target[:, 0]), initial=0.0))
+    def gaps(self, pairs: Sequence[PassPair]) -> Floats:
+        """The largest gap (m,) in mm of each, infinite where the passes leave tube uncut."""
+        place, count = self.place, len(pairs)
+        face = Bevelled(Cluster(place.joint.branch, tuple(
+            saw for passes in zip(*pairs, strict=True) for saw in pass_mains(place.joint, passes))))
+        cut = face.station(self.clock, even_depths(place.mounted, BENCH))
+        grid = Grid(self.clock, cut, broken=True)
+        ends = Ends(face, place.mounted, np.zeros((count, 1, 1)))
+        slide = first_touch(ends, grid, BENCH).slide
+        gap, _ = widest_gap(ends.moved(slide), grid.clock, grid.broken, BENCH)
+        whole = ~np.isnan(cut).any(axis=(1, 2)) & np.isfinite(gap)
+        return np.where(whole, gap, np.inf)
 
 
 def _trial(place: Place) -> _Trial:
-    clock = merged(even_clocks(CLOCKS), place.breaks)
-    depths = np.array(SHARES) * place.mounted.wall()
-    return _Trial(place, clock, depths, place.mounted.along(clock[:, None], depths))
+    return _Trial(place, grid_clocks(place.breaks, BENCH))
 
 
 def _searched(
     place: Place, trial: _Trial, reach: tuple[float, float], diameter: float
-) -> PassPair | None:
-    """The best two passes of one saw on a main of any section.
+) -> tuple[float, PassPair] | None:
+    """The smallest gap in mm of two passes of one saw on a main of any section, and the passes.
 
     They are looked for among those that are best for a round main, from one of the saw's own size
     (flatness 0, where both passes are one) to a flat one.
@@ -156,31 +152,14 @@ def _searched(
     def pair(flatness: float) -> PassPair | None:
         return _pair(place, reach, diameter, diameter / 2 / (1 - flatness))
 
-    def gap(flatness: float) -> float:
-        passes = pair(flatness)
-        return math.inf if passes is None else trial.gap(passes)
+    def gaps(flatness: Floats) -> Floats:
+        pairs = [pair(one) for one in flatness[0].tolist()]
+        known = [index for index, one in enumerate(pairs) if one]
+        found = np.full(flatness.shape, np.inf)
+        if known:
+            found[0, known] = trial.gaps([one for one in pairs if one])
+        return found
 
-    best = pair(lowest(gap, 0.0, FLATTEST, CLOSE))
-    return best if best and _cuts(place, best) else None
-
-
-def lowest(value: Callable[[float], float], low: float, high: float, within: float) -> float:
-    """Where ``value`` is lowest between ``low`` and ``high``, found to ``within``.
-
-    ``SCANNED`` even places first, then golden section between the neighbours of the best.
-    """
-    places = np.linspace(low, high, SCANNED).tolist()
-    best = min(range(SCANNED), key=lambda index: value(places[index]))
-    low, high = places[max(best - 1, 0)], places[min(best + 1, SCANNED - 1)]
-    left, right = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
-    at_left, at_right = value(left), value(right)
-    while high - low > within:
-        if at_left < at_right:
-            high, right, at_right = right, left, at_left
-            left = high - GOLDEN * (high - low)
-            at_left = value(left)
-        else:
-            low, left, at_left = left, right, at_right
-            right = low + GOLDEN * (high - low)
-            at_right = value(right)
-    return left if at_left < at_right else right
+    best = lowest(gaps, np.linspace(0.0, FLATTEST, SCANNED), FLATNESS)
+    passes = pair(float(best.first[0][0]))
+    return (float(best.least[0]), passes) if passes and _cuts(place, passes) else None

@@ -6,6 +6,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Literal, TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coper.arrays import Floats
 from coper.joint.fit.face import Square
@@ -13,6 +14,7 @@ from coper.joint.fit.fit import seat
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
+from coper.search import changes
 
 ErrorKind: TypeAlias = Literal["angle", "turn", "offset", "diameter", "length"]
 
@@ -31,9 +33,9 @@ SMALL = 0.1
 STEPS = 32
 """Errors that are tried on the way out, closer to each other near none."""
 
-TRIED, ROUNDS = 17, 4
-"""Errors that are tried between the last good one and the first bad one, and how often: a step of
-half a degree over 16**4 is 0.00001 degrees."""
+HALVINGS = 16
+"""Halvings between the last good error and the first bad one: half a degree over 2**16 is 0.00001
+degrees."""
 
 CLOCKS = 72
 """Clocks of the square cut's root."""
@@ -176,14 +178,11 @@ def _most(
     first = above.argmax(axis=-1)[..., None]
     high = np.take_along_axis(errors, first, axis=-1)
     low = np.take_along_axis(errors, np.maximum(first - 1, 0), axis=-1)
-    share = np.linspace(0.0, 1.0, TRIED)
-    for _ in range(ROUNDS):
-        tried = low + (high - low) * share
-        bad = (_gaps(model, tried) > limit)
-        bad[..., -1] = True
-        first = np.maximum(bad.argmax(axis=-1), 1)[..., None]
-        low = np.take_along_axis(tried, first - 1, axis=-1)
-        high = np.take_along_axis(tried, first, axis=-1)
+
+    def good(errors: Floats) -> NDArray[np.bool_]:
+        return _gaps(model, errors) <= limit
+
+    low, _ = changes(good, low, high, np.array(True), HALVINGS)
     most = np.abs(low[..., 0])
     return [[None if never[k, side] else float(most[k, side]) for side in range(2)]
             for k in range(len(most))]
