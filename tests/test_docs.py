@@ -9,14 +9,24 @@ from pathlib import Path
 
 import pytest
 
+import coper
+from coper.bicycle.measured import KEYS as BICYCLE_KEYS
 from coper.cli.parser import VERBS, make_parser, verb_module
+from coper.job.bicycle import WHEEL_KEYS
+from coper.job.drive import DRIVE_KEYS
+from coper.job.points import POINT_KEYS
+from coper.job.read import JOB_KEYS, SHOP_KEYS
+from coper.job.stock import STOCK_KEYS
+from coper.job.tubes import END_KEYS, TUBE_KEYS
+from coper.telling.topics import TOPICS
 from tests.cli.run import run
 
 TOP = Path(__file__).parents[1]
 README = (TOP / "README.md").read_text()
 BLOCKS = re.findall(r"```sh\n(.*?)```", README, re.DOTALL)
-COMMANDS = [shlex.split(line)[1:] for block in BLOCKS for line in block.splitlines()
-            if line.startswith(".venv/bin/coper")]
+STEPS = [[step.strip() for step in block.split("&&")] for block in BLOCKS]
+COMMANDS = [shlex.split(step)[1:] for steps in STEPS for step in steps
+            if step.startswith(".venv/bin/coper")]
 
 
 @pytest.mark.parametrize("words", COMMANDS, ids=" ".join)
@@ -31,26 +41,51 @@ def test_every_command_in_the_readmes_shell_blocks_runs(words, tmp_path, monkeyp
 
 def test_the_readme_has_the_main_job_first_and_the_tests_second():
     assert any("joint" in words or "job" in words for words in COMMANDS)
-    assert ".venv/bin/coper" in BLOCKS[0]
-    assert ".venv/bin/python -m pytest" in BLOCKS[1].splitlines()
+    assert STEPS[0][-1].startswith(".venv/bin/coper job demo/")
+    assert STEPS[1][-1] == ".venv/bin/python -m pytest"
+
+
+def test_each_of_the_readmes_shell_blocks_is_one_command_that_can_be_pasted():
+    assert all(len(block.splitlines()) == 1 for block in BLOCKS)
 
 
 def test_ci_calls_the_readmes_test_command_then_lint_and_types():
     lines = (TOP / ".ci" / "run").read_text().splitlines()
     order = [lines.index(line) for line in
-             (".venv/bin/python -m pytest", ".venv/bin/ruff check .", ".venv/bin/mypy")]
+             (f"{BLOCKS[1].strip()} || exit 1", ".venv/bin/ruff check .", ".venv/bin/mypy")]
     assert order == sorted(order)
 
 
-def test_every_verb_and_option_stands_in_the_readme():
-    parser = make_parser()
-    verbs = next(action for action in parser._actions if action.dest == "verb").choices
+def test_every_verb_stands_in_the_readme_and_its_help_explains_every_option():
+    verbs = next(action for action in make_parser()._actions if action.dest == "verb").choices
     assert set(verbs) == set(VERBS)
     for name, verb in verbs.items():
-        assert f"coper {name}" in README
+        assert f"| `{name}` |" in README and f"coper {name}" in README
+        assert len(verb.description) > 40
         for action in verb._actions:
-            if action.dest != "help":
-                assert not action.option_strings or action.option_strings[-1] in README
+            assert action.help, f"coper {name}: {action.dest}"
+
+
+def test_every_key_of_a_job_file_is_explained_in_the_starter():
+    status, text, _ = run("help", "keys")
+    assert status == 0
+    keys = {*JOB_KEYS, *SHOP_KEYS, *BICYCLE_KEYS, *WHEEL_KEYS, *DRIVE_KEYS, *POINT_KEYS, *TUBE_KEYS,
+            *END_KEYS, *STOCK_KEYS, "back", "out", "under"}
+    for key in keys:
+        assert re.search(rf"(?:^|[\[ {{#.])\b{key}\b[ \].]", text, re.MULTILINE), key
+
+
+def test_every_topic_that_the_readme_names_can_be_read_up():
+    named = re.findall(r"coper help (\w+)", README)
+    assert set(named) <= set(TOPICS) and named
+    for topic in TOPICS:
+        assert len(run("help", topic)[1].splitlines()) > 3
+
+
+def test_the_public_face_is_what_all_says():
+    assert set(coper.__all__) == set(coper._PUBLIC)
+    for name in coper.__all__:
+        assert getattr(coper, name) is not None
 
 
 def test_every_verbs_help_has_an_example():
@@ -68,9 +103,22 @@ def test_a_command_loads_no_other_verb():
 
 
 @pytest.mark.parametrize("block", re.findall(r"```python\n(.*?)```", README, re.DOTALL))
-def test_the_readmes_python_runs(block, capsys):
+def test_the_readmes_python_runs(block, capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "demo").symlink_to(TOP / "demo")
     exec(compile(block, "README.md", "exec"), {})
-    assert "EdgePoint" in capsys.readouterr().out
+    assert capsys.readouterr().out
+
+
+def test_the_readmes_python_passes_the_type_checker(tmp_path):
+    blocks = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
+    assert len(blocks) == 5
+    files = [tmp_path / f"block{index}.py" for index in range(len(blocks))]
+    for file, block in zip(files, blocks, strict=True):
+        file.write_text(block)
+    said = subprocess.run([sys.executable, "-m", "mypy", "--strict", "--no-incremental",
+                           *map(str, files)], capture_output=True, text=True, check=False, cwd=TOP)
+    assert said.returncode == 0, said.stdout
 
 
 def test_every_room_of_the_developers_page_is_there():

@@ -163,7 +163,7 @@ def set_up(tube: Tube, end: TubeEnd, shop: SawShop) -> EndSetup:
     cuts: list[SawCut] = []
     for index, share in _order(whole):
         equal = equivalent_joint(tube, end.which, end.mains[index])
-        cut = SawCut(index, share, end.seats[index], equal.joint, equal.shift,
+        cut = SawCut(index, share, end.stances[index], equal.joint, equal.shift,
                      _turn([one.joint for one in cuts if one.passes], equal.joint))
         try:
             passes = _passes(cut, end.cope, shop)

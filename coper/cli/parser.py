@@ -6,6 +6,7 @@ import argparse
 import re
 from collections.abc import Callable, Sequence
 from importlib import import_module
+from inspect import cleandoc
 from types import ModuleType
 from typing import Any, NoReturn
 
@@ -13,7 +14,7 @@ from coper.errors import CoperError, nearest_known
 from coper.version import __version__
 
 VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle", "clearance",
-         "tracking", "layout")
+         "tracking", "layout", "help")
 """Every verb; each is a module of ``coper.verbs``, which has ``HELP``, ``EXAMPLES``,
 ``add_options`` and ``ask``."""
 
@@ -76,7 +77,7 @@ def make_parser(names: Sequence[str] = VERBS) -> Parser:
         verb = verbs.add_parser(
             name,
             help=module.HELP,
-            description=module.HELP,
+            description=cleandoc(module.__doc__ or "").replace("``", ""),
             epilog=module.EXAMPLES,
             formatter_class=argparse.RawDescriptionHelpFormatter,
             allow_abbrev=False,

@@ -10,7 +10,7 @@ import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.errors import JointError, check_choice
-from coper.frame.stance import Stance, make_seat
+from coper.frame.stance import Stance, make_stance
 from coper.frame.tube import ENDS, Tube, Which
 from coper.joint.cautions import joint_cautions
 from coper.joint.cluster import Cluster, PlacedMain
@@ -43,7 +43,7 @@ class TubeEnd:
     reach : float, mm
         The furthest out that the outside or the inside goes: where the blank has to begin or end.
     mains : tuple of Tube
-    seats : tuple of Stance
+    stances : tuple of Stance
         One a main.
     cautions : tuple of str
     cope : Cope or None
@@ -61,7 +61,7 @@ class TubeEnd:
     short_point: EdgePoint
     reach: float
     mains: tuple[Tube, ...] = ()
-    seats: tuple[Stance, ...] = ()
+    stances: tuple[Stance, ...] = ()
     cautions: tuple[str, ...] = ()
     cope: Cope | None = field(default=None, repr=False)
 
@@ -95,7 +95,7 @@ def shape_end(
     """
     check_choice(which, ENDS, "which")
     check_choice(cut, CUTS, "cut")
-    seats = tuple(make_seat(tube, which, main) for main in mains)
+    stances = tuple(make_stance(tube, which, main) for main in mains)
     cluster, pose = make_cluster(tube, which, mains)
     cope = make_cope(cluster)
     clock, along = _own_ways(tube, which)
@@ -106,7 +106,7 @@ def shape_end(
         cope.main[order], _own_open(cope, which),
         EdgePoint(clock(long_point.clock), along(long_point.along)),
         EdgePoint(clock(short_point.clock), along(short_point.along)),
-        along(reach), tuple(mains), seats,
+        along(reach), tuple(mains), stances,
         tuple(_cautions(tube, which, cope, pose, mains, cut)), cope)
 
 

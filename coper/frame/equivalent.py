@@ -18,7 +18,7 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.frame.arc import Arc
-from coper.frame.stance import axis_near, make_seat
+from coper.frame.stance import axis_near, make_stance
 from coper.frame.tube import Tube, Which
 from coper.joint.joint import Joint
 from coper.shapes.flipped import Flipped
@@ -58,7 +58,7 @@ def equivalent_joint(tube: Tube, which: Which, main: Tube) -> Equivalent:
     JointError
         Where the tube runs along the main.
     """
-    seat = make_seat(tube, which, main)
+    seat = make_stance(tube, which, main)
     told = 90.0 if abs(seat.angle - 90) <= SQUARE_DEG else seat.angle
     _, pose = tube.seen_from(which)
     angle = math.radians(told)

@@ -113,11 +113,11 @@ def _round(end: TubeEnd) -> Floats:
 
 
 def _heels(start: TubeEnd, end: TubeEnd) -> Heels | None:
-    if not (start.seats and end.seats):
+    if not (start.stances and end.stances):
         return None
-    between = (end.seats[0].heel_clock - start.seats[0].heel_clock) % 360 % 360
-    start_square, end_square = (abs(one.seats[0].angle - 90) <= SQUARE_DEG for one in (start, end))
-    return Heels(between, (start_square, end_square))
+    one, other = start.stances[0], end.stances[0]
+    square = abs(one.angle - 90) <= SQUARE_DEG, abs(other.angle - 90) <= SQUARE_DEG
+    return Heels((other.heel_clock - one.heel_clock) % 360 % 360, square)
 
 
 def _past_taper(tube: Tube, start: TubeEnd, end: TubeEnd) -> Iterator[str]:

@@ -39,7 +39,7 @@ class Stance:
     heel_clock: float
 
 
-def make_seat(tube: Tube, which: Which, main: Tube) -> Stance:
+def make_stance(tube: Tube, which: Which, main: Tube) -> Stance:
     """The seat of ``tube``'s end ``which`` on ``main``."""
     shape, pose = tube.seen_from(which)
     away = pose.axes[2]

@@ -32,7 +32,7 @@ MIRROR = np.array((1.0, -1.0, 1.0))
 """What the middle plane of the frame makes of a point."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, init=False)
 class Tube:
     """A tube from its start point to its end point, in the frame's axes.
 
@@ -56,13 +56,22 @@ class Tube:
     shape: Shape
     start: Floats
     end: Floats
-    name: str = "tube"
-    side: Side = "centre"
-    turn: float = 0.0
+    name: str
+    side: Side
+    turn: float
 
-    def __post_init__(self) -> None:
-        for name in ENDS:
-            object.__setattr__(self, name, _point(getattr(self, name), name))
+    def __init__(
+        self, shape: Shape, start: ArrayLike, end: ArrayLike, name: str = "tube",
+        side: Side = "centre", turn: float = 0.0,
+    ) -> None:
+        given = {"shape": shape, "start": _point(start, "start"), "end": _point(end, "end"),
+                 "name": name, "side": side, "turn": turn}
+        for key, value in given.items():
+            object.__setattr__(self, key, value)
+        self._check()
+
+    def _check(self) -> None:
+        """Refuse what no tube can be."""
         if not math.isfinite(self.turn):
             raise ShapeError(f"{self.turn} is no angle", "give degrees", "turn")
         if self.chord <= TOUCH_MM:

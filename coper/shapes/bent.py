@@ -52,7 +52,9 @@ class Bent:
 
     kind: ClassVar[str] = "bent"
     patches: ClassVar[int] = 1
-    forms: ClassVar[tuple[str, ...]] = ("25.4 bent to 120 x 0.9",)
+    forms: ClassVar[dict[str, str]] = {
+        "25.4 bent to 120 x 0.9": "bent to a centreline radius (as a main)",
+    }
 
     def __post_init__(self) -> None:
         check_size(self.diameter, "diameter")

@@ -59,7 +59,9 @@ class Box:
     kind: ClassVar[str] = "box"
     patches: ClassVar[int] = 8
     straight: ClassVar[bool] = True
-    forms: ClassVar[tuple[str, ...]] = ("box 40 by 20 corner 3 x 1.5",)
+    forms: ClassVar[dict[str, str]] = {
+        "box 40 by 20 corner 3 x 1.5": "rectangular: two sides, outside corner radius, wall",
+    }
 
     def __post_init__(self) -> None:
         check_size(self.first, "first side")

@@ -38,7 +38,9 @@ class Oval:
     kind: ClassVar[str] = "oval"
     patches: ClassVar[int] = 1
     straight: ClassVar[bool] = True
-    forms: ClassVar[tuple[str, ...]] = ("oval 30 by 17 x 0.9",)
+    forms: ClassVar[dict[str, str]] = {
+        "oval 30 by 17 x 0.9": "oval: major by minor",
+    }
 
     def __post_init__(self) -> None:
         check_oval(self.major, self.minor)

@@ -27,7 +27,9 @@ class Plate:
 
     kind: ClassVar[str] = "plate"
     patches: ClassVar[int] = 1
-    forms: ClassVar[tuple[str, ...]] = ("plate 6",)
+    forms: ClassVar[dict[str, str]] = {
+        "plate 6": "flat (as a main)",
+    }
 
     def __post_init__(self) -> None:
         check_size(self.thickness, "thickness")

@@ -40,9 +40,9 @@ def shape_class(name: str) -> type[Shape]:
     return found
 
 
-def forms() -> tuple[str, ...]:
+def forms() -> dict[str, str]:
     """Every form of the grammar, as examples."""
-    return tuple(form for name in SHAPES for form in shape_class(name).forms)
+    return {form: means for name in SHAPES for form, means in shape_class(name).forms.items()}
 
 
 def parse_tube(text: str, unit: str = "mm") -> Shape:

@@ -33,7 +33,10 @@ class Round:
     kind: ClassVar[str] = "round"
     patches: ClassVar[int] = 1
     straight: ClassVar[bool] = True
-    forms: ClassVar[tuple[str, ...]] = ("28.6 x 0.9", "around 89.8 x 0.9")
+    forms: ClassVar[dict[str, str]] = {
+        "28.6 x 0.9": "round: outside diameter x wall (a main may leave the wall out)",
+        "around 89.8 x 0.9": "diameter from a measured girth",
+    }
 
     def __post_init__(self) -> None:
         check_size(self.diameter, "diameter")

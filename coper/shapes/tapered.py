@@ -46,7 +46,9 @@ class Tapered:
     kind: ClassVar[str] = "tapered"
     patches: ClassVar[int] = 1
     straight: ClassVar[bool] = True
-    forms: ClassVar[tuple[str, ...]] = ("22.2 to 14 over 390 x 0.8",)
+    forms: ClassVar[dict[str, str]] = {
+        "22.2 to 14 over 390 x 0.8": "tapered: at the start, at the far end, length between",
+    }
 
     def __post_init__(self) -> None:
         check_size(self.start, "first diameter")

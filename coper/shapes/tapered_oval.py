@@ -44,7 +44,9 @@ class TaperedOval:
 
     kind: ClassVar[str] = "tapered oval"
     straight: ClassVar[bool] = False
-    forms: ClassVar[tuple[str, ...]] = ("oval 30 by 17 to 14 over 380 x 0.8",)
+    forms: ClassVar[dict[str, str]] = {
+        "oval 30 by 17 to 14 over 380 x 0.8": "oval, tapering to a round end (as a branch)",
+    }
 
     def __post_init__(self) -> None:
         check_oval(self.major, self.minor)

@@ -115,9 +115,10 @@ def end_log(piece: Piece, setup: EndSetup) -> FitLog:
     """The log of one end of a placed tube, its own cut expected."""
     end, first = setup.end, setup.cuts[0]
     readings = _readings(first.joint, setup.own, turned=1 if end.which == "start" else -1)
-    on = ", ".join(seat.name for seat in end.seats)
-    angles = tuple((f"to {seat.name}" if len(end.seats) > 1 else "angle", format_angle(seat.angle))
-                   for seat in end.seats)
+    on = ", ".join(seat.name for seat in end.stances)
+    several = len(end.stances) > 1
+    angles = tuple((f"to {stance.name}" if several else "angle", format_angle(stance.angle))
+                   for stance in end.stances)
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
                   f"{piece.tube.shape.words()} on {on}, {end.cut} cut", readings, angles,
                   _after(setup, readings))

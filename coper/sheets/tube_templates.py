@@ -81,13 +81,13 @@ def cut_edge(piece: Piece, end: TubeEnd, seam: float) -> CutEdge:
 
 def _seam(piece: Piece) -> float:
     """Across from the first end's heel; at clock 180 where both ends are plain."""
-    heels = [seat.heel_clock for end in piece.ends for seat in end.seats]
+    heels = [seat.heel_clock for end in piece.ends for seat in end.stances]
     return (heels[0] + 180) % 360 if heels else 180.0
 
 
 def _sides(piece: Piece, girth: float) -> dict[float, str]:
     """The lines along the tube: both heels, and the quarters that stand clear of them."""
-    seats: dict[str, Stance] = {end.which: end.seats[0] for end in piece.ends if end.seats}
+    seats: dict[str, Stance] = {end.which: end.stances[0] for end in piece.ends if end.stances}
     clocks = [seat.heel_clock for seat in seats.values()]
     if len(clocks) == 2 and _apart(clocks[0], clocks[1], girth) < LINES_APART_MM:
         seats = {"both ends": seats["start"]}
@@ -136,7 +136,7 @@ def _end_lines(end: TubeEnd) -> Iterator[str]:
     if end.cope is None:
         yield f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the start"
         return
-    for seat in end.seats:
+    for seat in end.stances:
         offset = (f"offset {format_length(seat.offset)}" if abs(seat.offset) >= LEVEL_MM
                   else "no offset")
         yield (f"{end.which.capitalize()} on {seat.name}: angle {plain(round(seat.angle, 2))}°, "

@@ -1,4 +1,23 @@
-"""``coper bicycle``: a bicycle's points and measures, and what a change would do to them."""
+"""``coper bicycle``: points from what was measured on a bicycle, how it stands, what a change
+does.
+
+The table [bicycle] of a job file holds what was measured in side view, the bottom bracket's
+centre being the origin; "coper help keys" says what each key is. The answer has the points and
+axes that tubes use by name, and how the bicycle stands on its two wheels: head and seat angle
+on the ground, bottom bracket height, trail, wheelbase, and the standover where a tube runs from
+the seat tube to the head tube. Part of the numbers is enough for the points of that part. A
+missing number is named with the key that would do; one too many is compared, and within 2 mm
+counts as the same.
+
+Points: bottom-bracket, shell-left, shell-right, axle, axle-left, axle-right (the dropouts'
+inner faces), head-top, head-bottom, crown, front-axle, front-axle-left, front-axle-right. Axes:
+seat-axis from the bracket, head-axis from the head tube's lower edge.
+
+The changes show what another fork and other wheels do, and which rear end makes up for it: the
+bracket and the head tube stay where they are in the frame, and it stands on the ground again.
+--drop moves the rear axle to that drop at the same length of chain stay; --head-angle finds the
+drop that gives this angle on the ground.
+"""
 
 from __future__ import annotations
 

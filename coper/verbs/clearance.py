@@ -1,4 +1,17 @@
-"""``coper clearance``: the room round wheels, cranks and heels, and the chain's length."""
+"""``coper clearance``: the room round tyre, crank, heel and pedal, and the links of the chain.
+
+Each tyre of [bicycle] is a torus of its real section. For every tube and side the least gap and
+its place are found: how far from the tube's start point, at what clock, and where in the frame.
+The rear wheel is tried where it is drawn and at both ends of the dropout's slot. Twins share a
+line; tubes further off than 50 mm are only counted, --json has them all. What is measured of
+the drive goes into [drive], each key where it is known: "coper help keys". With --limit the
+command ends with 1 where a gap of tyre, crank or heel is below it.
+
+Published rules are given as guidance, for they exempt one-of-a-kind bicycles: tyre to frame 1.6
+mm (16 CFR 1512.11(b)), pedal to front tyre 89 mm (16 CFR 1512.17(d)), a lean of 25 degrees (16
+CFR 1512). An odd number of links takes a half link. Wheels stand straight; mudguards, brakes
+and mud need room of their own.
+"""
 
 from __future__ import annotations
 

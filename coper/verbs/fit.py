@@ -1,4 +1,13 @@
-"""``coper fit``: the gap to expect when the end is pushed home."""
+"""``coper fit``: the gap to expect when the end is pushed home.
+
+The shaped end is pushed along its own axis until it first touches, and what is left open is
+measured: at each clock the gap outside, which a feeler gauge meets, and the clearance at the
+root, along the tube through the wall. The answer says where the end touches first and how far
+from its place the branch then sits, positive away from the main. The three errors say how the
+real mounting differs from what the end was cut for; the clock error is a template that slipped
+round. With a limit, or a process that has to bridge the gap, the command ends with 1 where the
+gap is larger; "coper help limits" lists the processes.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,21 @@
-"""``coper job``: every tube of a job file, both ends."""
+"""``coper job``: every tube of a job file, both ends, and the packet to take to the bench.
+
+For every tube and side: the blank's length, each end's angle, offset and heel, how far the two
+heels are turned against each other, which end of a taper is which, and where a footprint runs
+past the end of a tube. --json has for each shaped end the gap to expect of its own cut (gap)
+and how it is sawn with the shop's saws (setup): on several mains the one with the largest share
+of the end is cut first, turn is what the tube is turned from one cut to the next, clockwise as
+one looks at the end, and gap is what all the cuts together leave.
+
+With stock lengths the blanks are shared out on bars: the least length of stock, then the fewest
+bars, and how near that is to the least possible. A tube's own lengths stand in place of those
+of any tube; pieces with a count, such as offcuts on the rack, only come on top. Bent tubes are
+cut straight, by their centreline. A tapered tube is a blank by itself: what comes off each end,
+which end is cut first, which must be left as it is.
+
+--out writes the packet: one PDF in the order of work, and each page as SVG. It needs no --force
+for what coper wrote itself and nobody has changed since. Job files: "coper help keys".
+"""
 
 from __future__ import annotations
 

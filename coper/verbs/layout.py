@@ -1,4 +1,18 @@
-"""``coper layout``: the frame drawn out on the flat table."""
+"""``coper layout``: the frame of a job file on the flat table.
+
+It lies on its right side, its top away from the straight front edge where you stand, so its
+front points to the left end. The answer has, in mm and in inches to 1/32: every point from the
+left end, from the front edge, and its height above the table; every tube's angle to the edge as
+an angle finder reads it, its climb, and the gap under it where it is whole, clear of its cope;
+two marks for every axis, to be joined with a rule; diagonals from mark to mark for the tape,
+enough to fix every mark; the wheels' circles and the drop; and for every height the stack of
+your own set-up blocks (blocks under [shop], each there once unless it is listed twice) and the
+shim that is left.
+
+--pdf draws it to scale on one page with the tables; --full-size draws it to glue to the table
+and build on, on a roll or tiled. By itself all lies 50 mm or more from both edges, at the least
+height that clears the frame and that your blocks come to.
+"""
 
 from __future__ import annotations
 

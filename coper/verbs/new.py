@@ -1,4 +1,7 @@
-"""``coper new``: a job file to begin with."""
+"""``coper new``: a job file to begin with, every key of it explained.
+
+It is a complete job of the demo's kind: change its numbers to yours.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,15 @@
-"""``coper regrind``: where to take metal off next."""
+"""``coper regrind``: where to take metal off next, from the gaps of a dry fit.
+
+Push the end home and measure the gap on the outside with feeler gauges at 3 to 24 clocks (8 are
+good), the place where it touches among them. The answer says what to take off at every clock,
+along the tube, how much deeper the tube then seats, and what is likeliest wrong: turned on the
+tube, wrong angle, wrong offset, or too little taken at one spot; each with its size, the
+interval that holds it 95 times in 100, and the share of the readings that it explains. --cut
+square counts the gap that a square cut always leaves as no fault.
+
+The paper is a strip to wrap along the edge that the tube has now: the thin curve is that edge,
+the heavy one the line to grind to, and the metal between them is hatched.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,20 @@
-"""``coper saw``: which saw of the kit, and how to set it."""
+"""``coper saw``: which saw of the kit to take, and how to set it.
+
+For every saw of the kit the gap that its cut leaves is worked out: a saw above the main's size
+opens at the ears, one below it in the throat. So is whether it cuts the whole tube, and whether
+its teeth go deep enough. The best comes first, with the runner-up. The cut is placed so that
+the seated tube ends where the design puts it.
+
+Where no saw leaves a gap within the limit, or no limit is given, two passes of one saw that is
+smaller than the main are looked for too, the saw moved sideways between them; they are offered
+where they close 0.1 mm or more, or where no saw cuts the whole tube at once. Clamp the tube in
+a fixture that holds the saw as well: the second pass finds no metal for a pilot drill.
+
+A bi-metal saw cuts 0.2 to 0.8 mm over its size (common practice): measure a test cut and give
+that. The command ends with 1 where even the best saw falls short of a limit or a depth that was
+given. --pdf or --svg writes a set-up card for the drill press and a log of the dry fits. Left
+and right are as one looks at the end that is cut.
+"""
 
 from __future__ import annotations
 

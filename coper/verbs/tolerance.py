@@ -1,4 +1,22 @@
-"""``coper tolerance``: how careful to be."""
+"""``coper tolerance``: how careful to be with an end.
+
+Five things can be wrong. angle, offset: the branch is mounted at another angle, or beside its
+place. turn: the cope is turned on its tube, a template that slipped round. diameter: the main's
+real size, wherever a caliper goes across it, is not the one that the end was cut for; a plate
+has none that matters. length: a tube held between two ends cannot be pushed home; too short, it
+stands off here by as much along its axis, too long, at its other end.
+
+For each alone: the gap that a degree or a mm of it opens, for + and for -, and the largest
+error that stays under the limit. Then 10,000 joints are put together with all errors at once,
+each drawn from a normal distribution whose standard deviation is its scatter: the gap that 50,
+90, 95 and 99 of 100 stay under, and by how much the gap of 95 in 100 would fall if one thing
+were always right, which is the one to mend first. The same --seed draws the same joints. Last
+comes what an ideal square cut leaves open, which dressing the bevel saves. Without a limit that
+of tig is taken; where the cut is above a limit that was given with nothing wrong at all, the
+command ends with 1.
+
+The gaps are those of "coper fit" within 0.01 mm.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,26 @@
-"""``coper tracking``: whether the rear end stands straight."""
+"""``coper tracking``: whether the rear end stands straight, from straight edge and string.
+
+Lay a straight edge on the side of head tube and seat tube, read the distance from it to the
+dropout, do the same on the other side. The answer says how far the rear end stands off the
+middle plane and what both readings should have been. Two readings half an inch apart are a rear
+end a quarter of an inch out. A string runs from dropout to dropout round the head tube, over
+the outer faces: its gaps beside the middle of the seat tube, the rule square to the frame. The
+space between the dropouts says which way each side has to go, the stays' lengths how the axle
+is skewed and where the rim then runs.
+
+From a job file come rear axle, rear_hub and wheel of [bicycle], and the tubes head-tube and
+seat-tube or those that are named; the edge lies on the middle of the head tube. With --spacer
+the edge lies on two equal blocks outside the dropouts, and the readings run to the outer faces.
+
+A reading is taken to be good to 0.25 mm. Where edge and string disagree by more than that
+allows, or their readings do not add up to the measured width, the answer says so, and which
+side to read again; such readings hold no limit. The measures stand against 0.5 mm (dropout
+faces; Barnett's Manual, 5th ed., ch. 8) as guidance. Then comes the usual advice: how far each
+dropout has to go, the side of its stays from which heat pulls it there, and the order of beads
+(common practice, no source).
+
+--pdf or --svg writes a log page to take to the frame, with or without readings.
+"""
 
 from __future__ import annotations
 

@@ -199,7 +199,7 @@ def test_a_saw_that_misses_the_very_tip_of_an_open_share_is_not_taken():
 def test_an_end_on_one_main_gets_the_saw_and_the_gap_of_the_measured_joint(which):
     tube = stay(which, Round(25.4, 0.9))
     setup = setup_of(tube, which, [SHELL], SawShop(enough=0.3))
-    seat, = setup.end.seats
+    seat, = setup.end.stances
     kit = choose_saws(Joint(tube.shape, SHELL.shape, seat.angle, seat.offset), enough=0.3)
     cut, = setup.cuts
     best = kit.choices[0]

@@ -7,11 +7,12 @@ import pytest
 
 from coper import Tapered, Tube
 from coper.bench.cut_list.cut_list import cut_list
+from coper.drawing.bounds import leaves
 from coper.drawing.marks import Hatch, Path
-from coper.drawing.visit import leaves
 from coper.frame.end import plain_end
 from coper.frame.piece import make_piece
 from coper.sheets.cut_list import cut_list_blocks
+from coper.telling.words.cut_list import cut_steps
 
 # A taper of 410 mm; the metal that stays runs from 30 to 388 mm from the tube's start point.
 TAPER, FROM, TO = 410.0, 30.0, 388.0
@@ -33,7 +34,7 @@ def test_what_comes_off_the_thick_end_and_what_off_the_thin_end(first, last, thi
     assert (stay.near, stay.far) == pytest.approx((thick_off, TAPER - thin_off))
     # Across there: straight from the one diameter to the other.
     across = [THICK + (THIN - THICK) * at / TAPER for at in (stay.near, stay.far)]
-    for step, name, size, off in zip(stay.steps, stay.end_names, across, stay.off, strict=True):
+    for step, name, size, off in zip(cut_steps(stay), stay.end_names, across, stay.off, strict=True):
         numbers = [float(number) for number in re.findall(r"\d+\.\d\d(?= mm)", step)]
         assert name in step and round(size, 2) in numbers and round(off, 2) in numbers
 

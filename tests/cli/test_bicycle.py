@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from coper.cli.parser import verb_module
 from tests.cli.run import run
 
 TOP = Path(__file__).parents[2]
@@ -145,21 +146,19 @@ def test_a_change_of_what_the_bicycle_has_not_is_refused_at_its_option(part):
     assert status == 2 and err.startswith("coper: --rake: the bicycle has no fork to change; ")
 
 
-README = (TOP / "README.md").read_text()
 
 
-@pytest.mark.parametrize("line", re.findall(r"(?m)^coper (bicycle demo/.*)$", README))
+@pytest.mark.parametrize("line", re.findall(
+    r"(?m)^ *coper (bicycle demo/.*)$", verb_module("bicycle").EXAMPLES))
 def test_every_such_command_of_the_readme_runs(line, monkeypatch):
     monkeypatch.chdir(TOP)
     status, out, err = run(*shlex.split(line))
     assert (status, err) == (0, "") and "difference" in out
 
 
-def test_the_readmes_keys_points_and_axes_are_those_that_there_are():
+def test_the_help_names_every_point_and_axis_that_there_is():
     from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS
-    from coper.bicycle.measured import KEYS
 
-    section = README[README.index("## Bicycle points"):]
-    section = section[:section.index("\n## ", 4)]
-    for name in (*KEYS, *POINT_NEEDS, *AXIS_NEEDS):
-        assert f"`{name}`" in section or f"`{name} = " in section
+    page = verb_module("bicycle").__doc__
+    for name in (*POINT_NEEDS, *AXIS_NEEDS):
+        assert re.search(rf"\b{name}\b", page), name

@@ -90,7 +90,7 @@ def test_one_main_gives_the_cope_of_the_equivalent_joint(branch, main, which):
         tube, mains = random_cluster(seed, which, 1, Round, main)
         tube = Tube(branch, tube.start, tube.end, turn=rng.uniform(-90, 90))
         end = shape_end(tube, which, mains)
-        seat, = end.seats
+        seat, = end.stances
         joint = Joint(branch, mains[0].shape, seat.angle, seat.offset)
         toe = joint.heel_clock - seat.heel_clock if which == "start" else (
             joint.heel_clock + seat.heel_clock)
@@ -117,7 +117,7 @@ def test_on_a_bend_the_seat_is_told_from_the_tangent_there(angle):
     tube = Tube(Round(20, 1), start,
                   start + 300 * np.array((math.cos(slant), 0, math.sin(slant))))
     end = shape_end(tube, "start", [main])
-    seat, = end.seats
+    seat, = end.stances
     assert seat.angle == pytest.approx(angle, abs=1e-6)
     assert seat.offset == pytest.approx(offset, abs=1e-6)
     joint = Joint(tube.shape, bent, angle, offset)
@@ -263,7 +263,7 @@ def test_the_clock_between_the_heels_is_the_turn_between_the_mains(angle):
     # The first main's heel is at clock 0 (+y), as its + end leans forward; the last one's + end
     # leans forward too, away from the tube's body, so that its heel is on the other side.
     piece = across(angle)
-    assert piece.start.seats[0].heel_clock == pytest.approx(0, abs=1e-9)
+    assert piece.start.stances[0].heel_clock == pytest.approx(0, abs=1e-9)
     assert piece.heels.between == pytest.approx((angle + 180) % 360, abs=1e-7)
 
 

@@ -7,8 +7,8 @@ import pytest
 
 from coper import Box, Joint, Round
 from coper.joint.saw.kit import choose_saws
-from coper.sheets.card import card_marks
-from coper.sheets.cards import joint_card
+from coper.sheets.setup_card import joint_card
+from coper.sheets.setup_card_marks import card_marks
 from tests.cli.run import run
 from tests.pages.room import path, paths, texts
 

@@ -111,7 +111,7 @@ def test_the_cells_start_at_the_heel_and_go_round_by_eighths_of_the_tubes_own_cl
     piece, setups = of_piece(Round(28.6, 0.9))
     for setup in setups:
         readings = end_log(piece, setup).readings
-        heel = setup.end.seats[0].heel_clock
+        heel = setup.end.stances[0].heel_clock
         np.testing.assert_allclose([one.clock for one in readings],
                                    (heel + np.arange(8) * 45) % 360, atol=1e-6)
         assert [one.side for one in readings] == ["heel", "", "side", "", "toe", "", "side", ""]

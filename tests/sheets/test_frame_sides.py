@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from coper import Box, Round, Tube, make_piece, plain_end, shape_end
+from coper.drawing.bounds import leaves
 from coper.drawing.marks import HIDDEN, Group, Path
-from coper.drawing.visit import leaves
 from coper.frame.outline import view_towards
 from coper.sheets.frame_picture import frame_marks, joint_marks
 

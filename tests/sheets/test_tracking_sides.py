@@ -58,7 +58,7 @@ def test_the_words_left_and_right_stand_on_their_own_sides(plan):
 
 def test_the_readings_stand_in_the_rows_of_their_own_sides():
     found = track(REAR, StraightEdge(), READ)
-    pages = compose(tracking_log_blocks(found, "x"), "a4")
+    pages = compose(tracking_log_blocks(found), "a4")
     text = next(iter(svg_files("log.svg", pages).values())).decode()
     placed = [(word, float(mark.attrib["x"]), float(mark.attrib["y"]))
               for word, mark in svg_texts(text)]
@@ -77,7 +77,7 @@ def test_off_to_the_left_is_half_of_left_less_right_inside_the_dropouts_and_the_
     inner, outer = (track(REAR, edge, TrackingReadings(edge=pair)) for edge, pair in (
         (StraightEdge(), LeftRight(52.0, 48.0)), (StraightEdge(spacer=80.0), LeftRight(33, 37))))
     assert inner.off == outer.off == pytest.approx(2.0)
-    said = [next(mark.words for block in tracking_log_blocks(found, "x")
+    said = [next(mark.words for block in tracking_log_blocks(found)
                  for mark in texts(block.marks) if "right" in mark.words and "/ 2" in mark.words)
             for found in (inner, outer)]
     orders = [re.search(r"\((left|right) . (left|right)\) / 2", words).groups() for words in said]

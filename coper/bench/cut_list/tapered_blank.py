@@ -118,7 +118,7 @@ def tapered_blank(piece: Piece, shape: TaperedShape, allowance: float = 0.0) -> 
     near, far = (shape.length - high, shape.length - low) if backwards else (low, high)
     ends = (piece.end, piece.start) if backwards else (piece.start, piece.end)
     names = ("thick", "thin") if isinstance(shape, Tapered) else ("oval", "round")
-    far_first = bool(ends[1].seats) and not ends[0].seats
+    far_first = bool(ends[1].stances) and not ends[0].stances
     cuts = (_cut(names[0], near, _across(shape, high if backwards else low), ends[0]),
             _cut(names[1], shape.length - far, _across(shape, low if backwards else high), ends[1]))
     return TaperedBlank(piece.tube.name, (piece.tube.side,), shape, piece.blank, high - low, names,
@@ -126,7 +126,7 @@ def tapered_blank(piece: Piece, shape: TaperedShape, allowance: float = 0.0) -> 
 
 
 def _cut(name: str, off: float, across: tuple[float, ...], end: TubeEnd) -> EndCut:
-    return EndCut(name, off, across, end.which, tuple(seat.name for seat in end.seats))
+    return EndCut(name, off, across, end.which, tuple(seat.name for seat in end.stances))
 
 
 def _across(shape: TaperedShape, along: float) -> tuple[float, ...]:

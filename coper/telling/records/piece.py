@@ -42,5 +42,5 @@ def end_record(end: TubeEnd) -> dict[str, Any]:
         "open": [list(stretch) for stretch in end.open],
         "long_point": point_record(end.long_point),
         "short_point": point_record(end.short_point),
-        "mains": [asdict(seat) for seat in end.seats],
+        "mains": [asdict(seat) for seat in end.stances],
     }

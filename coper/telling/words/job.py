@@ -48,9 +48,9 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
 
 
 def _end_fact(end: TubeEnd) -> Fact:
-    if not end.seats:
+    if not end.stances:
         return Fact(end.which, f"plain, across the axis at {format_mm(end.reach)}")
-    return Fact(end.which, f"{end.cut}, on {', '.join(map(_seat_words, end.seats))}",
+    return Fact(end.which, f"{end.cut}, on {', '.join(map(_seat_words, end.stances))}",
                 (f"long point {_point_words(end.long_point)}, "
                  f"short point {_point_words(end.short_point)}",))
 

@@ -1,0 +1,68 @@
+"""What can be read up: tubes, words, limits, keys of a job file, paper, care."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from coper.job.papers import PAPERS
+from coper.job.starter import starter_job
+from coper.joint.cautions import SAFETY
+from coper.joint.fit.limits import PROCESSES
+from coper.shapes.read import forms
+from coper.telling.cells import gap_cells
+from coper.telling.glossary import GLOSSARY
+from coper.telling.grid import Grid
+from coper.telling.lines import Caution, Line
+from coper.units import GAUGES, UNITS
+
+
+def tubes() -> Iterator[Line]:
+    """Every form of the grammar."""
+    yield Grid("Tubes", ("write", "for"), tuple(forms().items()),
+               "Case and spaces are free; x may be ×. All diameters are outside diameters.")
+    yield (f"Lengths: a bare number is in mm, or in the unit of the job; {', '.join(UNITS)} and \" "
+           "may follow it, as decimals or fractions: 1.125in, 7/8in, 1-1/8in, 1 1/8\".")
+    yield f"Walls: also a gauge with its system ({', '.join(GAUGES)}): 20bwg."
+    yield "Angles: 62, 62.5deg, 62°30'."
+    yield ("What is not round stands on its first side or its major axis; --turn and --main-turn, "
+           "or turn in a job file, turn it about its own axis.")
+
+
+def words() -> Iterator[Line]:
+    """The words of the trade as coper uses them."""
+    yield Grid("Words", ("word", "meaning"), tuple(GLOSSARY.items()))
+
+
+def limits() -> Iterator[Line]:
+    """The largest gap that each process bridges, and who says so."""
+    yield Grid("Largest gap that is still good", ("process", "mm", "in", "source"), tuple(
+        (limit.process, *gap_cells(limit.mm), limit.source) for limit in PROCESSES.values()))
+    yield "Set your own with --limit, or in a job file: coper help keys."
+
+
+def keys() -> Iterator[Line]:
+    """Every key of a job file, in a complete job."""
+    yield from starter_job().splitlines()
+
+
+def paper() -> Iterator[Line]:
+    """Papers, and how a print comes out true."""
+    yield f"Papers: {', '.join(PAPERS)}. What is larger than a page is cut into tiles that overlap;"
+    yield "a roll takes everything on one sheet as long as it needs."
+    yield ""
+    yield "Every page has a bar of 100 mm across and one along. Print at 100 %, not fitted to the"
+    yield "page, and measure both. If one is off, print again with --printer ACROSS,ALONG, what the"
+    yield "two bars measured, such as --printer 99.4,100.2: the next print is true."
+    yield ""
+    yield "Paper wraps outside the tube, so a template is longer than the tube is round, by pi"
+    yield "times the paper's thickness: give --paper-thickness for thicker stuff than paper."
+
+
+def care() -> Iterator[Line]:
+    """What to take care of."""
+    yield from map(Caution, SAFETY)
+
+
+TOPICS: dict[str, Callable[[], Iterator[Line]]] = {
+    "tubes": tubes, "words": words, "limits": limits, "keys": keys, "paper": paper, "care": care}
+"""Every topic by its name."""
