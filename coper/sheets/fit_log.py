@@ -35,6 +35,7 @@ from coper.pages.form import PAD_MM, ROW_MM, form_marks
 from coper.pages.text import COLUMN_MM, TextColumn
 from coper.shapes.checks import plain
 from coper.shapes.flipped import Flipped
+from coper.shapes.shifted import Shifted
 from coper.telling.words.joint import title
 from coper.units import format_angle
 
@@ -129,7 +130,7 @@ def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:
     if len(end.mains) > 1:
         return ("coper regrind reads the fit on one main: with several, take off where the "
                 "readings are least above what is expected.")
-    if isinstance(joint.branch, Flipped):
+    if isinstance(joint.branch, Flipped | Shifted):
         return ("coper regrind has no words for this tube from this end: take off where the "
                 "readings are least above what is expected.")
     return _then_type(joint, readings, end.cut)

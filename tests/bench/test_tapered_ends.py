@@ -34,7 +34,8 @@ def test_what_comes_off_the_thick_end_and_what_off_the_thin_end(first, last, thi
     assert (stay.near, stay.far) == pytest.approx((thick_off, TAPER - thin_off))
     # Across there: straight from the one diameter to the other.
     across = [THICK + (THIN - THICK) * at / TAPER for at in (stay.near, stay.far)]
-    for step, name, size, off in zip(cut_steps(stay), stay.end_names, across, stay.off, strict=True):
+    for step, name, size, off in zip(
+            cut_steps(stay), stay.end_names, across, stay.off, strict=True):
         numbers = [float(number) for number in re.findall(r"\d+\.\d\d(?= mm)", step)]
         assert name in step and round(size, 2) in numbers and round(off, 2) in numbers
 

@@ -149,7 +149,7 @@ def test_a_change_of_what_the_bicycle_has_not_is_refused_at_its_option(part):
 
 
 @pytest.mark.parametrize("line", re.findall(
-    r"(?m)^ *coper (bicycle demo/.*)$", verb_module("bicycle").EXAMPLES))
+    r"(?m)^ *coper (bicycle demo/.* --(?!json).*)$", verb_module("bicycle").EXAMPLES))
 def test_every_such_command_of_the_readme_runs(line, monkeypatch):
     monkeypatch.chdir(TOP)
     status, out, err = run(*shlex.split(line))

@@ -51,10 +51,13 @@ class Spotted:
     def __init__(self):
         self.cluster = JOINT.cluster()
 
-    def along(self, clock, depth):
+    def of(self, chosen):
+        return self
+
+    def station(self, clock, depth):
         away = (clock - SPOT + 180) % 360 - 180
         share = np.where(away < 0, 1 + away / BACK, 1 - away / ON)
-        return self.cluster.along(clock, depth) - PROUD * np.clip(share, 0, None)
+        return self.cluster.entry(clock, depth) - PROUD * np.clip(share, 0, None)
 
 
 def test_a_spot_is_ground_off_as_far_as_the_reading_before_it_and_the_one_behind_it():
