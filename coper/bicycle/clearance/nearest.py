@@ -63,7 +63,8 @@ def _nearest(surface: Surface, off: Distance) -> Nearest:
     one, other = hollows(found[None], (True, False), NEAREST)
     near = Places(found[one, other], (clocks[one, 0], shares[other]))
     near = closed_in(value, near, (360.0 / CLOCKS, 1.0 / (SHARES - 1)), (FREE, (0.0, 1.0)), NEAREST)
-    clock, share = near.first
+    best = int(near.value[0].argmin())
+    clock, share = (at[0, best:best + 1] for at in near.at)
     x, y, z = surface.at(clock, share)[0].tolist()
-    return Nearest(float(near.least[0]), float(surface.station(clock, share)[0]),
+    return Nearest(float(near.value[0, best]), float(surface.station(clock, share)[0]),
                    float(clock[0] % 360), (x, y, z))

@@ -145,14 +145,18 @@ def measured(ends: Ends, touch: Touch, breaks: Floats, points: int = STEPS) -> F
     """The gap of one end that is pushed to ``touch``, its ``breaks`` (k,) in degrees known."""
     home = Ends(ends.face, raised(ends.mounted, -touch.slide[0]), ends.turned)
     turned = float(ends.turned[0, 0, 0])
-    largest, largest_clock = widest_gap(
-        home, merged(even_clocks(STEPS), breaks), bool(breaks.size), EXACT)
+    searched = merged(even_clocks(STEPS), breaks)
+    gaps = outside_gap(home.face, home.mounted, turned, searched)
+    largest, largest_clock = widest_gap(home, searched, bool(breaks.size), EXACT, gaps[None])
     if np.isnan(largest[0]):
         raise JointError("the outer edge of the cut meets no main",
                          "make the mounting errors smaller", "fit")
-    clock = merged(even_clocks(points), breaks)
-    return Fit(clock, outside_gap(home.face, home.mounted, turned, clock), float(largest[0]),
-               float(largest_clock[0]), float(touch.clock[0] % 360), float(touch.depth[0]),
+    clock = searched
+    if points != STEPS:
+        clock = merged(even_clocks(points), breaks)
+        gaps = outside_gap(home.face, home.mounted, turned, clock)
+    return Fit(clock, gaps, float(largest[0]), float(largest_clock[0]),
+               float(touch.clock[0] % 360), float(touch.depth[0]),
                float(touch.slide[0]), ends.face, home.mounted, turned)
 
 

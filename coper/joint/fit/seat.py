@@ -170,20 +170,20 @@ def _longest(near: Places) -> float:
 
 
 def widest_gap(
-    ends: Ends, clock: Floats, broken: bool, how: Seating
+    ends: Ends, clock: Floats, broken: bool, how: Seating, known: Floats | None = None
 ) -> tuple[Floats, Floats]:
     """The largest gap (m,) in mm on the outside of ends that are home, and its clock (m,).
 
     Both are ``nan`` where the outer edge of the cut meets no main. It is looked for at first at
     clocks (n,) or (m, 1, n) once round, the breaks of the cuts among them; ``broken`` is whether
-    there are any.
+    there are any, ``known`` (m, n) the gaps there where the caller has them.
     """
     clock = np.broadcast_to(clock, (len(ends.turned), 1, clock.shape[-1]))
 
     def value(clock: Floats) -> Floats:
         return -ends.gap(clock[:, None])[:, 0]
 
-    least = none_inf(value(clock[:, 0]))
+    least = none_inf(value(clock[:, 0]) if known is None else -known)
     at, = hollows(least, (True,), how.gap)
     row = np.arange(len(least))[:, None]
     near = closed_in(value, Places(least[row, at], (clock[row, 0, at],)), (360.0 / how.clocks,),
