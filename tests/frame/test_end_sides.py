@@ -5,7 +5,8 @@ import re
 import numpy as np
 import pytest
 
-from coper import Round, Tube, make_piece, plain_end, shape_end
+from coper import Bent, Round, Tube, make_piece, plain_end, shape_end
+from coper.frame.outline import skin
 
 WIDE, MAIN, ASIDE = 38.1, 25.4, 7.0
 
@@ -62,3 +63,16 @@ def test_the_blank_is_as_long_as_from_one_ends_furthest_place_to_the_others():
     # The furthest out of the start: the inside, where the main has fallen away the most.
     assert piece.blank == pytest.approx(300 - 12.5 - start.reach)
     assert start.reach <= np.nanmin(start.outer) + 1e-9
+
+
+@pytest.mark.parametrize("turn", [0.0, 90.0, 200.0])
+@pytest.mark.parametrize("shape", [Round(20), Bent(20, 110)], ids=["straight", "bent"])
+def test_the_clock_is_right_handed_from_start_to_end_on_a_bend_too(shape, turn):
+    tube = Tube(shape, (-70, 10, 5), (60, 30, 25), "tube", turn=turn)
+    piece = make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
+    middle = np.full(4, tube.length / 2)
+    ring = skin(piece, np.array([0.0, 90.0, 180.0, 270.0]), middle)
+    one, other = ring[0] - ring[2], ring[1] - ring[3]
+    ahead = np.array(tube.end) - np.array(tube.start)
+    ahead = ahead / np.linalg.norm(ahead)
+    assert np.cross(one, other) @ ahead == pytest.approx(20 * 20, rel=1e-6)

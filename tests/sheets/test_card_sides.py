@@ -39,7 +39,7 @@ def scale_of(marks, wide):
 
 @pytest.mark.parametrize("joint", [ACUTE, OBTUSE, TURNED], ids=str)
 def test_the_cut_is_drawn_with_its_heel_up_and_its_end_to_the_right(joint):
-    # The mains's own saw: the cut is the cope. Clock here counts from the main's + end.
+    # The main's own saw: the cut is the cope. Clock here counts from the main's + end.
     marks, _ = marks_of(joint, 38.1)
     scale, axis = scale_of(marks, 28.6)
     clock = np.arange(0, 360, 0.5)

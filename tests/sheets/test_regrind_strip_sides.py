@@ -42,3 +42,29 @@ def test_the_hatch_fills_the_metal_and_nothing_else(drawn):
                  for name in ("existing-edge", "cut"))
     assert (points[:, 1] >= low - 0.02).all() and (points[:, 1] <= high + 0.02).all()
     assert np.ptp(points[:, 0]) > 60
+
+
+def test_where_a_spot_stands_proud_the_existing_edge_reaches_further_from_the_body(tmp_path):
+    # An end that is right but for one spot, 0.8 mm proud at clock 135: elsewhere it stands 0.8 mm
+    # off along the tube, which opens so much outside (the design's formula, then the distance).
+    clock = np.arange(0, 360, 45.0)
+
+    def along(at):
+        c, a = np.radians(at), np.radians(62)
+        return (np.sqrt(19.05**2 - (3 + 14.3 * np.sin(c)) ** 2)
+                + 14.3 * np.cos(c) * np.cos(a)) / np.sin(a)
+
+    c, a = np.radians(clock), np.radians(62)
+    off = (along(clock) + 0.8) * np.sin(a) - 14.3 * np.cos(c) * np.cos(a)
+    gaps = np.hypot(3 + 14.3 * np.sin(c), off) - 19.05
+    gaps[clock == 135] = 0.0
+    words = (*WORDS[:-1], ",".join(f"{at:g}={gap:.3f}" for at, gap in zip(clock, gaps,
+                                                                          strict=True)))
+    file = tmp_path / "spot.svg"
+    status, _, err = run(*words, "--svg", str(file))
+    assert (status, err) == (0, "")
+    old = svg_paths(file.read_text())["existing-edge"]
+    drawn = 180 + (old[:, 0] - old[0, 0]) / (np.pi * (28.6 + PAPER)) * 360
+    proud = along(drawn) - old[:, 1]
+    spot, clear = (proud[np.abs((drawn - at + 180) % 360 - 180).argmin()] for at in (135, 315))
+    assert spot - clear == pytest.approx(0.8, abs=0.1)
