@@ -4,13 +4,13 @@ import numpy as np
 import pytest
 
 from coper import Round
+from coper.drawing.bounds import Bounds, leaves
 from coper.drawing.marks import Path, Text
-from coper.drawing.visit import Bounds, leaves
 from coper.frame.end import shape_end
 from coper.frame.piece import make_piece
 from coper.frame.tube import Tube
 from coper.pages.tiles import Tile, join_marks
-from coper.sheets.piece import piece_blocks
+from coper.sheets.tube_templates import piece_blocks
 from tests.cli.run import run
 from tests.sheets.groups import group_strokes
 
