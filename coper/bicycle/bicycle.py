@@ -42,7 +42,7 @@ POINT_NEEDS: Final = {
     "front-axle-left": ("head_angle", "fork_length", "rake", "front_hub"),
     "front-axle-right": ("head_angle", "fork_length", "rake", "front_hub"),
 }
-"""Every point that a bicycle may have, and the measured numbers that it takes at the least."""
+"""Every point that a bicycle may have, and the fewest measured numbers that give it."""
 
 AXIS_NEEDS: Final = {"seat-axis": "seat_angle", "head-axis": "head_angle"}
 """Every axis, and the number that gives it."""
@@ -129,7 +129,7 @@ class Fork:
 
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """What fixes a bicycle; ``None`` where the numbers do not tell.
+    """What fixes a bicycle; ``None`` where the numbers do not give it.
 
     Attributes
     ----------
@@ -282,13 +282,13 @@ def _touching(parts: Parts) -> Ground | None:
 
 
 LEAN_DEG = (30.0, 110.0)
-"""A seat or head angle outside these was measured from another side, or is a slip."""
+"""A seat or head angle outside these was measured from the other side, or is a slip."""
 
 
 def check_lean(angle: float) -> float:
-    """``angle`` itself, refused where no seat tube and no head tube leans like that."""
+    """``angle`` itself, refused where no seat or head tube leans like that."""
     low, high = LEAN_DEG
     if low <= angle <= high:
         return angle
-    raise ShapeError(f"{plain(angle)}° is no lean of a bicycle",
+    raise ShapeError(f"{plain(angle)}° is not a bicycle's angle",
                      f"measure from the horizontal at the back, {low:g} to {high:g}")

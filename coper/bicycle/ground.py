@@ -89,7 +89,7 @@ def stand(rear: Flat, rear_radius: float, front: Flat, front_radius: float) -> G
 
 
 MOST_TILT_DEG = 45.0
-"""A frame that leans further from the axes that it was measured in was measured wrong."""
+"""A frame that tips further than this out of its own axes was measured wrong."""
 
 
 def trail(radius: float, head_angle: float, rake: float) -> float:

@@ -90,34 +90,34 @@ NEEDS: Final[dict[HeadPlace, tuple[str, ...]]] = {
     "front_centre": ("head_angle", *FORK, "front_wheel", "rear_wheel"),
     "wheelbase": ("head_angle", *FORK, "front_wheel", "rear_wheel"),
 }
-"""What each way to say where the head tube sits needs besides."""
+"""What else each way to place the head tube needs."""
 
 LEVEL: Final[tuple[HeadPlace, ...]] = ("front_centre", "wheelbase")
-"""The ways that take the frame's axes as level: both wheels then say where the head tube sits."""
+"""The ways that take the frame's axes as level: both wheels then place the head tube."""
 
 
-def missing(told: Measured) -> Iterator[CoperError]:
-    """What has to be added before the rest means anything, each at its key."""
-    if told.any_of(*REAR) or told.place in LEVEL:
-        yield from _missing_rear(told)
+def missing(measured: Measured) -> Iterator[CoperError]:
+    """Every number that has to be added before the rest can be used, at its key."""
+    if measured.any_of(*REAR) or measured.place in LEVEL:
+        yield from _missing_rear(measured)
     needed: dict[str, str] = {}
-    for key, reason in _needed(told):
+    for key, reason in _needed(measured):
         needed.setdefault(key, reason)
-    yield from (_absent(key, reason) for key, reason in needed.items() if not told.has(key))
-    if told.any_of(*HEAD) and told.place is None:
-        yield from _missing_place(told)
+    yield from (_absent(key, reason) for key, reason in needed.items() if not measured.has(key))
+    if measured.any_of(*HEAD) and measured.place is None:
+        yield from _missing_place(measured)
 
 
-def _needed(told: Measured) -> Iterator[tuple[str, str]]:
-    """Every key that another needs, and which that is."""
-    if told.has("height"):
+def _needed(measured: Measured) -> Iterator[tuple[str, str]]:
+    """Every key that another one needs, and that other one."""
+    if measured.has("height"):
         yield "rear_wheel", "height"
-    if found := told.any_of(*HEAD):
+    if found := measured.any_of(*HEAD):
         yield "head_angle", found[0]
-    yield from (("head_tube", key) for key in told.any_of("reach", "stack"))
-    for key in told.any_of(*FORK, *ON_FORK):
+    yield from (("head_tube", key) for key in measured.any_of("reach", "stack"))
+    for key in measured.any_of(*FORK, *ON_FORK):
         yield from ((other, key) for other in FORK if other != key)
-    if (place := told.place) is not None:
+    if (place := measured.place) is not None:
         yield from ((key, place) for key in NEEDS[place])
 
 
@@ -126,18 +126,18 @@ def _absent(key: str, reason: str) -> CoperError:
                       key)
 
 
-def _missing_rear(told: Measured) -> Iterator[CoperError]:
-    if not told.any_of("drop", "height"):
+def _missing_rear(measured: Measured) -> Iterator[CoperError]:
+    if not measured.any_of("drop", "height"):
         yield CoperError("missing", "measure how far the rear axle is above the bracket's centre, "
                          "or give height, the bracket's above the ground", "drop")
-    if not told.any_of("chain_stay", "axle_back"):
+    if not measured.any_of("chain_stay", "axle_back"):
         yield CoperError("missing", "measure from the bracket's centre to the rear axle's, or give "
-                         "axle_back, the level part of it", "chain_stay")
+                         "axle_back, the level distance", "chain_stay")
 
 
-def _missing_place(told: Measured) -> Iterator[CoperError]:
+def _missing_place(measured: Measured) -> Iterator[CoperError]:
     for one, other in (("reach", "stack"), ("stack", "reach")):
-        if told.has(one):
+        if measured.has(one):
             yield _absent(other, one)
             return
     yield CoperError("nothing says where the head tube sits", "give reach, stack and head_tube, "

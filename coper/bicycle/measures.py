@@ -17,7 +17,7 @@ from coper.shapes.lines import Lines
 
 @dataclass(frozen=True, slots=True)
 class Measures:
-    """A bicycle on the ground; ``None`` where its numbers do not tell.
+    """A bicycle on the ground; ``None`` where its numbers do not give it.
 
     Attributes
     ----------
@@ -43,7 +43,7 @@ class Measures:
 
 
 def measure(bicycle: Bicycle, tubes: Iterable[Tube] = ()) -> Measures:
-    """What ``bicycle`` measures; ``tubes`` tell the standover."""
+    """What ``bicycle`` measures; ``tubes`` give the standover."""
     parts, ground = bicycle.parts, bicycle.ground
     drop = None if parts.rear is None else parts.rear.axle[1]
     if ground is None:
@@ -91,7 +91,10 @@ def _standover(bicycle: Bicycle, ground: Ground, tubes: Iterable[Tube]) -> float
 
 
 def _spans(tube: Tube, first: Floats, last: Floats) -> bool:
-    """Whether a tube of the middle plane runs from the axis ``first`` to the axis ``last``."""
+    """Whether a tube of the middle plane runs from the axis ``first`` to the axis ``last``.
+
+    Each axis is (2, 3): a point in mm, and its unit direction.
+    """
     ends = ((tube.start, first), (tube.end, last))
     return all(abs(point[1]) <= IN_MIDDLE_MM and
                np.linalg.norm(np.cross(point - at, along)) <= NEAR_AXIS_MM
@@ -105,7 +108,7 @@ def _top(tube: Tube, ground: Ground) -> float | None:
     plumb = Lines(middle, np.array((x, 0.0, z)))
     try:
         above = float(tube.as_main.first_entry(tube.pose.lines_inward(plumb)))
-    except CoperError:  # a shape that nothing seats on does not say where a line enters it
+    except CoperError:  # a shape that nothing can seat on does not answer where a line enters it
         return None
     flat: Flat = (float(middle[0]), float(middle[2]))
     return None if np.isnan(above) else ground.height(flat) + above

@@ -15,11 +15,11 @@ from coper.errors import CoperError, ShapeError
 from coper.shapes.checks import plain
 
 AGREE_MM: Final = 2.0
-"""Two measured numbers that differ by no more say the same: what a tape on a frame is good for."""
+"""Two measured numbers that differ by no more agree: a tape on a frame is good to this."""
 
 
-def solve(told: Measured) -> Parts:
-    """What the measured numbers fix; nothing that they need is missing from them.
+def solve(measured: Measured) -> Parts:
+    """The parts that the measured numbers fix; :func:`missing` has found nothing missing.
 
     With ``front_centre`` or ``wheelbase`` for the head tube's place, the frame's axes are level
     with the ground.
@@ -29,42 +29,42 @@ def solve(told: Measured) -> Parts:
     ShapeError
         Where no bicycle has these numbers; ``where`` is the key.
     """
-    fork = _fork(told)
-    if told.place in LEVEL:
-        rear = _rear(told, Ground(0.0, told.height or 0.0))
-        head = _head_over(told, rear, fork)
-        return Parts(told.shell, told.seat_angle, rear, head, fork)
-    head = _head(told)
-    rear = _rear(told, _height_ground(told, head, fork))
-    return Parts(told.shell, told.seat_angle, rear, head, fork)
+    fork = _fork(measured)
+    if measured.place in LEVEL:
+        rear = _rear(measured, Ground(0.0, measured.height or 0.0))
+        head = _head_over(measured, rear, fork)
+        return Parts(measured.shell, measured.seat_angle, rear, head, fork)
+    head = _head(measured)
+    rear = _rear(measured, _height_ground(measured, head, fork))
+    return Parts(measured.shell, measured.seat_angle, rear, head, fork)
 
 
-def _fork(told: Measured) -> Fork | None:
-    if told.fork_length is None or told.rake is None:
+def _fork(measured: Measured) -> Fork | None:
+    if measured.fork_length is None or measured.rake is None:
         return None
-    return Fork(told.fork_length, told.rake, told.lower_stack or 0.0, told.front_hub,
-                told.front_wheel)
+    return Fork(measured.fork_length, measured.rake, measured.lower_stack or 0.0,
+                measured.front_hub, measured.front_wheel)
 
 
-def _head(told: Measured) -> Head | None:
+def _head(measured: Measured) -> Head | None:
     """The head tube from its lower edge, or down from its upper one."""
-    if told.head_angle is None:
+    if measured.head_angle is None:
         return None
-    if told.head_bottom is not None:
-        return Head(told.head_angle, told.head_bottom, told.head_tube)
-    if told.reach is None or told.stack is None or told.head_tube is None:
+    if measured.head_bottom is not None:
+        return Head(measured.head_angle, measured.head_bottom, measured.head_tube)
+    if measured.reach is None or measured.stack is None or measured.head_tube is None:
         return None
-    top = Head(told.head_angle, (told.reach, told.stack), told.head_tube)
-    return Head(told.head_angle, top.down(told.head_tube), told.head_tube)
+    top = Head(measured.head_angle, (measured.reach, measured.stack), measured.head_tube)
+    return Head(measured.head_angle, top.down(measured.head_tube), measured.head_tube)
 
 
-def _height_ground(told: Measured, head: Head | None, fork: Fork | None) -> Ground:
-    """The ground as the front and the bracket's height tell it; level where there is no front.
+def _height_ground(measured: Measured, head: Head | None, fork: Fork | None) -> Ground:
+    """The ground from the front and the bracket's height; level where there is no front.
 
     Derived: seen from below, a height is a circle round the bracket that the ground touches.
     """
-    height = told.height or 0.0
-    if told.drop is not None or head is None or fork is None or fork.wheel is None:
+    height = measured.height or 0.0
+    if measured.drop is not None or head is None or fork is None or fork.wheel is None:
         return Ground(0.0, height)
     try:
         return stand((0.0, 0.0), height, fork.axle(head), fork.wheel.radius)
@@ -74,24 +74,24 @@ def _height_ground(told: Measured, head: Head | None, fork: Fork | None) -> Grou
                          "height") from error
 
 
-def _rear(told: Measured, ground: Ground) -> Rear | None:
+def _rear(measured: Measured, ground: Ground) -> Rear | None:
     """The rear axle: ``drop`` is in the frame's axes, ``height`` above ``ground``."""
-    wheel = told.rear_wheel
-    if told.drop is not None:
-        axle = _axle(told, Ground(0.0, 0.0), told.drop, "drop")
-    elif told.height is not None and wheel is not None:
-        axle = _axle(told, ground, wheel.radius - told.height, "height")
+    wheel = measured.rear_wheel
+    if measured.drop is not None:
+        axle = _axle(measured, Ground(0.0, 0.0), measured.drop, "drop")
+    elif measured.height is not None and wheel is not None:
+        axle = _axle(measured, ground, wheel.radius - measured.height, "height")
     else:
         return None
-    return Rear(axle, told.rear_hub, wheel)
+    return Rear(axle, measured.rear_hub, wheel)
 
 
-def _axle(told: Measured, ground: Ground, rise: float, key: str) -> Flat:
+def _axle(measured: Measured, ground: Ground, rise: float, key: str) -> Flat:
     """The axle ``rise`` mm further from the ground than the bracket."""
-    if told.chain_stay is None:
-        (x, z), back = ground.up, told.axle_back or 0.0
+    if measured.chain_stay is None:
+        (x, z), back = ground.up, measured.axle_back or 0.0
         return -back, (rise + back * x) / z
-    return behind(told.chain_stay, ground, rise, key)
+    return behind(measured.chain_stay, ground, rise, key)
 
 
 def behind(chain_stay: float, ground: Ground, rise: float, key: str) -> Flat:
@@ -111,35 +111,35 @@ def behind(chain_stay: float, ground: Ground, rise: float, key: str) -> Flat:
     return rise * nx - back * tx, rise * nz - back * tz
 
 
-def _head_over(told: Measured, rear: Rear | None, fork: Fork | None) -> Head | None:
+def _head_over(measured: Measured, rear: Rear | None, fork: Fork | None) -> Head | None:
     """The head tube over a front axle that stands on level ground with the rear one."""
-    if rear is None or fork is None or told.head_angle is None:
+    if rear is None or fork is None or measured.head_angle is None:
         return None
     rise = rear.axle[1] + _radius(fork.wheel) - _radius(rear.wheel)
-    if told.front_centre is None:
-        ahead = rear.axle[0] + (told.wheelbase or 0.0)
-    elif abs(rise) < told.front_centre:
-        ahead = math.sqrt(told.front_centre**2 - rise**2)
+    if measured.front_centre is None:
+        ahead = rear.axle[0] + (measured.wheelbase or 0.0)
+    elif abs(rise) < measured.front_centre:
+        ahead = math.sqrt(measured.front_centre**2 - rise**2)
     else:
-        raise ShapeError(f"{plain(told.front_centre)} mm do not reach the front axle, which is "
+        raise ShapeError(f"{plain(measured.front_centre)} mm does not reach the front axle, "
                          f"{plain(rise)} mm above the bracket", "check it and the wheels",
                          "front_centre")
-    x, z = fork.axle(Head(told.head_angle, (0.0, 0.0)))
-    return Head(told.head_angle, (ahead - x, rise - z), told.head_tube)
+    x, z = fork.axle(Head(measured.head_angle, (0.0, 0.0)))
+    return Head(measured.head_angle, (ahead - x, rise - z), measured.head_tube)
 
 
 def _radius(wheel: Wheel | None) -> float:
     return 0.0 if wheel is None else wheel.radius
 
 
-def contradictions(told: Measured, bicycle: Bicycle) -> Iterator[CoperError]:
-    """Numbers that were measured, and that the others do not say too; each at its key."""
-    for key, by, said in _redundant(told, bicycle):
-        measured = getattr(told, key)
-        if abs(measured - said) > AGREE_MM:
-            yield CoperError(f"{plain(measured)} mm, and {_listed(by)} say "
-                             f"{plain(round(said, 2))} mm",
-                             "measure again, and take out what is wrong", key)
+def contradictions(measured: Measured, bicycle: Bicycle) -> Iterator[CoperError]:
+    """Measured numbers that the others contradict, each at its key."""
+    for key, by, derived in _redundant(measured, bicycle):
+        value = getattr(measured, key)
+        if abs(value - derived) > AGREE_MM:
+            yield CoperError(f"{plain(value)} mm, but {_listed(by)} give "
+                             f"{plain(round(derived, 2))} mm",
+                             "measure again, and take out the wrong one", key)
 
 
 def _listed(words: tuple[str, ...]) -> str:
@@ -147,24 +147,24 @@ def _listed(words: tuple[str, ...]) -> str:
 
 
 Redundant = Iterator[tuple[str, tuple[str, ...], float]]
-"""Each measured length that fixed nothing, the keys that did in its place, and what they say."""
+"""A measured length that fixed nothing, the keys that did instead, and the length they give."""
 
 
-def _redundant(told: Measured, bicycle: Bicycle) -> Redundant:
+def _redundant(measured: Measured, bicycle: Bicycle) -> Redundant:
     rear, head, front = bicycle.parts.rear, bicycle.parts.head, bicycle.parts.front_axle
-    place = told.place
+    place = measured.place
     by = ("reach", "stack", "head_tube") if place == "stack" else (str(place),)
     fork = (*by, "head_angle", *FORK)
-    if rear is not None and told.has("chain_stay", "axle_back"):
-        yield "axle_back", ("chain_stay", *told.any_of("drop", "height")[:1]), -rear.axle[0]
-    if bicycle.ground is not None and told.has("drop", "height"):
+    if rear is not None and measured.has("chain_stay", "axle_back"):
+        yield "axle_back", ("chain_stay", *measured.any_of("drop", "height")[:1]), -rear.axle[0]
+    if bicycle.ground is not None and measured.has("drop", "height"):
         rest = fork if len(bicycle.wheels) > 1 and place not in LEVEL else ()
         yield "height", (*rest, "drop", "rear_wheel"), bicycle.ground.bracket_height
     if head is not None and head.top is not None and place != "stack":
         yield from ((key, (*by, "head_angle", "head_tube"), at) for key, at in
-                    zip(("reach", "stack"), head.top, strict=True) if told.has(key))
-    if front is not None and told.has("front_centre") and place != "front_centre":
+                    zip(("reach", "stack"), head.top, strict=True) if measured.has(key))
+    if front is not None and measured.has("front_centre") and place != "front_centre":
         yield "front_centre", fork, math.hypot(*front)
     wheelbase = measure(bicycle).wheelbase
-    if wheelbase is not None and told.has("wheelbase") and place != "wheelbase":
-        yield "wheelbase", (*fork, *told.any_of("chain_stay", "axle_back")[:1]), wheelbase
+    if wheelbase is not None and measured.has("wheelbase") and place != "wheelbase":
+        yield "wheelbase", (*fork, *measured.any_of("chain_stay", "axle_back")[:1]), wheelbase

@@ -14,7 +14,7 @@ SIZE = re.compile(r"(\d{2,3}(?:\.\d+)?)\s*[-–]\s*(\d{3})")
 
 WIDTHS_MM = (15.0, 130.0)
 BEAD_SEATS_MM = (200.0, 700.0)
-"""What is outside was written the wrong way round, or is a size of another kind."""
+"""A size outside these was written the wrong way round, or is of another kind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,7 @@ def parse_wheel(text: str) -> Wheel:
     cure = 'write width and bead seat as they stand on the tyre, such as "47-507"'
     found = SIZE.fullmatch(text.strip())
     if not found:
-        raise WordsError(f"{shown(text)!r} is no tyre size", cure)
+        raise WordsError(f"{shown(text)!r} is not a tyre size", cure)
     width, seat = float(found[1]), float(found[2])
     _check("width", width, WIDTHS_MM, cure)
     _check("bead seat", seat, BEAD_SEATS_MM, cure)
@@ -72,4 +72,4 @@ def parse_wheel(text: str) -> Wheel:
 def _check(name: str, value: float, bounds: tuple[float, float], cure: str) -> None:
     low, high = bounds
     if not low <= value <= high:
-        raise WordsError(f"a {name} of {plain(value)} mm is no tyre's", cure)
+        raise WordsError(f"a {name} of {plain(value)} mm is not found on any tyre", cure)

@@ -31,24 +31,24 @@ def bicycle(**numbers):
     return make_bicycle(solve(Measured(**numbers)))
 
 
-def scipys_standing(told):
+def scipys_standing(numbers):
     """Rear axle, front axle and ground, found by a solver from what each number means."""
-    lean = math.radians(told["head_angle"])
+    lean = math.radians(numbers["head_angle"])
     up, ahead = (-math.cos(lean), math.sin(lean)), (math.sin(lean), math.cos(lean))
-    top = np.array((told["reach"], told["stack"]))
+    top = np.array((numbers["reach"], numbers["stack"]))
 
     def faults(unknown):
         rear, front, (slope, level) = unknown[:2], unknown[2:4], unknown[4:]
         normal = np.array((-math.sin(slope), math.cos(slope)))
         crown_to_axle = front - top
         return (
-            rear[1] - told["drop"],
-            math.hypot(*rear) - told["chain_stay"],
-            crown_to_axle @ np.array(up) + told["head_tube"] + told["lower_stack"]
-            + told["fork_length"],
-            crown_to_axle @ np.array(ahead) - told["rake"],
-            rear @ normal - level - told["rear_wheel"].radius,
-            front @ normal - level - told["front_wheel"].radius,
+            rear[1] - numbers["drop"],
+            math.hypot(*rear) - numbers["chain_stay"],
+            crown_to_axle @ np.array(up) + numbers["head_tube"] + numbers["lower_stack"]
+            + numbers["fork_length"],
+            crown_to_axle @ np.array(ahead) - numbers["rake"],
+            rear @ normal - level - numbers["rear_wheel"].radius,
+            front @ normal - level - numbers["front_wheel"].radius,
         )
 
     found = fsolve(faults, (-400.0, 50.0, 550.0, 50.0, 0.0, -250.0), xtol=1e-13)
@@ -81,15 +81,15 @@ def test_a_head_axis_at_68_degrees_leans_back_by_22():
     {}, {"drop": -22.0}, {"head_angle": 68.0}, {"rake": -5.0},
     {"front_wheel": Wheel(203, 50), "rear_wheel": Wheel(343, 32)}], ids=str)
 def test_points_and_ground_are_where_scipys_solver_finds_them(change):
-    told = {**WHOLE, **change}
-    ours = bicycle(**told)
-    rear, front, slope, level = scipys_standing(told)
+    numbers = {**WHOLE, **change}
+    ours = bicycle(**numbers)
+    rear, front, slope, level = scipys_standing(numbers)
     assert np.array(ours.points["axle"])[[0, 2]] == pytest.approx(rear, abs=1e-7)
     assert np.array(ours.points["front-axle"])[[0, 2]] == pytest.approx(front, abs=1e-7)
     got = measure(ours)
     assert got.tilt == pytest.approx(-slope, abs=1e-8)
-    assert got.head_angle == pytest.approx(told["head_angle"] + slope, abs=1e-8)
-    assert got.seat_angle == pytest.approx(told["seat_angle"] + slope, abs=1e-8)
+    assert got.head_angle == pytest.approx(numbers["head_angle"] + slope, abs=1e-8)
+    assert got.seat_angle == pytest.approx(numbers["seat_angle"] + slope, abs=1e-8)
     assert got.bracket_height == pytest.approx(-level, abs=1e-7)
 
 
@@ -146,7 +146,7 @@ def test_with_the_rear_wheel_only_the_ground_is_level():
 @pytest.mark.parametrize("without", ["reach", "head_bottom", "front_centre", "wheelbase"])
 @pytest.mark.parametrize("rear", ["drop", "height"])
 @pytest.mark.parametrize("stay", ["chain_stay", "axle_back"])
-def test_the_same_bicycle_told_another_way_is_the_same_bicycle(without, rear, stay):
+def test_the_same_bicycle_measured_another_way_is_the_same_bicycle(without, rear, stay):
     level = without in ("front_centre", "wheelbase")
     start = bicycle(**{**WHOLE, "front_wheel": Wheel(300.5, 47), "stack": 508.0})
     if level:  # these two ways take the axes as level: stand it level first
@@ -154,16 +154,16 @@ def test_the_same_bicycle_told_another_way_is_the_same_bicycle(without, rear, st
         wheel = Wheel(REAR["rear_wheel"].radius + rise, 47)
         start = bicycle(**{**WHOLE, "front_wheel": wheel})
     parts, got = start.parts, measure(start)
-    told = {key: value for key, value in WHOLE.items()
+    numbers = {key: value for key, value in WHOLE.items()
             if key not in ("drop", "chain_stay", "reach", "stack")}
-    told["front_wheel"] = parts.fork.wheel
-    told[rear] = {"drop": 63.0, "height": got.bracket_height}[rear]
-    told[stay] = {"chain_stay": 427.0, "axle_back": -parts.rear.axle[0]}[stay]
-    told |= {"reach": {"reach": 352.0, "stack": 508.0}, "head_bottom": {
+    numbers["front_wheel"] = parts.fork.wheel
+    numbers[rear] = {"drop": 63.0, "height": got.bracket_height}[rear]
+    numbers[stay] = {"chain_stay": 427.0, "axle_back": -parts.rear.axle[0]}[stay]
+    numbers |= {"reach": {"reach": 352.0, "stack": 508.0}, "head_bottom": {
         "head_bottom": parts.head.bottom}, "front_centre": {
         "front_centre": math.hypot(*parts.front_axle)}, "wheelbase": {
         "wheelbase": got.wheelbase}}[without]
-    again = bicycle(**told)
+    again = bicycle(**numbers)
     assert again.points.keys() == start.points.keys()
     for name, point in start.points.items():
         assert again.points[name] == pytest.approx(point, abs=1e-8)
@@ -211,7 +211,7 @@ def test_a_bicycle_twice_as_large_has_the_same_angles_and_twice_the_lengths(
     ({**REAR, "drop": 427.0}, "chain_stay is 427 mm"),
     ({"height": 900.0, "rear_wheel": Wheel(300, 47), "chain_stay": 420.0}, "below the bracket"),
     ({key: value for key, value in {**WHOLE, "front_centre": 20.0}.items()
-      if key not in ("reach", "stack")}, "do not reach")])
+      if key not in ("reach", "stack")}, "does not reach")])
 def test_numbers_of_no_bicycle_are_refused(numbers, said):
     with pytest.raises(CoperError, match=said):
         bicycle(**numbers)

@@ -19,10 +19,10 @@ DONOR = bicycle(**WHOLE)
 
 
 def test_another_fork_and_other_wheels_are_what_scipys_solver_finds():
-    told = {"fork_length": 412.0, "rake": 38.0, "front_wheel": parse_wheel("50-559"),
+    change = {"fork_length": 412.0, "rake": 38.0, "front_wheel": parse_wheel("50-559"),
             "rear_wheel": parse_wheel("57-559")}
-    rear, front, slope, level = scipys_standing({**WHOLE, **told})
-    after = changed(DONOR, Change(**told))
+    rear, front, slope, level = scipys_standing({**WHOLE, **change})
+    after = changed(DONOR, Change(**change))
     assert after.parts.front_axle == pytest.approx(front, abs=1e-7)
     assert after.parts.rear.axle == pytest.approx(rear, abs=1e-7)
     assert measure(after).head_angle == pytest.approx(WHOLE["head_angle"] + slope, abs=1e-8)

@@ -135,7 +135,7 @@ def test_where_an_even_number_fits_no_other_sprocket_is_named():
     assert make_chain(Sprockets(44, 18), AXLE, Slot(20, 0, 2)).instead == ()
 
 
-def test_without_a_slot_the_even_numbers_on_either_side_are_told_and_how_far_the_axle_moves():
+def test_without_a_slot_the_even_numbers_on_either_side_are_given_and_how_far_the_axle_moves():
     chain = make_chain(Sprockets(44, 18), AXLE, None)
     below, above = chain.choices
     assert below.links < chain.drawn < above.links and above.links - below.links == 2

@@ -151,7 +151,7 @@ def test_a_stay_beyond_the_cranks_end_is_off_by_what_is_left_ahead_of_it():
     assert nearest_spot(post, crank_off(165, 62)).gap == pytest.approx(30 - 10, abs=1e-6)
 
 
-def test_a_stay_that_the_crank_hits_is_told_by_how_deep():
+def test_a_stay_that_the_crank_hits_has_the_depth_of_the_overlap():
     stay = piece(Round(20), (-40, 55, 0), (-300, 55, 0))
     assert nearest_spot(stay, crank_off(165, 62)).gap == pytest.approx(62 - 65, abs=1e-6)
 
@@ -282,8 +282,8 @@ def test_published_values_are_guidance_with_their_source():
     front = StandingWheel("front", WHEEL, (550.0, 0.0, 58.0))
     bicycle = Bicycle(points={"axle": AXLE}, wheels=(REAR, front), ground=Ground(0.0, 242.5))
     found = make_clearances([BRIDGE], bicycle, Drive(crank=165, pedal=Pedal(150, 14)))
-    told = {one.source: (one.least, one.unit, one.ok) for one in found.guidance}
-    assert told == {"16 CFR 1512.11(b)": (1.6, "mm", True),
+    rules = {one.source: (one.least, one.unit, one.ok) for one in found.guidance}
+    assert rules == {"16 CFR 1512.11(b)": (1.6, "mm", True),
                     "16 CFR 1512.17(d)": (89.0, "mm", False), "16 CFR 1512": (25.0, "deg", False)}
 
 

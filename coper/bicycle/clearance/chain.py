@@ -18,10 +18,10 @@ PITCH_MM = INCH_MM / 2
 """A bicycle's chain has half an inch from pin to pin."""
 
 WORN = 0.0075
-"""What a chain is longer when it is changed, as a share (common practice, no source)."""
+"""Stretch of a chain that is due for changing, as a share (common practice, no source)."""
 
 OTHERS = 3
-"""Teeth more or fewer that are tried where no even number of links will do."""
+"""How many teeth more or fewer are tried where no even number of links will do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +109,7 @@ def chain_length(centre: float, sprockets: Sprockets) -> float:
 def centre_distance(links: float, sprockets: Sprockets) -> float:
     """How far apart in mm a chain of ``links`` holds the two axles.
 
-    Derived: the formula of :func:`chain_length` times C is a square equation in C; of its two
+    Derived: the formula of :func:`chain_length` times C is a quadratic in C; of its two
     roots the larger is the one with the wheels apart.
     """
     straight = links - _half_sum(sprockets)
@@ -135,8 +135,8 @@ def _check_room(centre: float, sprockets: Sprockets) -> None:
     reach = _touching(sprockets)
     if centre <= reach:
         raise JointError(
-            f"{sprockets.ring} and {sprockets.sprocket} teeth need more than "
-            f"{plain(round(reach, 1))} mm from axle to axle, and there are "
+            f"{sprockets.ring} and {sprockets.sprocket} teeth need over "
+            f"{plain(round(reach, 1))} mm from axle to axle, and there is "
             f"{plain(round(centre, 1))} mm", "check the teeth and the axle's place", "drive.ring")
 
 
@@ -208,4 +208,4 @@ def _instead(
 
 FEWEST_TEETH = 6
 MOST_TEETH = 130
-"""No bicycle's chain wheel has fewer or more."""
+"""No bicycle's chainring or sprocket has fewer or more."""

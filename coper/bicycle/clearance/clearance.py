@@ -27,7 +27,7 @@ class Gap:
     part : ``rear``, ``front``, ``crank`` or ``heel``
         Of the first two the wheel's tyre.
     axle : str
-        Where in the slot the wheel stands; empty for what is no wheel.
+        Where in the slot the wheel stands; empty for crank and heel.
     tube, side : str
     spot : Nearest
         The gap, and its place on the tube.
@@ -80,7 +80,7 @@ LEAN_DEG = (25.0, "16 CFR 1512")
 
 @dataclass(frozen=True, slots=True)
 class Clearances:
-    """All that was asked for, the least gap of each kind first; ``None`` where it was not measured.
+    """Every clearance, the least gap of each kind first; ``None`` where it was not measured.
 
     Attributes
     ----------
@@ -93,7 +93,7 @@ class Clearances:
         Until a pedal touches the ground.
     chain : Chain or None
     left_out : tuple of str
-        Plates: how wide they are is in no job.
+        Plates: a job file does not say how wide they are.
     """
 
     wheels: tuple[StandingWheel, ...]

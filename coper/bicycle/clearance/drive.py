@@ -49,7 +49,7 @@ class Pedal:
 
 @dataclass(frozen=True, slots=True)
 class Drive:
-    """What turns, and where the axle may stand; ``None`` where it was not measured.
+    """The drive, and where the axle may stand; ``None`` where it was not measured.
 
     Attributes
     ----------

@@ -24,12 +24,12 @@ SHARES = 97
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
-    """A place on a piece, and how far it is off.
+    """A place on a piece, and its gap to something.
 
     Attributes
     ----------
     gap : float, mm
-        Below 0 where the piece runs into it, by how deep.
+        Below 0 where the piece runs into it: the depth of the overlap.
     along : float, mm
         From the piece's start point.
     clock : float, degrees
@@ -56,6 +56,7 @@ def grid() -> tuple[Floats, Floats]:
 
 def _nearest(surface: Surface, off: Distance) -> Nearest:
     def value(clock: Floats, share: Floats) -> Floats:
+        """Gaps (...,) in mm at clocks in degrees and shares, broadcast."""
         return off(surface.at(clock, share))
 
     clocks, shares = grid()

@@ -14,7 +14,7 @@ from coper.frame.piece import Piece
 
 
 class Surface(Protocol):
-    """A piece of skin told by a clock in degrees and a share from 0 to 1."""
+    """A piece of skin located by a clock in degrees and a share from 0 to 1."""
 
     def at(self, clock: Floats, share: Floats) -> Floats:
         """Points (..., 3) in mm of the frame; clock and share are broadcast."""

@@ -18,7 +18,7 @@ def crank_off(crank: float, inside: float) -> Distance:
     """The distance from what both cranks sweep about the bracket.
 
     The crank is taken to be as far out all along as at its end, ``inside`` mm from the middle
-    plane; a real one leans in towards the bracket.
+    plane; a real one slopes in towards the bracket.
     """
     return _drum_off(0.0, crank + CRANK_END_MM, inside)
 
@@ -47,6 +47,7 @@ def _drum_off(x: float, radius: float, inside: float) -> Distance:
     """
 
     def off(points: Floats) -> Floats:
+        """Distances (...,) of ``points`` (..., 3), mm."""
         rim = np.hypot(points[..., 0] - x, points[..., 2]) - radius
         face = inside - np.abs(points[..., 1])
         out = np.hypot(np.maximum(rim, 0.0), np.maximum(face, 0.0))
@@ -86,6 +87,6 @@ def tyre_between(rear: float, front: float, share: float) -> float:
 
     ``share`` is how much of the way from the rear axle to the front one the bracket stands.
     Derived: leaning by L, a tyre of section r stands as high as a thin one whose radius is larger
-    by ``r (1 / cos L - 1)``; between the two wheels what they are raised by goes over evenly.
+    by ``r (1 / cos L - 1)``; between the two wheels the rise varies linearly.
     """
     return rear + share * (front - rear)

@@ -28,6 +28,7 @@ def tyre_off(wheel: Wheel, axle: Point) -> Distance:
     x, y, z = axle
 
     def off(points: Floats) -> Floats:
+        """Distances (...,) of ``points`` (..., 3), mm."""
         out = np.hypot(points[..., 0] - x, points[..., 2] - z) - middle
         gap: Floats = np.hypot(out, points[..., 1] - y) - half
         return gap
@@ -38,8 +39,8 @@ def tyre_off(wheel: Wheel, axle: Point) -> Distance:
 def through_spokes(piece: Piece, wheel: Wheel, axle: Point) -> bool:
     """Whether a piece crosses the plane of the wheel's spokes inside the tyre.
 
-    Its skin is followed along and round in steps; where one crosses the plane, it is asked how
-    far from the axle.
+    Its skin is followed along and round in steps; a step that crosses the plane counts where
+    it does so closer to the axle than the tyre's middle.
     """
     clock, share = grid()
     for surface in surfaces(piece):
@@ -51,7 +52,7 @@ def through_spokes(piece: Piece, wheel: Wheel, axle: Point) -> bool:
 
 
 def _crosses(one: Floats, other: Floats, wheel: Wheel, axle: Point) -> bool:
-    """Whether a step from ``one`` to ``other`` (..., 3) crosses the spokes' plane."""
+    """Whether a step from ``one`` to ``other`` (..., 3), mm, crosses the spokes' plane."""
     before, after = one[..., 1] - axle[1], other[..., 1] - axle[1]
     changes = (before >= 0) != (after >= 0)
     share = before[changes] / (before[changes] - after[changes])

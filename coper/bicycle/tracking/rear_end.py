@@ -117,7 +117,7 @@ class RearEnd:
     @staticmethod
     def _check_apart(length: float, least: float, which: str) -> None:
         if length <= least:
-            raise ShapeError(f"{which} {plain(length)} mm apart would stand in each other",
+            raise ShapeError(f"{which} {plain(length)} mm apart would overlap",
                              f"measure along the straight edge; it is over {plain(least)} mm")
 
     @property

@@ -42,7 +42,7 @@ class StraightEdge:
     def __post_init__(self) -> None:
         for value, where in ((self.spacer, "spacer"), (self.thickness, "edge thickness")):
             if not (math.isfinite(value) and value >= 0):
-                raise ShapeError(f"{plain(value)} mm is no thickness",
+                raise ShapeError(f"{plain(value)} mm cannot be a thickness",
                                  "give how thick it is, or 0", where)
 
 
@@ -119,14 +119,14 @@ def lay(rear: RearEnd, edge: StraightEdge) -> LaidEdge:
     if stand + edge.thickness <= inner:
         return LaidEdge(edge, stand, "inner")
     if rear.thickness is None:
-        raise CoperError("missing, and the straight edge comes as far out as the dropout",
+        raise CoperError("missing, and the straight edge stands as far out as the dropout",
                          "give the thickness of a dropout's plate, such as 5", "dropout thickness")
     outer = inner + rear.thickness
     if stand < outer:
         raise CoperError(
             f"the straight edge would run into the dropout: it stands {plain(round(stand, 2))} mm "
             f"from the middle, the dropout from {plain(inner)} to {plain(outer)} mm",
-            f"leave the blocks out, or take blocks of {math.ceil(edge.spacer + outer - stand)} mm "
+            f"leave the blocks out, or use blocks of {math.ceil(edge.spacer + outer - stand)} mm "
             "or more", "spacer")
     if edge.thickness:
         raise CoperError("outside the dropouts the reading starts from the side of the edge that "

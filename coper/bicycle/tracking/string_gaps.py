@@ -22,7 +22,7 @@ from coper.bicycle.tracking.rear_end import READING_MM, Faces, LeftRight, RearEn
 from coper.errors import CoperError
 
 BENT_STRING = "read again; where the string lies on the seat tube, use a straight edge instead"
-"""What mends a gap that is none."""
+"""How to mend a gap of 0 or below."""
 
 
 def tangent_slope(stand: float, ahead: float, radius: float) -> float:
@@ -67,12 +67,12 @@ def expected_gap(rear: RearEnd) -> float | None:
 
 
 def string_faces(rear: RearEnd, readings: LeftRight) -> Faces:
-    """Where the inner faces stand by the gaps of both sides.
+    """Where the inner faces stand, from the gaps of both sides.
 
     Raises
     ------
     CoperError
-        Where a gap is none, so that the string is bent, or the thickness is not known.
+        Where a gap is 0 or below, so that the string is bent, or the thickness is not known.
     """
     if rear.thickness is None:
         raise CoperError("missing, and the string runs over the dropouts' outer faces",

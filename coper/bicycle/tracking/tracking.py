@@ -23,10 +23,10 @@ MOST_LIMIT_MM = 25.0
 """A larger limit is a slip of the decimal point."""
 PACK_OUT = ("read again; where the dropout stands beyond the edge, pack the edge out with two "
             "equal blocks")
-"""What mends a reading of the straight edge that is none."""
+"""How to mend a reading of the straight edge that cannot be."""
 
 MOST_OUT_MM = 50.0
-"""No rear end is further out and still goes together: such readings are slips."""
+"""No rear end that goes together is further out: such readings are slips."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,7 @@ class TrackingReadings:
 
 def _check_gap(name: str, side: str, gap: float, cure: str) -> None:
     if not (math.isfinite(gap) and gap >= 0):
-        raise CoperError(f"{plain(gap)} mm on the {side} is no reading", cure, name)
+        raise CoperError(f"{plain(gap)} mm on the {side} cannot be a reading", cure, name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ class Check:
 
     @property
     def close(self) -> bool:
-        """Whether the readings could tell otherwise."""
+        """Whether the readings leave it open which side of the limit it is on."""
         return abs(abs(self.amount) - self.limit) < self.uncertainty
 
 
@@ -222,7 +222,7 @@ def track(
 def own_limit(mm: float) -> Limit:
     """A limit of the shop's own, mm."""
     if not (math.isfinite(mm) and 0 < mm <= MOST_LIMIT_MM):
-        raise CoperError(f"{plain(mm)} mm is no limit",
+        raise CoperError(f"{plain(mm)} mm cannot be a limit",
                          f"give one above 0 and up to {MOST_LIMIT_MM:g} mm")
     return Limit(mm, "", "as given")
 
@@ -247,7 +247,7 @@ def _check_faces(name: str, faces: Faces, hub: float) -> None:
 
 
 def _better(edge: Faces | None, string: Faces | None, width: float | None) -> Faces | None:
-    """The straight edge's, which is read at the dropout itself, unless the width belies it."""
+    """The straight edge's, which is read at the dropout itself, unless the width contradicts it."""
     if edge is None or string is None:
         return edge or string
     if width is None or not misread(edge, width) or misread(string, width):
