@@ -103,7 +103,7 @@ def read_arguments(argv: Sequence[str]) -> argparse.Namespace | None:
     if rest:
         word = rest[0].split("=")[0]
         if word.startswith("-"):
-            raise UsageError(f"{word} is no option of coper {arguments.verb}",
+            raise UsageError(f"{word} is not an option of coper {arguments.verb}",
                              nearest_known(word, arguments.known))
         if "branch" in arguments:
             raise UsageError(f"{word!r} is one tube too many", "put each tube in quotes: "
@@ -119,7 +119,7 @@ def _check_verb(words: Sequence[str]) -> None:
     if words[0].startswith("-") and words[0] not in HELPS:
         raise UsageError(f"{words[0]} comes before any verb", "begin with " + " or ".join(VERBS))
     if words[0] not in (*VERBS, *HELPS):
-        raise UsageError(f"{words[0]!r} is no verb", nearest_known(words[0], VERBS))
+        raise UsageError(f"{words[0]!r} is not a verb", nearest_known(words[0], VERBS))
 
 
 def _joined_signs(argv: Sequence[str]) -> list[str]:

@@ -25,10 +25,10 @@ def read_bicycle(check: Checker, value: object) -> Bicycle | None:
     table = check.table("bicycle", value, KEYS)
     before = len(check.faults.found)
     values: dict[str, Any] = {key: _read(check, key, table[key]) for key in KEYS if key in table}
-    told = Measured(**values)  # each of its key's kind, or None with the fault noted
+    measured = Measured(**values)  # each of its key's kind, or None with the fault noted
     if len(check.faults.found) > before or not isinstance(value, dict):
         return None
-    return _solved(check, told)
+    return _solved(check, measured)
 
 
 def _read(check: Checker, key: str, value: object) -> float | Wheel | Flat | None:
@@ -76,7 +76,7 @@ def _wheel(check: Checker, path: str, value: object) -> Wheel | None:
 def _flat(check: Checker, path: str, value: object) -> Flat | None:
     """Two lengths, x and z."""
     if not isinstance(value, list) or len(value) != 2:
-        check.faults.add(path, "no point of the side view", "write [x, z]")
+        check.faults.add(path, "not a point in side view", "write [x, z]")
         return None
     match [check.length(f"{path}[{index}]", part) for index, part in enumerate(value)]:
         case [float(x), float(z)]:
@@ -84,14 +84,14 @@ def _flat(check: Checker, path: str, value: object) -> Flat | None:
     return None
 
 
-def _solved(check: Checker, told: Measured) -> Bicycle | None:
+def _solved(check: Checker, measured: Measured) -> Bicycle | None:
     """The bicycle, or what is missing, cannot be or contradicts itself."""
-    wrong = list(missing(told))
+    wrong = list(missing(measured))
     bicycle = None
     if not wrong:
         try:
-            bicycle = make_bicycle(solve(told))
-            wrong = list(contradictions(told, bicycle))
+            bicycle = make_bicycle(solve(measured))
+            wrong = list(contradictions(measured, bicycle))
         except CoperError as error:
             wrong = [error]
     for one in wrong:

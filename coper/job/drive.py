@@ -5,7 +5,7 @@ from __future__ import annotations
 from coper.bicycle.clearance.chain import FEWEST_TEETH, MOST_TEETH
 from coper.bicycle.clearance.drive import Drive, Pedal, ShoeHeel, Sprockets
 from coper.bicycle.clearance.slot import Slot
-from coper.job.schema import Checker, TomlTable, told
+from coper.job.schema import Checker, TomlTable, as_written
 from coper.shapes.checks import plain
 
 DRIVE_KEYS = ("slot", "slot_angle", "slot_at", "ring", "sprocket", "crank", "crank_inside",
@@ -13,7 +13,7 @@ DRIVE_KEYS = ("slot", "slot_angle", "slot_at", "ring", "sprocket", "crank", "cra
 NEEDS = (("slot_angle", "slot", "22"), ("slot_at", "slot", "22"), ("ring", "sprocket", "18"),
          ("sprocket", "ring", "44"), ("crank_inside", "crank", "165"), ("heel", "crank", "165"),
          ("pedal", "crank", "165"))
-"""A key, the one that it says nothing without, and an example of that."""
+"""A key, the one that it means nothing without, and an example of that."""
 
 
 def read_drive(check: Checker, table: TomlTable) -> Drive:
@@ -70,7 +70,7 @@ def _teeth(check: Checker, path: str, value: object) -> int | None:
     match value:
         case int() if FEWEST_TEETH <= value <= MOST_TEETH:
             return value
-    check.faults.add(path, f"{told(value)} is no number of teeth",
+    check.faults.add(path, f"{as_written(value)} is not a number of teeth",
                      f"give a whole number, {FEWEST_TEETH} to {MOST_TEETH}")
     return None
 

@@ -72,5 +72,5 @@ class Faults:
 
 
 def dotted(*keys: str) -> str:
-    """The dotted path of nested keys; one that is no bare key stands in quotes."""
+    """The dotted path of nested keys; one that is not a bare key is quoted."""
     return ".".join(key if _BARE.fullmatch(key) else json.dumps(shown(key)) for key in keys)

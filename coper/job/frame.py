@@ -75,7 +75,10 @@ def _placed(plan: TubePlan) -> Tube:
 
 
 def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
-    """The side of the middle of the tube; where it crosses at its middle, of its start."""
+    """The side that the tube's middle is on; its start's where the middle is in the middle plane.
+
+    ``start`` and ``end`` are points (3,), mm.
+    """
     if not plan.mirror:
         return "centre"
     for y in (float(start[1] + end[1]) / 2, float(start[1])):
@@ -110,7 +113,7 @@ def _end(tube: Tube, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> Tu
 
 
 def _main_for(tube: Tube, point: Floats, sides: Sides) -> Tube:
-    """Of a main's two sides, that of the tube; a tube of the centre takes the nearer."""
+    """The main on the tube's own side; of the centre, the one nearer to ``point`` (3,), mm."""
     if len(sides) == 1:
         return next(iter(sides.values()))
     if tube.side in sides:
@@ -125,7 +128,7 @@ def _main_for(tube: Tube, point: Floats, sides: Sides) -> Tube:
 
 
 def _beside(point: Floats, tube: Tube) -> float:
-    """From ``point`` (3,) to the straight line between a tube's two points, mm."""
+    """Distance of ``point`` (3,) from the straight line through a tube's two points, mm."""
     along = tube.end - tube.start
     share = float(np.clip((point - tube.start) @ along / (along @ along), 0.0, 1.0))
     return float(np.linalg.norm(point - tube.start - share * along))

@@ -22,7 +22,7 @@ class Shop:
     saws, blocks : tuple of float, mm
     paper : str or None
     limits : dict of process to mm
-        Limits of the shop's own, which go before those of the table.
+        The shop's own limits, used before those of the table.
     depth : float or None, mm
         Cutting depth of the saws.
     material : str or None
@@ -89,7 +89,7 @@ class Job:
     points : dict of name to (x, y, z), mm
     tubes : tuple of TubePlan, in the file's order
     bicycle : Bicycle or None
-        What the measured numbers of the bicycle tell, where the job has them.
+        What the bicycle's measured numbers give, where the job has them.
     drive : Drive
     rack : Rack
         What tubes are cut from.

@@ -11,7 +11,7 @@ from coper.job.job import Job
 from coper.units import INCH_MM
 
 INCHES = ("in", "ft")
-"""Units of a job in which round numbers on the table are whole halves of an inch."""
+"""Units of a job whose round numbers on the table are half inches."""
 
 
 def job_layout(

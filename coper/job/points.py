@@ -22,7 +22,7 @@ class NamedPoints:
     known : dict of name to (x, y, z) in mm, or ``None`` where a point has a fault
         Those of the table.
     broken : bool
-        The bicycle has a fault; what its names would be is not known, and nothing to tell of.
+        The bicycle has a fault; what its names would be is not known, so they are not missed.
     """
 
     def __init__(
@@ -37,7 +37,7 @@ class NamedPoints:
         for name in table:
             check.name(f"points.{dotted(name)}", name)
             if name in self.bicycle.points:
-                check.faults.add(f"points.{dotted(name)}", f"the bicycle has a point {name} too",
+                check.faults.add(f"points.{dotted(name)}", f"[bicycle] already has a point {name}",
                                  "give this one another name, or use that of [bicycle]")
             self._named(name)
 
@@ -70,19 +70,19 @@ class NamedPoints:
         if name in self.bicycle.points:
             return self.bicycle.points[name]
         if name in POINT_NEEDS:
-            self._not_told(path, name, ", ".join(POINT_NEEDS[name]))
+            self._not_given(path, name, ", ".join(POINT_NEEDS[name]))
         else:
             self.check.faults.unknown(path, name, (*self.table, *self.bicycle.points),
                                       "add it under [points]")
         return None
 
-    def _not_told(self, path: str, name: str, keys: str) -> None:
+    def _not_given(self, path: str, name: str, keys: str) -> None:
         if self.broken:
             return
         cure = f"give {keys} in [bicycle]" if keys else "add a [bicycle]"
         if name in POINT_NEEDS:
             cure += f", or {name} under [points]"
-        self.check.faults.add(path, f"{name} is a bicycle's, and no number here gives it", cure)
+        self.check.faults.add(path, f"the bicycle's numbers do not give {name}", cure)
 
     def _named(self, name: str) -> Point | None:
         if name not in self.known:
@@ -106,9 +106,9 @@ class NamedPoints:
         return start[0] + by[0], start[1] + by[1], start[2] + by[2]
 
     def _on_axis(self, path: str, table: TomlTable) -> Point | None:
-        """So many mm up an axis, from where it starts: the bracket, the head tube's lower edge."""
+        """A point up an axis, from where it starts: the bracket or the head tube's lower edge."""
         if "from" in table:
-            self.check.faults.add(f"{path}.from", "an axis starts where it starts",
+            self.check.faults.add(f"{path}.from", "along already says where the axis starts",
                                   "take out from, or along")
         axis, by = self._axis(f"{path}.along", table["along"]), None
         if (step := self.check.needed(path, table, "by", "405")) is not None:
@@ -121,6 +121,6 @@ class NamedPoints:
     def _axis(self, path: str, value: object) -> Axis | None:
         name = self.check.choice(path, value, tuple(AXIS_NEEDS))
         if name is not None and name not in self.bicycle.axes:
-            self._not_told(path, name, AXIS_NEEDS[name])
+            self._not_given(path, name, AXIS_NEEDS[name])
             return None
         return None if name is None else self.bicycle.axes[name]

@@ -49,7 +49,7 @@ def _text(path: str | Path) -> str:
     try:
         return Path(path).read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise FileError(f"byte {error.start} is no UTF-8", "save the file as UTF-8 text") from None
+        raise FileError(f"byte {error.start} is not UTF-8", "save the file as UTF-8 text") from None
     except IsADirectoryError:
         raise FileError("a folder", "give the job file in it") from None
     except (OSError, ValueError) as error:
@@ -74,15 +74,15 @@ def parse_job(text: str) -> Job:
         check.name("title", title)
     shop = _shop(check, table)
     rack = read_rack(check, table)
-    told = "bicycle" in table
-    bicycle = read_bicycle(check, table["bicycle"]) if told else None
+    has_bicycle = "bicycle" in table
+    bicycle = read_bicycle(check, table["bicycle"]) if has_bicycle else None
     drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
     points = NamedPoints(check, check.table("points", table.get("points", {})), bicycle,
-                    broken=told and bicycle is None)
+                    broken=has_bicycle and bicycle is None)
     tubes = check.table("tubes", table.get("tubes", {}))
     plans = read_tubes(check, tubes, points)
     check_seats(faults, plans, tuple(tubes))
-    if not tubes and not told:
+    if not tubes and not has_bicycle:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     faults.raise_any()
     named = {name: point for name, point in points.known.items() if point is not None}
@@ -93,12 +93,12 @@ def _table(text: str) -> TomlTable:
     try:
         return tomllib.loads(text)
     except RecursionError:
-        raise JobError([CoperError("lists or tables too deep", "write it flatter")]) from None
+        raise JobError([CoperError("lists or tables nested too deep", "nest them less")]) from None
     except ValueError as error:  # a syntax fault, or a whole number of thousands of digits
         fault = str(error)
         place = _PLACE.search(fault)
         where = place[1].replace(", column", " column") if place else ""
-        raise JobError([CoperError(f"no TOML: {_PLACE.sub('', fault)}",
+        raise JobError([CoperError(f"not valid TOML: {_PLACE.sub('', fault)}",
                                    "mend the line", where)]) from None
 
 

@@ -34,7 +34,7 @@ class Checker:
     ) -> TomlTable:
         """A table, empty where it is none; unknown keys are noted unless any key will do."""
         if not isinstance(value, dict):
-            self.faults.add(path, f"{told(value)} is no table", f"write {example}")
+            self.faults.add(path, f"{as_written(value)} is not a table", f"write {example}")
             return {}
         choices = () if known is None else tuple(known)
         for key in () if known is None else value:
@@ -53,15 +53,15 @@ class Checker:
         """A text in quotes with something in it."""
         if isinstance(value, str) and value.strip():
             return value
-        self.faults.add(path, f"{told(value)} is no text",
+        self.faults.add(path, f"{as_written(value)} is not text",
                         f"write it in quotes, such as {example}")
         return None
 
     def name(self, path: str, value: str) -> None:
-        """Note a name that a line of paper or screen cannot hold."""
+        """Refuse a name that does not fit one line of paper or screen."""
         if not value.strip() or not value.isprintable():
-            self.faults.add(path, f"{told(value)} is no name", "write one on one line, with a "
-                            "letter or a digit in it")
+            self.faults.add(path, f"{as_written(value)} is not a name",
+                            "write one on one line, with a letter or a digit in it")
 
     def choice(self, path: str, value: object, choices: tuple[str, ...]) -> str | None:
         """One of ``choices``."""
@@ -74,7 +74,7 @@ class Checker:
     def flag(self, path: str, value: object) -> bool:
         """A true or a false."""
         if not isinstance(value, bool):
-            self.faults.add(path, f"{told(value)} is neither true nor false",
+            self.faults.add(path, f"{as_written(value)} is neither true nor false",
                             "write true or false, without quotes")
         return value is True
 
@@ -88,7 +88,7 @@ class Checker:
         length = self.length(path, value)
         if length is None or length > 0:
             return length
-        self.faults.add(path, f"{told(value)} is no size", "give a length above 0")
+        self.faults.add(path, f"{as_written(value)} is no size", "give a length above 0")
         return None
 
     def angle(self, path: str, value: object) -> float | None:
@@ -109,7 +109,7 @@ class Checker:
     ) -> tuple[Parsed, ...]:
         """A list, each item read with its own path."""
         if not isinstance(value, list):
-            self.faults.add(path, f"{told(value)} is no list", f"write {example}")
+            self.faults.add(path, f"{as_written(value)} is not a list", f"write {example}")
             return ()
         items = [read(f"{path}[{index}]", item) for index, item in enumerate(value)]
         return tuple(item for item in items if item is not None)
@@ -117,7 +117,7 @@ class Checker:
     def vector(self, path: str, value: object) -> Point | None:
         """Three lengths: x, y and z."""
         if not isinstance(value, list) or len(value) != 3:
-            self.faults.add(path, f"{told(value)} is no point", "write [x, y, z]")
+            self.faults.add(path, f"{as_written(value)} is not a point", "write [x, y, z]")
             return None
         parts = [self.length(f"{path}[{index}]", part) for index, part in enumerate(value)]
         match parts:
@@ -130,9 +130,9 @@ def _number_text(value: object, cure: str) -> str:
     if isinstance(value, str):
         return value
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise CoperError(f"{told(value)} is no number", f"write {cure}")
+        raise CoperError(f"{as_written(value)} is not a number", f"write {cure}")
     if (isinstance(value, int) and abs(value) > MOST_WHOLE) or not math.isfinite(value):
-        raise CoperError(f"{told(value)} is beyond any tube", "write a finite number")
+        raise CoperError(f"{as_written(value)} is beyond any tube", "write a finite number")
     return f"{value:.12f}".rstrip("0").rstrip(".")
 
 
@@ -140,8 +140,8 @@ MOST_WHOLE = 10**12
 """A whole number beyond this is no length in any unit, and may be too long for a float."""
 
 
-def told(value: object) -> str:
-    """A value as a message repeats it."""
+def as_written(value: object) -> str:
+    """A value as a message quotes it."""
     match value:
         case bool():
             return "true" if value else "false"

@@ -9,7 +9,7 @@ from coper.errors import CoperError
 from coper.frame.piece import Piece
 from coper.job.faults import JobError, dotted
 from coper.job.job import Job
-from coper.job.schema import MOST_WHOLE, Checker, TomlTable, told
+from coper.job.schema import MOST_WHOLE, Checker, TomlTable, as_written
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.tapered import Tapered
@@ -45,7 +45,7 @@ def read_sawing(check: Checker, shop: TomlTable) -> tuple[float, float]:
 def _not_below_0(check: Checker, path: str, value: object) -> float:
     length = check.length(path, value)
     if length is not None and length < 0:
-        check.faults.add(path, f"{told(value)} is below 0", "give 0, or a length above it")
+        check.faults.add(path, f"{as_written(value)} is below 0", "give 0, or a length above it")
     return length or 0.0
 
 
@@ -77,13 +77,13 @@ def _shape(check: Checker, path: str, words: str) -> Shape | None:
         if isinstance(shape, Tapered | TaperedOval | Plate):
             kind = "a plate" if isinstance(shape, Plate) else "tapered, each tube a blank by itself"
             raise CoperError(f"{shown(words)} is {kind}: it has no bars to share out",
-                             "take it out; the cut list tells it without")
+                             "take it out; the cut list shows it anyway")
         return stock_shape(shape)
     return check.faults.caught(path, read)
 
 
 def _stock(check: Checker, path: str, value: object) -> Stock | None:
-    """A length without end, or so many pieces of one."""
+    """A length to be had without limit, or a number of pieces of one."""
     if not isinstance(value, dict):
         length = check.size(path, value)
         return None if length is None else Stock(length)
@@ -97,6 +97,6 @@ def _stock(check: Checker, path: str, value: object) -> Stock | None:
 def _count(check: Checker, path: str, value: object) -> int | None:
     if isinstance(value, int) and not isinstance(value, bool) and 0 < value <= MOST_WHOLE:
         return value
-    check.faults.add(path, f"{told(value)} is no number of pieces",
-                     "write a whole number above 0, or leave it out where they can be bought")
+    check.faults.add(path, f"{as_written(value)} is not a number of pieces",
+                     "write a whole number above 0, or leave it out where more can be bought")
     return None

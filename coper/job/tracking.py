@@ -109,7 +109,7 @@ def _head_middle(job: Job, head: Tube | None) -> Floats | None:
 
 
 def _flat(one: Floats, other: Floats) -> Floats:
-    """The middle of two points, in side view."""
+    """The middle (2,) of two points (3,), in side view, mm."""
     middle: Floats = (one + other)[SIDE] / 2
     return middle
 
@@ -128,7 +128,10 @@ def _axle(job: Job) -> Floats | None:
 def _crossing(
     axle: Floats, target: Floats, start: Floats, way: Floats, name: str
 ) -> tuple[float, float]:
-    """Where the edge crosses the seat tube's line: in ``way`` from ``start``, and of the edge."""
+    """Where the edge meets the seat tube's line: mm along it from ``start``, share of the edge.
+
+    All points are (2,) in side view, mm; ``way`` (2,) is the line's unit direction.
+    """
     lines = np.stack((target - axle, -way), axis=-1)
     if abs(np.linalg.det(lines)) < EVEN_MM:
         raise CoperError("it runs along the straight edge", OWN_MEASURES, name)
@@ -141,8 +144,8 @@ def _crossing(
 def _check_on(seat: Tube, along: float) -> None:
     if not 0 <= along <= seat.length:
         raise CoperError(
-            f"a straight edge from the axle to the middle of the head tube meets its line "
-            f"{plain(round(along))} mm along, and it is {plain(round(seat.length))} mm long",
+            "a straight edge from the axle to the middle of the head tube meets this tube's line "
+            f"{plain(round(along))} mm along, but the tube is {plain(round(seat.length))} mm long",
             OWN_MEASURES, seat.name)
 
 
@@ -152,19 +155,19 @@ def width_across(tube: Tube, along: float) -> float:
     Raises
     ------
     CoperError
-        Where it stands beside the middle plane, or is no straight tube.
+        Where it stands beside the middle plane, or is not a straight tube.
     """
     try:
         shape, pose = tube.seen_from("start")
     except ShapeError:
-        raise CoperError(f"{tube.shape.words()} is no straight tube to lay an edge on",
+        raise CoperError(f"{tube.shape.words()} is not a straight tube to lay an edge on",
                          OWN_MEASURES, tube.name) from None
     lines = shape.generators(even_clocks(ROUND_STEPS), near=along)
     y = pose.outward(lines.at(np.full(ROUND_STEPS, along)))[:, 1]
     low, high = float(y.min()), float(y.max())
     if abs(low + high) > 2 * EVEN_MM:
-        raise CoperError(f"it stands {plain(round((low + high) / 2, 3))} mm beside the middle "
-                         "plane, and the straight edge needs one that stands in it",
+        raise CoperError(f"it is {plain(round((low + high) / 2, 3))} mm off the middle "
+                         "plane, and the straight edge needs a tube in it",
                          "name another tube", tube.name)
     return high - low
 

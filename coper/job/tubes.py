@@ -97,7 +97,7 @@ def _check_together(check: Checker, path: str, table: TomlTable, back: float | N
 
 
 def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: tuple[str, ...]) -> None:
-    """What the tubes say of each other; ``names`` are all of them, those with faults too."""
+    """Check what the tubes say of each other; ``names`` are all of them, those with faults too."""
     by_name = {plan.name: plan for plan in plans}
     for plan in plans:
         path = f"tubes.{dotted(plan.name)}"
@@ -126,12 +126,12 @@ def _check_main(
 def _check_branch(faults: Faults, path: str, shape: Shape) -> None:
     branch = faults.caught(path, lambda: as_branch(shape))
     if branch is not None and branch.wall is None:
-        faults.add(path, f"{shape.words()} has no wall, and its end is shaped",
+        faults.add(path, f"{shape.words()} has no wall, but its end is to be shaped",
                    f"say its wall thickness, such as {shape.words()} x 0.9")
 
 
 def _check_circles(faults: Faults, by_name: dict[str, TubePlan]) -> None:
-    """Tubes that seat on each other, told once a circle; followed without recursion."""
+    """Tubes that seat on each other, reported once per circle; followed without recursion."""
     seats = {name: [on for on in (*plan.start.on, *plan.end.on) if on in by_name and on != name]
              for name, plan in by_name.items()}
     done: set[str] = set()

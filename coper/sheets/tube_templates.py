@@ -47,7 +47,7 @@ def piece_blocks(piece: Piece, paper: float, glue: float) -> Iterator[Block]:
             if (end.cope.main == index).any():
                 words = f"{label} {end.which} on {main.name}"
                 yield Block(words, footprint_marks(
-                    end.cope, paper, _told_sides(end), index, words))
+                    end.cope, paper, _quarter_names(end), index, words))
 
 
 def piece_strips(piece: Piece, paper: float, glue: float) -> Iterator[tuple[str, Strip]]:
@@ -110,7 +110,7 @@ def _apart(one: float, other: float, girth: float) -> float:
     return abs((one - other + 180) % 360 - 180) / 360 * girth
 
 
-def _told_sides(end: TubeEnd) -> dict[float, str]:
+def _quarter_names(end: TubeEnd) -> dict[float, str]:
     """The quarters by the end's own clock, and their names by the tube's."""
     way = 1 if end.which == "start" else -1
     return {way * clock % 360: f"{clock:.0f}" for clock in QUARTERS}

@@ -82,7 +82,7 @@ def add_options(parser: ArgumentParser) -> None:
 def _fork_length(text: str) -> float:
     length = parse_length(text)
     if length <= 0:
-        raise WordsError(f"{shown(text)} is no length of a fork", "give it above 0")
+        raise WordsError(f"{shown(text)} cannot be the length of a fork", "give it above 0")
     return length
 
 

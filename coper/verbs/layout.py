@@ -83,7 +83,7 @@ def _place(text: str) -> tuple[float, float]:
     """``X,Z``: from the left end and from the front edge, mm."""
     parts = text.split(",")
     if len(parts) != 2:
-        raise WordsError(f"{text!r} is no place", "write how far from the left end and from the "
+        raise WordsError(f"{text!r} is not a place", "write how far from the left end and from the "
                          "front edge, such as 150,100")
     left, edge = (parse_length(part) for part in parts)
     return left, edge

@@ -109,7 +109,7 @@ def whole(text: str) -> int:
     try:
         return int(text)
     except ValueError:
-        raise WordsError(f"{text!r} is no whole number", "write one such as 720") from None
+        raise WordsError(f"{text!r} is not a whole number", "write one such as 720") from None
 
 
 def choice(*choices: str) -> Callable[[str], str]:
@@ -128,7 +128,7 @@ def printer(text: str) -> tuple[float, float]:
     """``ACROSS,ALONG``: what the two printed 100 mm bars measured, mm."""
     parts = text.split(",")
     if len(parts) != 2:
-        raise WordsError(f"{text!r} is no pair",
+        raise WordsError(f"{text!r} is not a pair",
                          "write what the bars across and along measured, such as 99.4,100.2")
     across, along = (parse_length(part) for part in parts)
     return across, along

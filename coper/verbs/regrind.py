@@ -64,7 +64,7 @@ def _gaps(text: str) -> tuple[tuple[float, float], ...]:
 def _reading(text: str) -> tuple[float, float]:
     clock, sign, gap = text.partition("=")
     if not sign:
-        raise WordsError(f"{text!r} is no reading",
+        raise WordsError(f"{text!r} is not a reading",
                          "write CLOCK=MM with a decimal point, such as 45=0.3")
     try:
         return parse_angle(clock), parse_length(gap)

@@ -133,7 +133,7 @@ def _pair_of(read: Callable[[str], float]) -> Callable[[str], LeftRight]:
     def pair(text: str) -> LeftRight:
         parts = text.split(",")
         if len(parts) != 2:
-            raise WordsError(f"{text!r} is no pair",
+            raise WordsError(f"{text!r} is not a pair",
                              "write left,right with decimal points, such as 54.2,47.9")
         left, right = map(read, parts)
         return LeftRight(left, right)

@@ -120,7 +120,7 @@ def test_a_plate_is_told_to_be_left_out(file):
 @pytest.mark.parametrize(("old", "new", "says"), [
     ("[bicycle]\ndrop = 58\nchain_stay = 419\nrear_wheel = \"47-507\"", "",
      "bicycle: the chain's rear axle is not known; give chain_stay and drop"),
-    ("ring = 44", "ring = 'big'", "drive.ring: 'big' is no number of teeth"),
+    ("ring = 44", "ring = 'big'", "drive.ring: 'big' is not a number of teeth"),
     ("sprocket = 18", "", "drive.sprocket: missing; add it, such as sprocket = 18"),
     ("slot_at = 2", "slot_at = 40", "drive.slot_at"),
     ("ring = 44\nsprocket = 18", "ring = 130\nsprocket = 96",

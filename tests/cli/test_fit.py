@@ -103,7 +103,7 @@ BAD = [
     (("--clock-error", "x"), "--clock-error", "x"),
     (("--offset-error", "50"), "offset", "misses the main by 17.70 mm"),
     (("--points", "2"), "points", "8 to 14400"),
-    (("--limt", "2"), "--limt is no option", "did you mean --limit?"),
+    (("--limt", "2"), "--limt is not an option", "did you mean --limit?"),
 ]
 
 

@@ -105,11 +105,11 @@ end = { at = [100, 0, 0] }
 
 
 @pytest.mark.parametrize(("text", "said"), [
-    ('title = "a\\nb"\n' + RAIL, "title: 'a b' is no name; "),
-    (RAIL.replace("tubes.rail", 'tubes."ra\\u0007il"'), "is no name; write one on one line"),
-    (RAIL.replace("tubes.rail", 'tubes." "'), "is no name; "),
-    ('[points]\n"" = [0, 0, 0]\n' + RAIL, 'points."": \'\' is no name; '),
-    (RAIL.replace("{ at = [0, 0, 0] }", "[0, 0, 0]"), "is no table; write { at = [0, 0, 0] }"),
+    ('title = "a\\nb"\n' + RAIL, "title: 'a b' is not a name; "),
+    (RAIL.replace("tubes.rail", 'tubes."ra\\u0007il"'), "is not a name; write one on one line"),
+    (RAIL.replace("tubes.rail", 'tubes." "'), "is not a name; "),
+    ('[points]\n"" = [0, 0, 0]\n' + RAIL, 'points."": \'\' is not a name; '),
+    (RAIL.replace("{ at = [0, 0, 0] }", "[0, 0, 0]"), "is not a table; write { at = [0, 0, 0] }"),
     ('[shop]\npaper = "a5"\n' + RAIL, "shop.paper: 'a5' is not known; known are a3, a4, "),
     (RAIL.replace("[100, 0, 0]", "[1000000, 0, 0]"), "tubes.rail.end.at[0]: 1000000: longer than"),
 ])

@@ -116,7 +116,7 @@ def test_full_size_on_tiles_joins_to_the_whole_front_edge(small, tmp_path):
     (("--plane", "9"), "--plane: 9 mm above the table, the frame's middle plane leaves no room"),
     (("--plane", "high"), "--plane: high: no number in this length"),
     (("--origin", "5,5"), "--origin: with the frame's origin 5 mm from the front edge"),
-    (("--origin", "5"), "--origin: '5' is no place"),
+    (("--origin", "5"), "--origin: '5' is not a place"),
     (("--paper", "a5"), "--paper: 'a5' is not known"),
     (("--full-size", "--origin", "9m,9m", "--pdf", "x.pdf"), "--full-size: at full size"),
     (("--full-size", "--paper", "roll", "--origin", "9m,9m", "--pdf", "x.pdf"), "draw it to scale"),

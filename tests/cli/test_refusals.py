@@ -62,7 +62,7 @@ BAD = [
     ((*GOOD, "--overlap", "-1"), "overlap", "0 to 50 mm"),
     ((*GOOD, "--overlap", "80"), "overlap", "0 to 50 mm"),
     ((*GOOD, "--seam", "toe"), "--seam", "toe"),
-    ((*GOOD, "--angel", "3"), "--angel is no option", "did you mean --angle?"),
+    ((*GOOD, "--angel", "3"), "--angel is not an option", "did you mean --angle?"),
     ((*GOOD, "--pdf", ""), "--pdf", "cope.pdf"),
     ((*GOOD, "12"), "'12' is one tube too many", "quotes"),
     (("28.6 x 0.9", "--angle", "62"), "MAIN", "--help"),

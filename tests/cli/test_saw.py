@@ -109,7 +109,7 @@ BAD = [
     (("--limit", "99"), "--limit", "up to 25 mm"),
     (("--process", "tgi"), "--process", "did you mean tig?"),
     (("--offset", "60"), "offset", "misses the main"),
-    (("--kitt", "1in"), "--kitt is no option", "did you mean --kit?"),
+    (("--kitt", "1in"), "--kitt is not an option", "did you mean --kit?"),
 ]
 
 

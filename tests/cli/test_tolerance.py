@@ -125,7 +125,7 @@ BAD = [
     (("--process", "tigg"), "--process", "did you mean tig?"),
     (("--cut", "saw=30"), "--cut", "bevelled, square"),
     (("--angle", "0"), "angle", "above 0 and below 180"),
-    (("--diameter-scater", "1"), "--diameter-scater is no option", "--diameter-scatter"),
+    (("--diameter-scater", "1"), "--diameter-scater is not an option", "--diameter-scatter"),
     (("--picture", "care.jpg"), "care.jpg", ".svg, .pdf or .png"),
 ]
 

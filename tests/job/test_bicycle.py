@@ -44,7 +44,7 @@ def without(text, *keys):
 
 BAD = [
     # a value by itself
-    ("bicycle = 3", "bicycle", "no table"),
+    ("bicycle = 3", "bicycle", "not a table"),
     (REAR + "chainstay = 3", "bicycle.chainstay", "did you mean chain_stay?"),
     (REAR.replace("58", "'high'"), "bicycle.drop", "high"),
     (REAR.replace("419", "-419"), "bicycle.chain_stay", "above 0"),
@@ -78,23 +78,23 @@ BAD = [
      "missing"),
     # too much, and not the same
     (REAR + "height = 250", "bicycle.height",
-     "250 mm, and drop and rear_wheel say 242.5 mm"),
+     "250 mm, but drop and rear_wheel give 242.5 mm"),
     (REAR + FRONT + "height = 250", "bicycle.height",
-     "head_angle, fork_length, rake, drop and rear_wheel say 237.79 mm"),
-    (REAR + "axle_back = 405", "bicycle.axle_back", "and chain_stay and drop say 414.97 mm"),
+     "head_angle, fork_length, rake, drop and rear_wheel give 237.79 mm"),
+    (REAR + "axle_back = 405", "bicycle.axle_back", "but chain_stay and drop give 414.97 mm"),
     (REAR + FRONT + "front_centre = 600", "bicycle.front_centre",
-     "600 mm, and reach, stack, head_tube, head_angle, fork_length and rake say"),
+     "600 mm, but reach, stack, head_tube, head_angle, fork_length and rake give"),
     (REAR + FRONT + "wheelbase = 1000", "bicycle.wheelbase", "fork_length, rake and chain_stay"),
     (REAR + FRONT + "head_bottom = [381, 360]", "bicycle.stack",
-     "481 mm, and head_bottom, head_angle and head_tube say 472.76 mm"),
+     "481 mm, but head_bottom, head_angle and head_tube give 472.76 mm"),
     # numbers of no bicycle
     (REAR.replace("58", "458"), "bicycle.drop", "the chain_stay is 419 mm"),
     (REAR.replace("58", "310"), "bicycle", "below the ground"),
     (REAR + FRONT.replace("340", "-340"), "bicycle", "overlap"),
     # its points in the job
-    (REAR + "[points]\naxle = [0, 0, 0]", "points.axle", "the bicycle has a point axle too"),
+    (REAR + "[points]\naxle = [0, 0, 0]", "points.axle", "[bicycle] already has a point axle"),
     (without(REAR, "rear_hub"), "tubes.stay.end.at",
-     "axle-left is a bicycle's, and no number here gives it; give drop, chain_stay, rear_hub"),
+     "the bicycle's numbers do not give axle-left; give drop, chain_stay, rear_hub"),
     (REAR + "[points]\nlug = { from = 'axle-lef', by = [0, 0, 0] }", "points.lug.from",
      "did you mean axle-left?"),
     (REAR + "[points]\ntop = { along = 'seat-axes', by = 3 }", "points.top.along",
@@ -103,19 +103,19 @@ BAD = [
      "give head_angle in [bicycle]"),
     (REAR + "[points]\ntop = { along = 'seat-axis' }", "points.top.by", "missing"),
     (REAR + "[points]\ntop = { along = 'seat-axis', by = [1, 2, 3] }", "points.top.by",
-     "no number"),
+     "not a number"),
     (REAR + "[points]\ntop = { along = 'seat-axis', by = 3, from = 'axle' }", "points.top.from",
      "take out from"),
 ]
 
 
 @pytest.mark.parametrize(("text", "path", "said"), BAD, ids=lambda value: value[-40:])
-def test_a_fault_is_told_with_its_key_and_how_to_mend_it(text, path, said):
+def test_a_fault_is_named_with_its_key_and_how_to_mend_it(text, path, said):
     with pytest.raises(JobError) as caught:
         parse_job(text + STAY)
-    told = [(fault.where, str(fault)) for fault in caught.value.faults]
-    assert [line for where, line in told if where == path and said in line], told
-    assert all("\n" not in line and "; " in line for _, line in told)
+    found = [(fault.where, str(fault)) for fault in caught.value.faults]
+    assert [line for where, line in found if where == path and said in line], found
+    assert all("\n" not in line and "; " in line for _, line in found)
 
 
 def test_a_bicycle_with_a_fault_does_not_make_a_fault_of_each_use_of_its_points():

@@ -36,7 +36,7 @@ def test_a_job_without_the_table_has_an_empty_drive():
     assert parse_job(TUBE).drive == drive("") == Drive()
 
 
-def test_the_axle_is_drawn_half_way_in_a_level_slot_unless_told():
+def test_the_axle_is_drawn_half_way_in_a_level_slot_unless_given():
     assert drive("slot = 22").slot == Slot(22, 0.0, 11)
     assert drive("slot = 22\nslot_at = 0").slot.at == 0
 
@@ -74,14 +74,14 @@ def test_lengths_are_in_the_jobs_unit():
     ("crank = 165\npedal = { out = 150, under = 'x' }", "drive.pedal.under", "x"),
     ("crank = 165\npedal = {}", "drive.pedal.under", "missing"),
 ])
-def test_a_fault_is_told_at_its_key_with_what_would_mend_it(text, where, cure):
+def test_a_fault_is_named_at_its_key_with_what_would_mend_it(text, where, cure):
     with pytest.raises(JobError) as raised:
         drive(text)
-    told = {fault.where: str(fault) for fault in raised.value.faults}
-    assert cure in told[where]
+    found = {fault.where: str(fault) for fault in raised.value.faults}
+    assert cure in found[where]
 
 
-def test_all_faults_of_the_table_are_told_at_once():
+def test_all_faults_of_the_table_are_listed_at_once():
     with pytest.raises(JobError) as raised:
         drive("slot = -1\nring = 44\nheel = { out = 'wide' }\ncranck = 3")
     assert {fault.where for fault in raised.value.faults} == {
@@ -89,6 +89,6 @@ def test_all_faults_of_the_table_are_told_at_once():
         "drive.cranck"}
 
 
-def test_a_table_that_is_none_is_told():
-    with pytest.raises(JobError, match="drive: 3 is no table"):
+def test_a_table_that_is_none_is_a_fault():
+    with pytest.raises(JobError, match="drive: 3 is not a table"):
         parse_job(f"drive = 3\n{TUBE}")

@@ -41,14 +41,14 @@ def head(text):
 
 BAD = [
     # the file
-    ("tubes = [", "", "no TOML"),
-    ("[tubes.shell]\nshape = 40 x 3\n", "line 2 column 12", "no TOML"),
+    ("tubes = [", "", "not valid TOML"),
+    ("[tubes.shell]\nshape = 40 x 3\n", "line 2 column 12", "not valid TOML"),
     ("[tubes.a]\n[tubes.a]\n", "line 2", "Cannot declare"),
     ("x = " + "[" * 3000, "", "too deep"),
-    ("x = " + "9" * 5000, "", "no TOML"),
+    ("x = " + "9" * 5000, "", "not valid TOML"),
     ("", "tubes", "no tube"),
     ("[tubes]", "tubes", "[tubes.shell]"),
-    ("tubes = 3", "tubes", "no table"),
+    ("tubes = 3", "tubes", "not a table"),
     # the head
     (head('titel = "Wagtail"'), "titel", "did you mean title?"),
     (head('"bad key\\n" = 1'), '"bad key"', "no such key"),
@@ -59,10 +59,10 @@ BAD = [
     (head("[shop]\nprocess = 3"), "shop.process", "in quotes"),
     (head("[shop]\ngap_limit = 'much'"), "shop.gap_limit", "much"),
     (head("[shop]\ngap_limit = -0.3"), "shop.gap_limit", "above 0"),
-    (head("[shop]\nsaws = '1in'"), "shop.saws", "no list"),
+    (head("[shop]\nsaws = '1in'"), "shop.saws", "not a list"),
     (head("[shop]\nsaws = ['1in', '1x']"), "shop.saws[1]", "1x"),
-    (head("[shop]\nblocks = [true]"), "shop.blocks[0]", "true is no number"),
-    (head("shop = 3"), "shop", "no table"),
+    (head("[shop]\nblocks = [true]"), "shop.blocks[0]", "true is not a number"),
+    (head("shop = 3"), "shop", "not a table"),
     # points
     (head("[points]\naxle = [1, 2]"), "points.axle", "[x, y, z]"),
     (head("[points]\naxle = [1, 2, nan]"), "points.axle[2]", "finite"),
@@ -70,11 +70,11 @@ BAD = [
     (head("[points]\naxle = [1, 2, 1" + "0" * 400 + "]"), "points.axle[2]", "many digits"),
     (head("[points]\naxle = [1, 2, 2e9]"), "points.axle[2]", "longer than 100 m"),
     (head("[points]\naxle = ['1mm', '2,5', 3]"), "points.axle[1]", "write 2.5"),
-    (head("[points]\naxle = 3"), "points.axle", "no point"),
+    (head("[points]\naxle = 3"), "points.axle", "not a point"),
     (head("[points]\naxle = {}"), "points.axle", "without numbers"),
     (head("[points]\naxle = { from = 'lug' }"), "points.axle.by", "missing"),
     (head("[points]\naxle = { by = [0, 0, 0] }"), "points.axle.from", "missing"),
-    (head("[points]\naxle = { from = [0, 0, 0], by = [0, 0] }"), "points.axle.by", "no point"),
+    (head("[points]\naxle = { from = [0, 0, 0], by = [0, 0] }"), "points.axle.by", "not a point"),
     (head("[points]\naxle = [0, 0, 0]\nlug = { from = 'axel', by = [1, 0, 0] }"),
      "points.lug.from", "did you mean axle?"),
     (head("[points]\na = { from = 'a', by = [1, 0, 0] }"), "points.a.from", "a from a"),
@@ -84,13 +84,13 @@ BAD = [
         f"p{n} = {{ from = 'p{n + 1}', by = [1, 0, 0] }}\n" for n in range(300))),
      "points.p100.from", "chain of over 100"),
     # a tube by itself
-    ("tubes.shell = 3", "tubes.shell", "no table"),
+    ("tubes.shell = 3", "tubes.shell", "not a table"),
     (shell('shape = "40 x 3"', ""), "tubes.shell.shape", "missing"),
     (shell('"40 x 3"', "40"), "tubes.shell.shape", "in quotes"),
     (shell('"40 x 3"', '"40 x 30"'), "tubes.shell.shape", "too thick"),
     (shell('"40 x 3"', '"40 x 18ga"'), "tubes.shell.shape", "18bwg"),
     (shell("end = { at = [0, 34, 0] }", ""), "tubes.shell.end", "missing"),
-    (shell("{ at = [0, 34, 0] }", "[0, 34, 0]"), "tubes.shell.end", "no table"),
+    (shell("{ at = [0, 34, 0] }", "[0, 34, 0]"), "tubes.shell.end", "not a table"),
     (shell("{ at = [0, 34, 0] }", "{ }"), "tubes.shell.end.at", "missing"),
     (shell("[0, 34, 0]", "'top'"), "tubes.shell.end.at", "add it under [points]"),
     (shell("[0, 34, 0]", "[0, -34, 0]"), "tubes.shell", "same point"),
@@ -136,12 +136,12 @@ BAD = [
 
 
 @pytest.mark.parametrize(("text", "path", "said"), BAD, ids=lambda value: value[-40:])
-def test_a_fault_is_told_with_its_path_and_how_to_mend_it(text, path, said):
+def test_a_fault_is_named_with_its_path_and_how_to_mend_it(text, path, said):
     with pytest.raises(JobError) as caught:
         make_pieces(parse_job(text))
-    told = [(fault.where, str(fault)) for fault in caught.value.faults]
-    assert [line for where, line in told if where.startswith(path) and said in line], told
-    assert all("\n" not in line and "; " in line for _, line in told)
+    found = [(fault.where, str(fault)) for fault in caught.value.faults]
+    assert [line for where, line in found if where.startswith(path) and said in line], found
+    assert all("\n" not in line and "; " in line for _, line in found)
 
 
 def test_there_are_at_least_thirty_kinds_of_bad_file():
@@ -174,14 +174,14 @@ def test_all_faults_come_at_once_one_a_line():
     assert len(str(caught.value).splitlines()) == len(where)
 
 
-def test_a_fault_of_a_mirrored_tube_is_told_once():
+def test_a_fault_of_a_mirrored_tube_is_listed_once():
     with pytest.raises(JobError) as caught:
         make_pieces(parse_job(
             stay("[-4, 20, 0]", "[-4, 20, 90]").replace("60, 60]", "60, 90]") + "mirror = true"))
     assert len(caught.value.faults) == 1
 
 
-def test_a_longer_circle_of_tubes_is_told_once():
+def test_a_longer_circle_of_tubes_is_listed_once():
     text = "".join(
         f"[tubes.{one}]\nshape = '20 x 1'\nstart = {{ at = [{at}, 0, 0], on = ['{other}'] }}\n"
         f"end = {{ at = [{at}, 90, 9] }}\n"

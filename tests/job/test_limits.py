@@ -51,15 +51,15 @@ def test_a_gap_limit_stands_above_every_process():
 
 
 def test_depth_and_material_are_read():
-    told = shop('depth = "1-7/8in"\nmaterial = "stainless steel"')
-    assert (told.depth, told.material) == (pytest.approx(47.625), "stainless steel")
+    read = shop('depth = "1-7/8in"\nmaterial = "stainless steel"')
+    assert (read.depth, read.material) == (pytest.approx(47.625), "stainless steel")
 
 
 BAD = [
     ('process = "tgi"', "shop.process", "did you mean tig?"),
     ('process = "mine"', "shop.process", "known are fillet-braze, mig"),
     ('process = "mien"\nlimits = { mine = 0.4 }', "shop.process", "did you mean mine?"),
-    ("limits = 0.3", "shop.limits", "no table"),
+    ("limits = 0.3", "shop.limits", "not a table"),
     ("limits = { tig = 0 }", "shop.limits.tig", "above 0"),
     ("limits = { tig = 250 }", "shop.limits.tig", "up to 25 mm"),
     ('limits = { tig = "much" }', "shop.limits.tig", "much"),
@@ -74,7 +74,7 @@ BAD = [
 
 
 @pytest.mark.parametrize(("text", "path", "said"), BAD, ids=lambda value: value[:40])
-def test_a_fault_of_the_shop_is_told_with_its_path_and_how_to_mend_it(text, path, said):
+def test_a_fault_of_the_shop_is_named_with_its_path_and_how_to_mend_it(text, path, said):
     with pytest.raises(JobError) as caught:
         shop(text)
     fault, = caught.value.faults
@@ -86,8 +86,8 @@ def test_the_command_tells_which_limit_the_job_works_to(tmp_path):
     file.write_text(f'[shop]\nprocess = "tig"\nlimits = {{ tig = 0.25 }}\ndepth = 40\n{TUBE}')
     status, out, err = run("job", str(file), "--json")
     assert (status, err) == (0, "")
-    told = json.loads(out)["shop"]
-    assert (told["process"], told["limit"], told["limit_source"]) == (
+    read = json.loads(out)["shop"]
+    assert (read["process"], read["limit"], read["limit_source"]) == (
         "tig", 0.25, "as given in the job")
-    assert told["depth"] == 40
+    assert read["depth"] == 40
     assert "gap limit 0.25 mm (tig, as given in the job)" in run("job", str(file))[1]

@@ -98,10 +98,10 @@ def test_bare_numbers_are_in_the_jobs_unit_and_texts_in_their_own():
 
 
 def test_the_same_frame_in_inches_is_the_same_frame():
-    told = re.sub(r"(?<=[\[ ])-?\d+(\.\d+)?(?=[,\]])",
+    in_inches = re.sub(r"(?<=[\[ ])-?\d+(\.\d+)?(?=[,\]])",
                   lambda found: f'"{float(found[0]) / 25.4:.12f}in"', FRAME)
-    assert told.count('in"') == 24
-    for ours, theirs in zip(make_pieces(parse_job(FRAME)), make_pieces(parse_job(told)),
+    assert in_inches.count('in"') == 24
+    for ours, theirs in zip(make_pieces(parse_job(FRAME)), make_pieces(parse_job(in_inches)),
                             strict=True):
         assert theirs.blank == pytest.approx(ours.blank, abs=1e-6)
 
@@ -135,7 +135,7 @@ def test_a_file_that_cannot_be_read_is_refused_in_one_line(make, said, tmp_path)
 def test_a_file_that_is_no_utf_8_is_refused(tmp_path):
     file = tmp_path / "job.toml"
     file.write_bytes(b"title = '\xff'")
-    with pytest.raises(CoperError, match="byte 9 is no UTF-8"):
+    with pytest.raises(CoperError, match="byte 9 is not UTF-8"):
         read_job(file)
 
 

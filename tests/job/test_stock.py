@@ -52,10 +52,10 @@ BAD = [
     ("[shop]\nalowance = 5", "shop.alowance", "did you mean allowance?"),
     ("[shop]\nstock = '2m'", "shop.stock", 'write ["2m", "1m"]'),
     ("[shop]\nstock = ['2m', 0]", "shop.stock[1]", "above 0"),
-    ("stock = 3", "stock", "no table"),
+    ("stock = 3", "stock", "not a table"),
     ("[stock]\n'28.6 by 0.9' = ['1m']", 'stock."28.6 by 0.9"', "; "),
     ("[stock]\n'28.6 x 15' = ['1m']", 'stock."28.6 x 15"', "too thick"),
-    ("[stock]\n'28.6 x 0.9' = '1m'", 'stock."28.6 x 0.9"', "no list"),
+    ("[stock]\n'28.6 x 0.9' = '1m'", 'stock."28.6 x 0.9"', "not a list"),
     ("[stock]\n'28.6 x 0.9' = []", 'stock."28.6 x 0.9"', "lists no length"),
     ("[stock]\n'28.6 x 0.9' = ['1m', '1x']", 'stock."28.6 x 0.9"[1]', "1x"),
     ("[stock]\n'28.6 x 0.9' = [-5]", 'stock."28.6 x 0.9"[0]', "above 0"),
@@ -63,11 +63,11 @@ BAD = [
     ("[stock]\n'28.6 x 0.9' = [{ length = 9, cont = 2 }]", 'stock."28.6 x 0.9"[0].cont',
      "did you mean count?"),
     ("[stock]\n'28.6 x 0.9' = [{ length = 9, count = 0 }]", 'stock."28.6 x 0.9"[0].count',
-     "0 is no number of pieces"),
+     "0 is not a number of pieces"),
     ("[stock]\n'28.6 x 0.9' = [{ length = 9, count = 1.5 }]", 'stock."28.6 x 0.9"[0].count',
      "whole number"),
     ("[stock]\n'28.6 x 0.9' = [{ length = 9, count = true }]", 'stock."28.6 x 0.9"[0].count',
-     "true is no number"),
+     "true is not a number"),
     ("[stock]\n'28.6 x 0.9' = [9]\n'28.6mm x 0.9' = [9]", 'stock."28.6mm x 0.9"',
      'the same tube as stock."28.6 x 0.9"'),
     ("[stock]\n'22 to 14 over 400 x 0.8' = [9]", 'stock."22 to 14 over 400 x 0.8"', "take it out"),
@@ -80,15 +80,15 @@ BAD = [
 
 
 @pytest.mark.parametrize(("text", "path", "said"), BAD, ids=lambda value: value[-30:])
-def test_a_wrong_number_is_told_with_its_key_and_how_to_mend_it(text, path, said):
+def test_a_wrong_number_is_named_with_its_key_and_how_to_mend_it(text, path, said):
     with pytest.raises(JobError) as caught:
         job = parse_job(text + TUBE)
         job_cut_list(job, make_pieces(job))
-    told = [(fault.where, str(fault)) for fault in caught.value.faults]
-    assert [line for where, line in told if where == path and said in line], told
+    found = [(fault.where, str(fault)) for fault in caught.value.faults]
+    assert [line for where, line in found if where == path and said in line], found
 
 
-def test_bars_that_are_counted_and_do_not_suffice_are_told():
+def test_bars_that_are_counted_and_do_not_suffice_are_a_fault():
     text = TUBE + TUBE.replace("rail", "other")
     job = parse_job("[stock]\n'28.575 x 0.9' = [{ length = 500, count = 1 }]\n" + text)
     with pytest.raises(JobError, match="no way was found to cut all pieces") as caught:

@@ -17,7 +17,7 @@ from coper.telling.sizes import sizes_of
 
 
 def numbers(values: Floats) -> list[float | None]:
-    """A list of ``values`` (n,), ``None`` where one is ``nan``."""
+    """``values`` (n,), in any unit, as a list; ``None`` for ``nan``."""
     return [None if math.isnan(value) else value for value in values.tolist()]
 
 

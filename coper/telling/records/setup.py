@@ -25,7 +25,7 @@ def setup_record(setup: EndSetup, limit: Limit | None) -> dict[str, Any]:
 
 
 def _gap(setup: EndSetup, fit: Fit, limit: Limit | None) -> dict[str, Any]:
-    """The gap, its clocks told as the tube tells them."""
+    """The gap, its clocks those of the tube."""
     found = gap_record(fit, limit)
     clock = np.array([setup.clock(own) for own in found["clock"]])
     order = np.argsort(clock, kind="stable")
