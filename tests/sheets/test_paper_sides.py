@@ -58,7 +58,7 @@ def test_the_seam_lies_across_from_the_starts_heel(name):
     left = named(marks, "cut")[:, 0].min()
     clock = (float(line.name.removeprefix("clock-"))
              + (left - line.points[0, 0]) / (np.pi * 28.7) * 360)
-    apart = (clock - piece.start.seats[0].heel_clock) % 360
+    apart = (clock - piece.start.stances[0].heel_clock) % 360
     assert apart == pytest.approx(180, abs=0.6)
 
 
