@@ -95,6 +95,7 @@ def read_arguments(argv: Sequence[str]) -> argparse.Namespace | None:
     """The arguments of one verb; ``None`` where only help or the version was asked for."""
     words = _joined_signs(argv)
     _check_verb(words)
+    _check_pairs(words)
     parser = make_parser(VERBS if words[0] in HELPS else words[:1])
     try:
         arguments, rest = parser.parse_known_args(words)
@@ -120,6 +121,13 @@ def _check_verb(words: Sequence[str]) -> None:
         raise UsageError(f"{words[0]} comes before any verb", "begin with " + " or ".join(VERBS))
     if words[0] not in (*VERBS, *HELPS):
         raise UsageError(f"{words[0]!r} is not a verb", nearest_known(words[0], VERBS))
+
+
+def _check_pairs(words: Sequence[str]) -> None:
+    """Refuse numbers with a comma and a space between them: the shell makes two words of them."""
+    for before, word, after in zip(words, words[1:], words[2:], strict=False):
+        if before.startswith("--") and word.endswith(",") and after[:1].isdigit():
+            raise UsageError(f"{before}: a space after {word}", f"write it without: {word}{after}")
 
 
 def _joined_signs(argv: Sequence[str]) -> list[str]:

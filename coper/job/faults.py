@@ -15,7 +15,7 @@ Parsed = TypeVar("Parsed")
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 
 
-class JobError(CoperError):
+class JobError(CoperError, ValueError):
     """A job that cannot be used: every fault found, one line each.
 
     Attributes

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
 from pathlib import Path
 
 from coper.errors import CoperError, FileError
 from coper.job.bicycle import read_bicycle
 from coper.job.drive import DRIVE_KEYS, read_drive
-from coper.job.faults import Faults, JobError
+from coper.job.faults import Faults
 from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
 from coper.job.papers import PAPERS
 from coper.job.points import NamedPoints
 from coper.job.schema import Checker, TomlTable
 from coper.job.stock import read_rack, read_sawing
+from coper.job.toml import read_toml
 from coper.job.tubes import check_seats, read_tubes
 from coper.joint.saw.setting import RPM_AT_ONE_INCH
 from coper.units import UNITS
@@ -23,8 +22,6 @@ from coper.units import UNITS
 JOB_KEYS = ("title", "units", "shop", "bicycle", "drive", "points", "tubes", "stock")
 SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks", "limits", "depth", "material",
              "kerf", "allowance", "stock")
-
-_PLACE = re.compile(r" \(at (.*)\)$")
 
 
 def read_job(path: str | Path) -> Job:
@@ -52,9 +49,19 @@ def _text(path: str | Path) -> str:
         raise FileError(f"byte {error.start} is not UTF-8", "save the file as UTF-8 text") from None
     except IsADirectoryError:
         raise FileError("a folder", "give the job file in it") from None
+    except FileNotFoundError:
+        raise FileError("no such file", _near(Path(path))) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "no file name"
         raise FileError(reason.lower(), "give a job file that can be read") from None
+
+
+def _near(path: Path) -> str:
+    """The cure for a file that is not there: the file whose ending was left out, if that is."""
+    whole = path.with_name(f"{path.name}.toml")
+    if whole.is_file():
+        return f"did you mean {whole}?"
+    return "give a job file that is there; coper new FILE writes one"
 
 
 def parse_job(text: str) -> Job:
@@ -65,7 +72,7 @@ def parse_job(text: str) -> Job:
     JobError
         With every fault found.
     """
-    table, faults = _table(text), Faults()
+    table, faults = read_toml(text), Faults()
     check = Checker(faults)
     check.table("", table, JOB_KEYS)
     check.unit = _unit(check, table)
@@ -87,19 +94,6 @@ def parse_job(text: str) -> Job:
     faults.raise_any()
     named = {name: point for name, point in points.known.items() if point is not None}
     return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack)
-
-
-def _table(text: str) -> TomlTable:
-    try:
-        return tomllib.loads(text)
-    except RecursionError:
-        raise JobError([CoperError("lists or tables nested too deep", "nest them less")]) from None
-    except ValueError as error:  # a syntax fault, or a whole number of thousands of digits
-        fault = str(error)
-        place = _PLACE.search(fault)
-        where = place[1].replace(", column", " column") if place else ""
-        raise JobError([CoperError(f"not valid TOML: {_PLACE.sub('', fault)}",
-                                   "mend the line", where)]) from None
 
 
 def _unit(check: Checker, table: TomlTable) -> str:

@@ -41,9 +41,9 @@ def head(text):
 
 BAD = [
     # the file
-    ("tubes = [", "", "not valid TOML"),
-    ("[tubes.shell]\nshape = 40 x 3\n", "line 2 column 12", "not valid TOML"),
-    ("[tubes.a]\n[tubes.a]\n", "line 2", "Cannot declare"),
+    ("tubes = [", "line 1", "a bracket is not closed"),
+    ("[tubes.shell]\nshape = 40 x 3\n", "line 2 column 12", "text needs quotes"),
+    ("[tubes.a]\n[tubes.a]\n", "line 2", "stands twice, first in line 1"),
     ("x = " + "[" * 3000, "", "too deep"),
     ("x = " + "9" * 5000, "", "not valid TOML"),
     ("", "tubes", "no tube"),
