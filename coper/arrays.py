@@ -7,3 +7,6 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]
+
+Point = tuple[float, float, float]
+"""x, y, z in mm, where one point is a value by itself."""

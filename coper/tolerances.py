@@ -41,6 +41,9 @@ PARALLEL_DEG: Final = 1e-6
 SQUARE_DEG: Final = 1e-9
 """An angle this near 90 is square: what the rounding of two points makes of it."""
 
+CLASH_MM: Final = 0.1
+"""Tubes that overlap by less touch: two numbers rounded to a tenth of a mm make that much."""
+
 OVERRUN_MM: Final = 1e-3
 """A footprint that runs past its main by less is flush: no bench sees it."""
 

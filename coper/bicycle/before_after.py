@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 
-from coper.bicycle.bicycle import Bicycle, Point
+from coper.arrays import Point
+from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.change import Change, changed
 from coper.bicycle.measures import Measures, measure
 from coper.frame.tube import Tube

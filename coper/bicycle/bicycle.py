@@ -20,12 +20,12 @@ import math
 from dataclasses import dataclass, field
 from typing import Final
 
+from coper.arrays import Point
 from coper.bicycle.ground import Flat, Ground, stand
 from coper.bicycle.wheel import Wheel
 from coper.errors import ShapeError
 from coper.shapes.checks import plain
 
-Point = tuple[float, float, float]
 Axis = tuple[Point, Point]
 
 POINT_NEEDS: Final = {

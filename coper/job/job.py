@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from coper.arrays import Point
 from coper.bench.cut_list.stock import KERF_MM, Rack
-from coper.bicycle.bicycle import Bicycle, Point
+from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.drive import Drive
 from coper.joint.template import Cut
 from coper.shapes.read import Shape

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Axis, Bicycle, Point
+from coper.arrays import Point
+from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Axis, Bicycle
 from coper.job.faults import dotted
 from coper.job.schema import Checker, TomlTable
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable
 from typing import TypeVar
 
-from coper.bicycle.bicycle import Point
+from coper.arrays import Point
 from coper.errors import CoperError, nearest_known
 from coper.job.faults import Faults, dotted
 from coper.units import parse_angle, parse_length, shown

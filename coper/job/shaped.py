@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from coper.bench.cut_list.cut_list import CutList
+from coper.frame.clash import Clash, find_clashes
 from coper.frame.piece import Piece
 from coper.job.frame import make_pieces
 from coper.job.job import Job
@@ -21,11 +22,14 @@ class ShapedJob:
     pieces : tuple of Piece
         In the file's order, the right twin with its left.
     cut_list : CutList
+    clashes : tuple of Clash
+        Tubes that run through each other though neither seats on the other.
     """
 
     job: Job
     pieces: tuple[Piece, ...]
     cut_list: CutList
+    clashes: tuple[Clash, ...]
 
 
 def shape_job(job: Job) -> ShapedJob:
@@ -38,4 +42,4 @@ def shape_job(job: Job) -> ShapedJob:
         from.
     """
     pieces = make_pieces(job)
-    return ShapedJob(job, pieces, job_cut_list(job, pieces))
+    return ShapedJob(job, pieces, job_cut_list(job, pieces), find_clashes(pieces))

@@ -12,12 +12,12 @@ from coper import Bent, Box, CoperError, Plate, Round, Tube, make_piece, plain_e
 from coper.bicycle.bicycle import Bicycle, StandingWheel
 from coper.bicycle.clearance.clearance import make_clearances
 from coper.bicycle.clearance.drive import Drive, Pedal, ShoeHeel, Sprockets
-from coper.bicycle.clearance.nearest import nearest_spot
 from coper.bicycle.clearance.slot import Slot
 from coper.bicycle.clearance.sweep import CRANK_END_MM, crank_off, heel_off, lean_angle
 from coper.bicycle.clearance.tyre import tyre_off
 from coper.bicycle.ground import Ground
 from coper.bicycle.wheel import Wheel, parse_wheel
+from coper.frame.nearest import nearest_spot
 from coper.telling.records.clearance import clearance_record
 from coper.telling.words.clearance import near_rows
 from tests.profiles import examples

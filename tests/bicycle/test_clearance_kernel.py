@@ -19,9 +19,9 @@ from OCP.gp import gp_Ax2, gp_Circ, gp_Dir, gp_Pnt, gp_Vec
 from scipy.optimize import minimize
 
 from coper import Bent, Box, Oval, Round, Tapered, TaperedOval, Tube, make_piece, plain_end
-from coper.bicycle.clearance.nearest import nearest_spot
 from coper.bicycle.clearance.tyre import tyre_off
 from coper.bicycle.wheel import parse_wheel
+from coper.frame.nearest import nearest_spot
 from tests import kernel
 from tests.frame import kernel as placed_kernel
 from tests.profiles import seeds

@@ -19,14 +19,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Point
 from coper.bench.layout.axis_marks import AxisMarks, marked_axes
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.diagonals import Diagonal, diagonals
 from coper.bench.layout.lying import Lying, lie, lowest, seen_outline
 from coper.bench.layout.spots import Height, Named, PointMark, given_point, make_height, mark_spots
 from coper.bench.layout.table import FlatTable
-from coper.bicycle.bicycle import Axis, Point, StandingWheel
+from coper.bicycle.bicycle import Axis, StandingWheel
 from coper.errors import CoperError
 from coper.frame.piece import Piece
 from coper.frame.tube import ENDS

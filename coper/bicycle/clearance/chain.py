@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from coper.bicycle.bicycle import Point
+from coper.arrays import Point
 from coper.bicycle.clearance.drive import Sprockets
 from coper.bicycle.clearance.slot import Slot
 from coper.errors import JointError

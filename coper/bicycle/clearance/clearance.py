@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from coper.bicycle.bicycle import Bicycle, StandingWheel
 from coper.bicycle.clearance.chain import Chain, make_chain
 from coper.bicycle.clearance.drive import Drive
-from coper.bicycle.clearance.nearest import Distance, Nearest, nearest_spot
 from coper.bicycle.clearance.slot import AS_DRAWN
 from coper.bicycle.clearance.sweep import crank_off, heel_off, lean_angle, tyre_between
 from coper.bicycle.clearance.tyre import through_spokes, tyre_off
 from coper.errors import JointError
+from coper.frame.nearest import Distance, Nearest, nearest_spot
 from coper.frame.piece import Piece
 from coper.shapes.plate import Plate
 

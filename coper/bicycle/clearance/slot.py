@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from coper.bicycle.bicycle import Point
+from coper.arrays import Point
 from coper.bicycle.ground import Flat
 
 AS_DRAWN = "drawn"

@@ -8,7 +8,7 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.bicycle.clearance.drive import Pedal, ShoeHeel
-from coper.bicycle.clearance.nearest import Distance
+from coper.frame.nearest import Distance
 
 CRANK_END_MM = 15.0
 """How far a crank goes on past the pedal's axle (common practice, no source)."""

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from coper.arrays import Floats
-from coper.bicycle.bicycle import Point
-from coper.bicycle.clearance.nearest import Distance, grid
-from coper.bicycle.clearance.sides import surfaces
+from coper.arrays import Floats, Point
 from coper.bicycle.wheel import Wheel
+from coper.frame.nearest import Distance, grid
 from coper.frame.piece import Piece
+from coper.frame.surface import surfaces
 
 
 def tyre_off(wheel: Wheel, axle: Point) -> Distance:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict
 
+from coper.arrays import Point
 from coper.bicycle.before_after import BeforeAfter, Measured
-from coper.bicycle.bicycle import Bicycle, Point
+from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.change import Change
 from coper.bicycle.measures import Measures
 from coper.bicycle.wheel import Wheel

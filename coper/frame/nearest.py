@@ -7,10 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
-from coper.bicycle.bicycle import Point
-from coper.bicycle.clearance.sides import Surface, surfaces
+from coper.arrays import Floats, Point
 from coper.frame.piece import Piece
+from coper.frame.surface import Surface, surfaces
 from coper.search import FREE, Places, closed_in, hollows
 from coper.tolerances import NEAREST
 

@@ -1,0 +1,99 @@
+"""Tubes that run through each other though neither seats on the other: something was not said."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from coper.arrays import Floats, Point
+from coper.frame.nearest import Distance, nearest_spot
+from coper.frame.piece import Piece
+from coper.frame.surface import surfaces
+from coper.shapes.plate import Plate
+from coper.tolerances import CLASH_MM
+
+BOXED = 24
+"""Clocks and stations at which a piece's box in the frame is taken."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Clash:
+    """Two pieces that run through each other.
+
+    Attributes
+    ----------
+    one, other : Piece
+        In the order of the job's file.
+    deep : float, mm
+        How far the skin of one lies inside the other, where it lies deepest.
+    at : (x, y, z), mm
+        That place.
+    """
+
+    one: Piece
+    other: Piece
+    deep: float
+    at: Point
+
+
+def find_clashes(pieces: Sequence[Piece]) -> tuple[Clash, ...]:
+    """Every two of ``pieces`` that run through each other, plates left out: they have no width."""
+    whole = [piece for piece in pieces if not isinstance(piece.tube.shape, Plate)]
+    low, high = _boxes(whole)
+    found = (_clash(whole[one], whole[other])
+             for one, other in combinations(range(len(whole)), 2)
+             if (low[one] <= high[other]).all() and (low[other] <= high[one]).all()
+             and not _seated(whole[one], whole[other]))
+    return tuple(clash for clash in found if clash is not None)
+
+
+def _boxes(pieces: Sequence[Piece]) -> tuple[Floats, Floats]:
+    """The lowest and the highest coordinates (n, 3) in mm of every piece."""
+    clock = np.linspace(0.0, 360.0, BOXED, endpoint=False)[:, None]
+    share = np.linspace(0.0, 1.0, BOXED)
+    low, high = np.empty((len(pieces), 3)), np.empty((len(pieces), 3))
+    for row, piece in enumerate(pieces):
+        points = next(surfaces(piece)).at(clock, share)
+        low[row], high[row] = points.min(axis=(0, 1)), points.max(axis=(0, 1))
+    # Between two of the clocks a round section reaches further out, by this share of its width.
+    room = (high - low) * (1 - np.cos(np.pi / BOXED))
+    return low - room, high + room
+
+
+def _seated(one: Piece, other: Piece) -> bool:
+    """Whether either seats on the other."""
+    return any((main.name, main.side) == (on.tube.name, on.tube.side)
+               for piece, on in ((one, other), (other, one))
+               for end in piece.ends for main in end.mains)
+
+
+def _clash(one: Piece, other: Piece) -> Clash | None:
+    """How deep two pieces run into each other; ``None`` where they do not."""
+    spots = (nearest_spot(one, _inside(other)), nearest_spot(other, _inside(one)))
+    deepest = min(spots, key=lambda spot: spot.gap)
+    if deepest.gap > -CLASH_MM:
+        return None
+    return Clash(one, other, -deepest.gap, deepest.point)
+
+
+def _inside(piece: Piece) -> Distance:
+    """How far points of the frame are outside a piece, between its two cut edges.
+
+    Below 0 inside. The edge at a point is that at its direction from the axis, which is its clock
+    on a round tube and near it on another.
+    """
+    main, pose = piece.tube.as_main, piece.tube.pose
+
+    def off(points: Floats) -> Floats:
+        """Distances (...,) in mm of points (..., 3)."""
+        own = pose.inward(points)
+        station = piece.tube.station(points)
+        clock = np.degrees(np.arctan2(own[..., 1], own[..., 0]))
+        start, end = (cut.edge_at(clock) for cut in piece.ends)
+        outside: Floats = np.maximum.reduce((main.distance(own), start - station, station - end))
+        return outside
+
+    return off
