@@ -185,7 +185,8 @@ def _hopeful(found: Floats, least: Floats, going: Whole, how: Closing) -> Flags:
     with np.errstate(invalid="ignore"):  # a window without values says nothing
         differ = found.max(axis=2) - found.min(axis=2)
     too_high = least[:, going] - differ > least.min(axis=1, keepdims=True) + EVEN_MM
-    return ~(too_high | (differ <= how.better))
+    hopeful: Flags = ~(too_high | (differ <= how.better))
+    return hopeful
 
 
 def _window(at: Floats, size: Floats, count: int, bounds: Bounds) -> Floats:
