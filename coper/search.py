@@ -160,7 +160,9 @@ def closed_in(
         share = share if moves.any() else share / how.closer[0]
         if share < how.to or _settled(least, before, number, how):
             break
-        followed = (moves | _hopeful(found, least, going, how)).any(axis=0)
+        with np.errstate(invalid="ignore"):
+            differ = found.max(axis=2) - here
+        followed = (moves | _hopeful(differ, least, going, how)).any(axis=0)
         if not followed.any():
             break
         sizes = [np.where(moves, size, (one[..., -1] - one[..., 0]) / (2 * closer))[:, followed]
@@ -171,21 +173,22 @@ def closed_in(
 
 def _changed(old: Floats, columns: Whole, chosen: Flags, new: Floats) -> Floats:
     """The array (m, k), with ``new`` (m, j) where ``chosen`` (m, j) in those ``columns`` (j,)."""
+    if columns.size == old.shape[1]:
+        return np.where(chosen, new, old)
     changed = old.copy()
     changed[:, columns] = np.where(chosen, new, old[:, columns])
     return changed
 
 
-def _hopeful(found: Floats, least: Floats, going: Whole, how: Closing) -> Flags:
+def _hopeful(differ: Floats, least: Floats, going: Whole, how: Closing) -> Flags:
     """Whether (m, j) a smaller window may yet lead to the lowest place, or to one even with it.
 
     Between its places a curve falls below the best of them by less than the window's values
-    (m, j, n) differ: a window that is flat has no better place, and one that is too high no lowest.
+    ``differ`` (m, j): a flat window has no better place, and one that is too high no lowest. Of a
+    window without values (``nan``) nothing is known.
     """
-    with np.errstate(invalid="ignore"):  # a window without values says nothing
-        differ = found.max(axis=2) - found.min(axis=2)
     too_high = least[:, going] - differ > least.min(axis=1, keepdims=True) + EVEN_MM
-    hopeful: Flags = ~(too_high | (differ <= how.better))
+    hopeful: Flags = ~(too_high | (differ <= max(how.better, how.settled)))
     return hopeful
 
 
