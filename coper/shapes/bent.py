@@ -250,16 +250,19 @@ class _Chords:
 def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
     """The real roots (n,) of ``s^3 + linear s + constant``, growing; a single one three times.
 
-    Viete's cosines for three roots, Cardano's cube roots for one.
+    Viete's cosines for three roots, a third of a turn apart, Cardano's cube roots for one.
     """
     third, half = linear / 3, constant / 2
-    three = half * half + third**3 <= 0
+    under = half * half + third**3
+    three = under <= 0
     reach = np.sqrt(np.maximum(-third, 0.0))
     cubed = np.where(three & (reach > 0), reach**3, 1.0)
     angle = np.arccos(np.clip(np.where(three, -half / cubed, 1.0), -1.0, 1.0)) / 3
-    roots = [2 * reach * np.cos(angle + turn * 2 * math.pi / 3) for turn in (1, 2, 0)]
-    root = np.sqrt(np.maximum(half * half + third**3, 0.0))
-    larger = -np.copysign(np.cbrt(np.abs(half) + root), half)
-    alone = larger - np.where(larger != 0, third / np.where(larger != 0, larger, 1.0), 0.0)
-    low, top, upper = (np.where(three, value, alone) for value in roots)
+    middle, apart = reach * np.cos(angle), math.sqrt(3) * reach * np.sin(angle)
+    low, top, upper = -middle - apart, apart - middle, 2 * middle
+    if not three.all():
+        root = np.sqrt(np.maximum(under, 0.0))
+        larger = -np.copysign(np.cbrt(np.abs(half) + root), half)
+        alone = larger - np.where(larger != 0, third / np.where(larger != 0, larger, 1.0), 0.0)
+        low, top, upper = (np.where(three, value, alone) for value in (low, top, upper))
     return low, top, upper
