@@ -81,7 +81,8 @@ class Closing:
         Windows at most, for a place that moves on and on.
     sure, settled : int or None, mm
         After ``sure`` windows the search also ends when one makes no lowest place lower by more
-        than ``settled``; ``None``: it never does.
+        than ``settled``; ``None``: it never does. A window that is flat to ``settled`` or to
+        ``better`` has no smaller one.
     """
 
     kept: int
