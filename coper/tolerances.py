@@ -47,6 +47,9 @@ OVERRUN_MM: Final = 1e-3
 SEATED_MM: Final = 1e-8
 """An end is pushed home when what is left to push is less: a hundredth of the promised 1e-6 mm."""
 
+LEFT_SHARE: Final = 0.4
+"""What is left of a push of a taper is at most so much of it, as long as the same place touches."""
+
 SAME_CLOCK_DEG: Final = 1e-11
 """Clocks this close are one: a hundred times the rounding of a clock, and a hundredth of
 ``BREAK_INSIDE_DEG``, so that the end of a stretch is never taken for its neighbour."""
@@ -78,7 +81,8 @@ class Closing:
         Windows at most, for a place that moves on and on.
     sure, settled : int or None, mm
         After ``sure`` windows the search also ends when one makes no lowest place lower by more
-        than ``settled``; ``None``: it never does.
+        than ``settled``; ``None``: it never does. A window that is flat to ``settled`` or to
+        ``better`` has no smaller one.
     """
 
     kept: int

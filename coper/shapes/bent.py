@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
@@ -97,7 +98,7 @@ class Bent:
         the cubic ``F' / 4``, which lacks its square term; between one that is inside and the next
         highest point, or the end of the ring, lies one root, and the upper such root is the entry.
         """
-        first: Floats = self.entries(lines)[0]
+        first: Floats = self._entries(lines, 1)[0]
         return first
 
     def entries(self, lines: Lines) -> Floats:
@@ -105,52 +106,51 @@ class Bent:
 
         A line that meets the ring once has both the same.
         """
+        return self._entries(lines, 2)
+
+    def _entries(self, lines: Lines, wanted: int) -> Floats:
+        """The first ``wanted`` of the two entries (wanted, ...)."""
         points, directions = np.broadcast_arrays(
             self._centred(lines.points), lines.directions)
         length = np.sqrt((directions * directions).sum(axis=-1))
         directions = directions / length[..., None]
         nearest = -(points * directions).sum(axis=-1)
         points = points + nearest[..., None] * directions
-        along = np.full((2, *length.shape), np.nan)
-        passing = np.sqrt((points * points).sum(axis=-1))
-        near = passing <= self.radius + self.diameter / 2 + TOUCH_MM
-        along[:, near] = self._from_nearest(points[near], directions[near])
+        passing = (points * points).sum(axis=-1)
+        near = np.sqrt(passing) <= self.radius + self.diameter / 2 + TOUCH_MM
+        along = np.full((wanted, *length.shape), np.nan)
+        along[:, near] = self._from_nearest(
+            _Chords(passing[near], points[near, 0], directions[near, 0]), wanted)
         entry: Floats = (nearest + along) / length
         return entry
 
-    def _from_nearest(self, points: Floats, directions: Floats) -> Floats:
-        """Along (2, n) of the entries, from the points (n, 3) nearest the centre of the bend.
-
-        Directions (n, 3) are of length 1; points are told from the centre of the bend.
-        """
-        ring = Lines(points, directions)
-        passing = (points * points).sum(axis=-1)
-        off, lean = points[:, 0], directions[:, 0]
-        square = self.radius * self.radius
+    def _from_nearest(self, chords: _Chords, wanted: int) -> Floats:
+        """The first ``wanted`` entries (wanted, n), from the points nearest the bend's centre."""
+        square, lean = self.radius * self.radius, chords.lean
         low, top, upper = _turning_points(
-            passing + square - self.diameter**2 / 4 - 2 * square * (1 - lean) * (1 + lean),
-            2 * square * off * lean)
+            chords.passing + square - self.diameter**2 / 4 - 2 * square * (1 - lean) * (1 + lean),
+            2 * square * chords.off * lean)
         reach = self.radius + self.diameter / 2
-        end = np.sqrt(np.maximum(reach * reach - passing, 0.0))
-        by_upper = self._off(ring.at(upper)) <= TOUCH_MM
+        end = np.sqrt(np.maximum(reach * reach - chords.passing, 0.0))
+        by_upper = self._met(chords, upper)[0] <= TOUCH_MM
         inside, outside = np.where(by_upper, upper, low), np.where(by_upper, end, top)
-        entered = self._off(ring.at(inside)) <= TOUCH_MM
-        first = np.where(entered, self._closed(ring, inside, np.maximum(inside, outside)), np.nan)
+        entered = self._met(chords, inside)[0] <= TOUCH_MM
+        first = np.where(entered, self._closed(chords, inside, np.maximum(inside, outside)), np.nan)
+        if wanted == 1:
+            return first[None]
         second = first.copy()
-        twice = by_upper & (self._off(ring.at(low)) <= TOUCH_MM) & (self._off(ring.at(top)) > 0)
+        twice = (by_upper & (self._met(chords, low)[0] <= TOUCH_MM)
+                 & (self._met(chords, top)[0] > 0))
         if twice.any():
-            second[twice] = self._closed(
-                Lines(points[twice], directions[twice]), low[twice], top[twice])
+            second[twice] = self._closed(chords.of(twice), low[twice], top[twice])
         return np.stack((first, second))
 
-    def _closed(self, lines: Lines, inside: Floats, outside: Floats) -> Floats:
+    def _closed(self, chords: _Chords, inside: Floats, outside: Floats) -> Floats:
         """Where (n,) each line meets the skin between two bounds: Newton's steps, or halves."""
         at = outside
         for _ in range(CLOSING_ROUNDS):
-            points = lines.at(at)
-            off = self._off(points)
+            off, rate = self._met(chords, at)
             inside, outside = np.where(off <= 0, at, inside), np.where(off <= 0, outside, at)
-            rate = (self._outward(points) * lines.directions).sum(axis=-1)
             step = -off / np.where(rate > 0, rate, np.inf)
             tried = at + step
             fits = (rate > 0) & (tried >= inside) & (tried <= outside)
@@ -159,6 +159,20 @@ class Bent:
                 return following
             at = following
         return at
+
+    def _met(self, chords: _Chords, at: Floats) -> tuple[Floats, Floats]:
+        """How far (n,) in mm each line is off the skin, negative inside, and its rate, at ``at``.
+
+        Derived: with x off the plane of the bend, it is ``p = sqrt(h^2 + s^2 - x^2)`` from the
+        bend's axis and ``q = sqrt((p - G)^2 + x^2)`` from the centreline, and ``p p' = s - x dx``.
+        """
+        x = chords.off + at * chords.lean
+        around = np.sqrt(np.maximum(chords.passing + at * at - x * x, 0.0))
+        out = around - self.radius
+        away = np.sqrt(out * out + x * x)
+        turning = out * (at - x * chords.lean) / np.where(around > 0, around, np.inf)
+        rate: Floats = (turning + x * chords.lean) / np.where(away > 0, away, np.inf)
+        return away - self.diameter / 2, rate
 
     def _off(self, centred: Floats) -> Floats:
         """Signed distance (...,) in mm of points told from the centre of the bend."""
@@ -210,19 +224,45 @@ class Bent:
         return self.unrolled(points, side, lift)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Chords:
+    """Lines through a ring, counted in mm from their points nearest the centre of the bend.
+
+    Attributes
+    ----------
+    passing : (n,) float, mm^2
+        The square of how far from the centre those are, h.
+    off : (n,) float, mm
+        How far off the plane of the bend they are, x0.
+    lean : (n,) float
+        What a mm of line adds to that, dx.
+    """
+
+    passing: Floats
+    off: Floats
+    lean: Floats
+
+    def of(self, chosen: NDArray[np.bool_]) -> _Chords:
+        """Some of the lines, those that are ``chosen`` (n,)."""
+        return _Chords(self.passing[chosen], self.off[chosen], self.lean[chosen])
+
+
 def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
     """The real roots (n,) of ``s^3 + linear s + constant``, growing; a single one three times.
 
-    Viete's cosines for three roots, Cardano's cube roots for one.
+    Viete's cosines for three roots, a third of a turn apart, Cardano's cube roots for one.
     """
     third, half = linear / 3, constant / 2
-    three = half * half + third**3 <= 0
+    under = half * half + third**3
+    three = under <= 0
     reach = np.sqrt(np.maximum(-third, 0.0))
     cubed = np.where(three & (reach > 0), reach**3, 1.0)
     angle = np.arccos(np.clip(np.where(three, -half / cubed, 1.0), -1.0, 1.0)) / 3
-    roots = [2 * reach * np.cos(angle + turn * 2 * math.pi / 3) for turn in (1, 2, 0)]
-    root = np.sqrt(np.maximum(half * half + third**3, 0.0))
-    larger = -np.copysign(np.cbrt(np.abs(half) + root), half)
-    alone = larger - np.where(larger != 0, third / np.where(larger != 0, larger, 1.0), 0.0)
-    low, top, upper = (np.where(three, value, alone) for value in roots)
+    middle, apart = reach * np.cos(angle), math.sqrt(3) * reach * np.sin(angle)
+    low, top, upper = -middle - apart, apart - middle, 2 * middle
+    if not three.all():
+        root = np.sqrt(np.maximum(under, 0.0))
+        larger = -np.copysign(np.cbrt(np.abs(half) + root), half)
+        alone = larger - np.where(larger != 0, third / np.where(larger != 0, larger, 1.0), 0.0)
+        low, top, upper = (np.where(three, value, alone) for value in (low, top, upper))
     return low, top, upper
