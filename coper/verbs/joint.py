@@ -83,7 +83,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="what the printed 100 mm bars measured")
     add("--overlap", metavar="MM", type=parse_length, default=GLUE_MM,
         help=f"width of the glue tab ({GLUE_MM:g})")
-    add("--svg", metavar="FILE", type=file_name, help="write the pages as SVG, a file a page")
+    add("--svg", metavar="FILE", type=file_name, help="write the pages as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the pages as PDF")
     add("--table", metavar="FILE", type=file_name, help="write the ordinates as CSV")
     add_output(parser)

@@ -69,7 +69,7 @@ def add_options(parser: ArgumentParser) -> None:
         "the frame's origin (50 mm or more is kept from both)")
     add("--plane", metavar="MM", type=parse_length, help="height of the frame's middle plane above "
         "the table (the least that clears it and that the shop's blocks make up)")
-    add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, a file a page")
+    add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="draw it as PDF")
     add("--full-size", action="store_true", help="draw at full size instead of to scale")
     add("--paper", metavar="SIZE", type=choice(*PAPERS),

@@ -51,7 +51,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="bevelled (usual) or square")
     add("--gaps", metavar="CLOCK=MM,…", type=_gaps,
         help="feeler gauge readings on the outside, at 3 to 24 clocks (needed)")
-    add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, a file a page")
+    add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the strip as PDF")
     add_output(parser)
 

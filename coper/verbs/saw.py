@@ -71,7 +71,7 @@ def add_options(parser: ArgumentParser) -> None:
     add("--paper", metavar="SIZE", type=choice(*PAPERS), default=PAPERS[0],
         help=f"{', '.join(PAPERS)} ({PAPERS[0]})")
     add("--svg", metavar="FILE", type=file_name,
-        help="write the set-up card and a log as SVG, a file a page")
+        help="write the set-up card and a log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the set-up card and a log as PDF")
     add_output(parser)
 

@@ -112,7 +112,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="the limit to check against: exit status 1 if it is exceeded")
     add("--paper", metavar="SIZE", type=choice(*PAPERS),
         help="of the log: " + ", ".join(PAPERS) + " (the job's, else a4)")
-    add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, a file a page")
+    add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the log as PDF")
     add_output(parser)
 
