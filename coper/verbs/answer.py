@@ -73,14 +73,14 @@ class Answer(Generic[Result_co]):
 def placed(
     answer: Callable[[], Answer[Result]], place: Callable[[CoperError], CoperError]
 ) -> Answer[Result]:
-    """The answer, every error in the work or in making its pages with its place named.
+    """The answer; every error in the work or in making its pages has its place named.
 
     Parameters
     ----------
     answer
         Does the work.
     place
-        An error, as a person should read it who typed the command.
+        Rewords an error for the person who typed the command.
     """
     found = _placing(answer, place)()
     return replace(found, pages=_placing(found.pages, place))
