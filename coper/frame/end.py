@@ -8,7 +8,7 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
-from coper.arrays import Floats, Whole
+from coper.arrays import Floats, OneLine, Whole
 from coper.errors import JointError, check_choice
 from coper.frame.stance import Stance, make_stance
 from coper.frame.tube import ENDS, Tube, Which
@@ -23,8 +23,8 @@ from coper.shapes.pose import Pose
 from coper.tolerances import OVERRUN_MM
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class TubeEnd:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class TubeEnd(OneLine):
     """A shaped end, told in the tube's own clock and in mm from its start point.
 
     Attributes

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from coper.arrays import OneLine
 from coper.bench.cut_list.stock import KERF_MM, Rack
 from coper.bicycle.bicycle import Bicycle, Point
 from coper.bicycle.clearance.drive import Drive
@@ -77,8 +78,8 @@ class TubePlan:
     mirror: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+@dataclass(frozen=True, slots=True, repr=False)
+class Job(OneLine):
     """A whole job; lengths are in mm whatever the file's unit was.
 
     Attributes

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from coper.arrays import Floats, Whole
+from coper.arrays import Floats, OneLine, Whole
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import (
@@ -34,8 +34,8 @@ class EdgePoint:
     along: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Cope:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Cope(OneLine):
     """The edge of a tube end, at even clocks and at every break between them.
 
     Attributes

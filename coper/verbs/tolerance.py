@@ -25,6 +25,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from coper.arrays import OneLine
 from coper.drawing.page import Page
 from coper.errors import JointError, check_choice
 from coper.joint.cautions import SAFETY
@@ -80,8 +81,8 @@ SCATTER_OF: dict[ErrorKind, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Care:
+@dataclass(frozen=True, slots=True, repr=False)
+class Care(OneLine):
     """How careful to be about one end.
 
     Attributes

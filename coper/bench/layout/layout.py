@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.bench.layout.axis_marks import AxisMarks, marked_axes
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.diagonals import Diagonal, diagonals
@@ -44,8 +44,8 @@ AXLES = ("axle", "front-axle")
 """Points whose drop is told, where the job has them."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Subject:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Subject(OneLine):
     """What is laid out, in the frame's axes.
 
     Attributes
@@ -101,8 +101,8 @@ class Drop:
     height: Height
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Layout:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Layout(OneLine):
     """Everything that is marked on the table and set up on it.
 
     Attributes

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass, fields, replace
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
@@ -66,8 +66,8 @@ class Scatter:
                     f"{thing} scatter")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Spread:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Spread(OneLine):
     """The largest gaps of many joints.
 
     Attributes

@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
 from coper.joint.joint import Joint
@@ -41,8 +41,8 @@ CLOCKS = 72
 """Clocks of the square cut's root."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Sensitivity:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Sensitivity(OneLine):
     """How careful to be about one thing, all others right.
 
     Attributes
@@ -89,8 +89,8 @@ class SquareCost:
     root: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tolerance:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Tolerance(OneLine):
     """How careful to be about an end, for one limit.
 
     Attributes
