@@ -1,6 +1,6 @@
 r"""How an end is cut on a saw fixture, and the gap to expect of it.
 
-The tube is clamped with the heel line up, and the fixture is told as one looks at the end::
+The tube is clamped with the heel line up, and the fixture is described as one looks at the end::
 
     from the side, heel up             looking at the end, heel up
                   \  saw's axis              |
@@ -144,7 +144,7 @@ class EndSetup:
     sawn: Fit | None
 
     def clock(self, own: float) -> float:
-        """A clock of the fits, degrees, as the tube tells it."""
+        """A clock of the fits, degrees, as the tube counts it."""
         return own if self.end.which == "start" else -own % 360 % 360
 
 

@@ -51,7 +51,7 @@ class Share:
     main: int
 
     def station(self, clock: Floats, depth: Floats) -> Floats:
-        """Where each generator of the share enters the saw, mm; ``nan`` off the share."""
+        """Where (...,) in mm each generator of the share enters the saw; ``nan`` off the share."""
         return np.where(self.has(clock, depth), self.cluster.entry(clock, depth), np.nan)
 
     def of(self, chosen: Whole) -> Share:
@@ -63,7 +63,7 @@ class Share:
         return replace(self, cluster=raised(self.cluster, by))
 
     def has(self, clock: Floats, depth: Floats) -> NDArray[np.bool_]:
-        """Whether each generator meets the main before all others."""
+        """Whether (...,) each generator meets the main before all others."""
         won: NDArray[np.bool_] = (
             self.whole.winner(clock, self.whole.entry(clock, depth), depth) == self.main)
         return won

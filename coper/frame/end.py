@@ -25,7 +25,7 @@ from coper.tolerances import OVERRUN_MM
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class TubeEnd(OneLine):
-    """A shaped end, told in the tube's own clock and in mm from its start point.
+    """A shaped end, in the tube's own clock and in mm from its start point.
 
     Attributes
     ----------
@@ -122,13 +122,13 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
     return Cluster(shape, placed), pose
 
 
-Told = TypeVar("Told", float, Floats)
+Number = TypeVar("Number", float, Floats)
 
 
 class Way(Protocol):
     """From an end's own numbers to the tube's."""
 
-    def __call__(self, value: Told, /) -> Told:
+    def __call__(self, value: Number, /) -> Number:
         """One number, or an array of them."""
 
 
@@ -178,7 +178,7 @@ def _cautions(
 
 
 def _overruns(main: Tube, along: Floats) -> Iterator[str]:
-    """By how much a footprint runs past the main's two points."""
+    """How far a footprint at ``along`` (n,) mm runs past the main's two points."""
     for past, end in ((-float(along.min()), "start"), (float(along.max()) - main.length, "end")):
         if past > OVERRUN_MM:
             yield (f"The footprint on {main.name} runs {plain(round(past, 2))} mm past "

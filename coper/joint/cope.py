@@ -127,6 +127,7 @@ class Cope(OneLine):
         return flat_footprint(self.cluster.mains[main], self._landing(main), lift)
 
     def _landing(self, main: int) -> Floats:
+        """Points (n, 3) in mm of the edge on one of the mains, ``nan`` elsewhere."""
         return np.where((self.main == main)[:, None], self.points, np.nan)
 
     def search_clocks(self) -> Floats:
@@ -158,6 +159,7 @@ def check_points(points: int) -> None:
 def _filled(
     cluster: Cluster, clock: Floats, outer: Floats, inner: Floats, breaks: tuple[Breaks, Breaks]
 ) -> Cope:
+    """The cope at clocks (n,) in degrees, its two edges (n,) in mm and their breaks known."""
     winner = cluster.winner(clock, outer)
     stretches = zip(breaks[0].starts.tolist(), breaks[0].ends.tolist(), strict=True)
     return Cope(clock, outer, inner, _dihedral(cluster, clock, outer, winner), winner,

@@ -41,7 +41,7 @@ ROUND_MM = 10.0
 """The frame's origin and the far lines stand at multiples of this: easy to lay out."""
 
 AXLES = ("axle", "front-axle")
-"""Points whose drop is told, where the job has them."""
+"""Points whose drop is given, where the job has them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

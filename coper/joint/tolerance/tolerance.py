@@ -28,7 +28,7 @@ OFFSET_SHARE, DIAMETER_SHARE = 0.25, 0.2
 the main's narrowest width. Beyond them nobody works."""
 
 SMALL = 0.1
-"""The error, in degrees or mm, that the gap per unit is told from: what a good bench can hold."""
+"""The error, in degrees or mm, from which the gap per unit is taken: what a good bench can hold."""
 
 STEPS = 32
 """Errors that are tried on the way out, closer to each other near none."""
@@ -52,7 +52,7 @@ class Sensitivity(OneLine):
     per_unit : tuple of float, mm a degree or mm a mm
         What an error adds to the largest gap, for a small error above 0 and for one below.
     most : tuple of (float or None), in the unit
-        The largest error above 0 and below (told without sign) up to which the largest gap stays
+        The largest error above 0 and below (without its sign) up to which the largest gap stays
         under the limit; ``None`` where nothing up to ``looked`` reaches it.
     looked : tuple of float, in the unit
         How far was looked either way.

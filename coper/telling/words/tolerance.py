@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.sides import clock_name
-from coper.joint.tolerance.spread import TOLD, Scatter, Spread
+from coper.joint.tolerance.spread import JUDGED, Scatter, Spread
 from coper.joint.tolerance.tolerance import UNITS, ErrorKind, Sensitivity, SquareCost, Tolerance
 from coper.shapes.checks import plain
 from coper.telling.cells import SHOWN_MM, mm_cell
@@ -106,7 +106,7 @@ def spread_lines(spread: Spread, limit: float) -> Iterator[Line]:
     if spread.saves:
         best = sorted(spread.saves.items(), key=lambda pair: -pair[1])
         yield Fact(
-            "mend first", f"the gap of {TOLD} in 100 shrinks, if one thing is always right:",
+            "mend first", f"the gap of {JUDGED} in 100 shrinks, if one thing is always right:",
             (", ".join(f"{thing} {max(saved, 0.0):.0%}" for thing, saved in best),))
 
 
