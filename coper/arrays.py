@@ -1,4 +1,4 @@
-"""The arrays that everything is told in: one row a point, vectors in the last axis."""
+"""The array types used throughout: one row a point, vectors in the last axis."""
 
 from __future__ import annotations
 
