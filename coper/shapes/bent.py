@@ -18,10 +18,10 @@ from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM
 
 CLOSING_ROUNDS = 60
-"""Steps at most of the search between two bounds; half a dozen do unless a line grazes."""
+"""The most steps of the search between two bounds; six are enough unless a line grazes."""
 
 CLOSED_MM = 1e-12
-"""The search ends when no step is longer: a thousandth of what counts as a touch."""
+"""The search ends when no step is longer than this: a thousandth of what counts as a touch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class Bent:
 
               second
                 |   branch
-            .---+---.            centreline: a circle round (0, -radius) of the plane of
+            .---+---.            centreline: a circle round (0, -radius) in the plane of
           .'    0    '. - - > third (along)      the second and the third coordinate
                 |
                 +  centre of the bend
@@ -44,7 +44,7 @@ class Bent:
     radius : float, mm
         From the centre of the bend to the tube's centreline.
     wall : float or None, mm
-        Wall thickness, not needed of a main.
+        Wall thickness; a main does not need it.
     """
 
     diameter: float
@@ -94,9 +94,9 @@ class Bent:
         Derived: from its point nearest the centre of the bend a line is ``x0 + s dx`` off the
         plane of the bend and ``sqrt(h^2 + s^2)`` from the centre. The ring is where
         ``F(s) = (s^2 + h^2 + G^2 - r^2)^2 - 4 G^2 (s^2 + h^2 - (x0 + s dx)^2)`` is below 0, with
-        G the bend's radius and r the tube's. F has no more than two lowest points, at roots of
-        the cubic ``F' / 4``, which lacks its square term; between one that is inside and the next
-        highest point, or the end of the ring, lies one root, and the upper such root is the entry.
+        G the bend's radius and r the tube's. F has at most two minima, at roots of the
+        cubic ``F' / 4``, which has no square term. Between a minimum that is inside and the next
+        maximum, or the end of the ring, lies one root; the upper such root is the entry.
         """
         first: Floats = self._entries(lines, 1)[0]
         return first
@@ -146,7 +146,10 @@ class Bent:
         return np.stack((first, second))
 
     def _closed(self, chords: _Chords, inside: Floats, outside: Floats) -> Floats:
-        """Where (n,) each line meets the skin between two bounds: Newton's steps, or halves."""
+        """Along (n,) in mm where each line meets the skin, between two bounds (n,).
+
+        Newton's steps, or halvings where one would leave the bounds.
+        """
         at = outside
         for _ in range(CLOSING_ROUNDS):
             off, rate = self._met(chords, at)
@@ -175,13 +178,13 @@ class Bent:
         return away - self.diameter / 2, rate
 
     def _off(self, centred: Floats) -> Floats:
-        """Signed distance (...,) in mm of points told from the centre of the bend."""
+        """Signed distance (...,) in mm of points (..., 3) from the centre of the bend."""
         out = np.hypot(centred[..., 1], centred[..., 2]) - self.radius
         off: Floats = np.hypot(out, centred[..., 0]) - self.diameter / 2
         return off
 
     def _outward(self, centred: Floats) -> Floats:
-        """Outward unit normals (..., 3) of points told from the centre of the bend."""
+        """Outward unit normals (..., 3) at points (..., 3) in mm from the centre of the bend."""
         around = np.hypot(centred[..., 1], centred[..., 2])
         out = around - self.radius
         size = np.hypot(out, centred[..., 0])
@@ -192,23 +195,24 @@ class Bent:
         return normals
 
     def _centred(self, points: Floats) -> Floats:
+        """Points (..., 3) in mm, taken from the centre of the bend."""
         centred: Floats = points + np.array((0.0, self.radius, 0.0))
         return centred
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 (...,) for every point."""
+        """All one piece: 0 (...,) for every one of ``points`` (..., 3)."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
-        """Shortest distance (...,) in mm from ``points`` to the skin, negative inside."""
+        """Shortest distance (...,) in mm from ``points`` (..., 3) to the skin, negative inside."""
         return self._off(self._centred(points))
 
     def normal(self, points: Floats) -> Floats:
-        """Outward unit normals (..., 3): straight away from the centreline."""
+        """Outward unit normals (..., 3) at ``points`` (..., 3), away from the centreline."""
         return self._outward(self._centred(points))
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Arcs (...,) along the centreline, and round the tube clockwise from ``side``, mm."""
+        """Arcs (...,) along the centreline and round the tube, clockwise from ``side`` (2,), mm."""
         centred = self._centred(points)
         along = self.radius * np.arctan2(centred[..., 2], centred[..., 1])
         out = np.hypot(centred[..., 1], centred[..., 2]) - self.radius
@@ -216,7 +220,7 @@ class Bent:
         return along, (self.diameter / 2 + lift) * angle
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The same (...,), as near as a sheet comes: a ring does not unroll.
+        """The same (...,) in mm, as closely as a sheet can follow: a ring does not unroll.
 
         Lengths round the tube are true, lengths along it only on the two lines beside the
         centreline: shorter than the skin on the outside of the bend, longer on its inside.
@@ -248,9 +252,11 @@ class _Chords:
 
 
 def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
-    """The real roots (n,) of ``s^3 + linear s + constant``, growing; a single one three times.
+    """The real roots (n,) of ``s^3 + linear s + constant``, rising; a single one three times.
 
-    Viete's cosines for three roots, a third of a turn apart, Cardano's cube roots for one.
+    Both coefficients are (n,); roots are in mm.
+
+    By Viete's cosines for three roots, Cardano's cube roots for one.
     """
     third, half = linear / 3, constant / 2
     under = half * half + third**3
