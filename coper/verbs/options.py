@@ -100,7 +100,7 @@ def size(text: str) -> float:
     """A length above 0, mm."""
     length = parse_length(text)
     if length <= 0:
-        raise WordsError(f"{shown(text)} is no size", "give a length above 0")
+        raise WordsError(f"{shown(text)} is not a size", "give a length above 0")
     return length
 
 

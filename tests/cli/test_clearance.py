@@ -134,7 +134,7 @@ def test_a_wrong_or_missing_number_names_its_key_and_the_mend(file, old, new, sa
 
 
 @pytest.mark.parametrize(("words", "says"), [
-    (("--limit", "0"), "--limit: 0 is no size"), (("--limit", "near"), "--limit: near"),
+    (("--limit", "0"), "--limit: 0 is not a size"), (("--limit", "near"), "--limit: near"),
     (("--limt", "5"), "did you mean --limit?")])
 def test_options_that_cannot_be_used_get_one_line(words, says):
     status, out, err = run("clearance", str(DEMO), *words)

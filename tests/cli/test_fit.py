@@ -89,7 +89,7 @@ BAD = [
     (("--cut", "saw="), "--cut", "28.6"),
     (("--angle-error", "200"), "angle error: as mounted, 290 degrees", "make the error smaller"),
     (("--offset-error", "-200"), "offset error: as mounted, the branch misses", "smaller"),
-    (("--cut", "saw=0"), "--cut: 0 is no size", "above 0"),
+    (("--cut", "saw=0"), "--cut: 0 is not a size", "above 0"),
     (("--cut", "sqare"), "--cut", "did you mean square?"),
     (("--process", "tigg"), "--process", "did you mean tig?"),
     (("--process", "welding"), "--process", "known are"),
