@@ -1,8 +1,8 @@
 """The one family of errors that coper raises for input it cannot use.
 
-Those about a value are the language's ``ValueError`` too.
+Errors about a value are also Python's ``ValueError``.
 
-A message is always one line: where, what is wrong, what came, what would do.
+A message is always one line: where the fault is, what is wrong, what was given, how to mend it.
 """
 
 from __future__ import annotations
@@ -16,12 +16,12 @@ class CoperError(Exception):
     Parameters
     ----------
     fault
-        What is wrong, in a few words, with the value that came.
+        What is wrong, in a few words, with the value that was given.
     cure
-        What would mend it, as an instruction.
+        How to mend it, as an instruction.
     where
-        The option, key or argument the fault is in; empty where the caller knows it better and
-        adds it with :meth:`at`.
+        The option, key or argument at fault; empty where only the caller knows it and adds it
+        with :meth:`at`.
     """
 
     def __init__(self, fault: str, cure: str, where: str = "") -> None:
@@ -35,7 +35,7 @@ class CoperError(Exception):
         return " ".join(f"{place}{self.fault}; {self.cure}".split())
 
     def at(self, where: str) -> CoperError:
-        """The same error, its place named; an outer place goes before an inner one."""
+        """The same error with its place named; an outer place comes before an inner one."""
         place = f"{where}: {self.where}" if self.where else where
         return type(self)(self.fault, self.cure, place)
 
@@ -57,7 +57,7 @@ class FileError(CoperError, ValueError):
 
 
 def check_choice(word: str, choices: Iterable[str], where: str) -> None:
-    """Refuse a word that is none of ``choices``; ``where`` is the argument it was given for."""
+    """Refuse a word that is not one of ``choices``; ``where`` is the argument it was given for."""
     known = tuple(choices)
     if word not in known:
         raise WordsError(f"{word!r} is not known", nearest_known(str(word), known), where)
@@ -65,7 +65,7 @@ def check_choice(word: str, choices: Iterable[str], where: str) -> None:
 
 def nearest_known(word: str, known: Iterable[str]) -> str:
     """A cure that names the nearest known word, or all of them where none is near."""
-    import difflib  # only a refusal needs it, and a good run need not wait for it
+    import difflib  # only a refusal needs it, and it is slow to load
 
     choices = sorted(known)
     near = difflib.get_close_matches(word, choices, n=1, cutoff=0.6)

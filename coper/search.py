@@ -139,31 +139,57 @@ def closed_in(
         A place is taken only where it is better by more than ``how.better``.
     """
     least, at = near.value, near.at
+    going = np.arange(least.shape[1])
     sizes = [np.broadcast_to(np.asarray(window, dtype=np.float64), least.shape)
              for window in windows]
     share = 1.0
     for number in range(1, how.rounds + 1):
-        tried = tuple(_window(*axis) for axis in zip(at, sizes, how.tried, bounds, strict=True))
+        tried = tuple(_window(one[:, going], size, count, bound) for one, size, count, bound
+                      in zip(at, sizes, how.tried, bounds, strict=True))
         found = _asked(value, tried)
-        best = found.argmin(axis=2)[..., None]
-        here = np.take_along_axis(found, best, 2)[..., 0]
-        better = here < least - how.better
-        before = least
+        here, before = found.min(axis=2), least
+        better = moves = here < least[:, going] - how.better
         if better.any():
-            places = np.unravel_index(best, how.tried)
+            places = np.unravel_index(found.argmin(axis=2)[..., None], how.tried)
             there = tuple(np.take_along_axis(one, place, 2)[..., 0]
                           for one, place in zip(tried, places, strict=True))
-            at = tuple(np.where(better, new, old) for new, old in zip(there, at, strict=True))
-            least = np.where(better, here, least)
+            at = tuple(_changed(old, going, better, new)
+                       for new, old in zip(there, at, strict=True))
+            least = _changed(least, going, better, here)
             moves = better & _on_border(there, places, how.tried, bounds)
-        else:
-            moves = better
-        sizes = [np.where(moves, size, (one[..., -1] - one[..., 0]) / (2 * closer))
-                 for size, one, closer in zip(sizes, tried, how.closer, strict=True)]
         share = share if moves.any() else share / how.closer[0]
         if share < how.to or _settled(least, before, number, how):
             break
+        with np.errstate(invalid="ignore"):
+            differ = found.max(axis=2) - here
+        followed = (moves | _hopeful(differ, least, going, how)).any(axis=0)
+        if not followed.any():
+            break
+        sizes = [np.where(moves, size, (one[..., -1] - one[..., 0]) / (2 * closer))[:, followed]
+                 for size, one, closer in zip(sizes, tried, how.closer, strict=True)]
+        going = going[followed]
     return Places(least, at)
+
+
+def _changed(old: Floats, columns: Whole, chosen: Flags, new: Floats) -> Floats:
+    """The array (m, k), with ``new`` (m, j) where ``chosen`` (m, j) in those ``columns`` (j,)."""
+    if columns.size == old.shape[1]:
+        return np.where(chosen, new, old)
+    changed = old.copy()
+    changed[:, columns] = np.where(chosen, new, old[:, columns])
+    return changed
+
+
+def _hopeful(differ: Floats, least: Floats, going: Whole, how: Closing) -> Flags:
+    """Whether (m, j) a smaller window may yet lead to the lowest place, or to one even with it.
+
+    Between its places a curve falls below the best of them by less than the window's values
+    ``differ`` (m, j): a flat window has no better place, and one that is too high no lowest. Of a
+    window without values (``nan``) nothing is known.
+    """
+    too_high = least[:, going] - differ > least.min(axis=1, keepdims=True) + EVEN_MM
+    hopeful: Flags = ~(too_high | (differ <= max(how.better, how.settled)))
+    return hopeful
 
 
 def _window(at: Floats, size: Floats, count: int, bounds: Bounds) -> Floats:

@@ -1,7 +1,7 @@
 """Lengths and angles as people write and read them.
 
-Lengths come out in mm and angles in degrees, whatever they were written in. Every fault is a
-:class:`~coper.errors.WordsError` that leads with the text it is about.
+Lengths are returned in mm and angles in degrees, whatever unit they were written in. Every fault is
+a :class:`~coper.errors.WordsError` that starts with the text at fault.
 """
 
 from __future__ import annotations
@@ -18,12 +18,12 @@ INCH_MM: Final = 25.4
 _UNIT_MM: Final = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH_MM, "ft": 12 * INCH_MM}
 
 UNITS: Final = tuple(_UNIT_MM)
-"""The units that a length may be in, and a job's bare numbers."""
+"""The units of a length, and of a job's bare numbers."""
 
 _GAUGE_NAMES: Final = {"bwg": "Birmingham gauge", "swg": "Standard Wire Gauge"}
 
 GAUGES: Final = tuple(_GAUGE_NAMES)
-"""The gauge systems that a wall may be in."""
+"""The gauge systems of a wall."""
 
 _GAUGES_IN: Final = {
     # Birmingham (Stubs) gauge, in inches: Holtzapffel's table; engineering tables agree.
@@ -44,22 +44,22 @@ _GAUGES_IN: Final = {
 _BARE_GAUGES: Final = ("ga", "gauge", "gage", "g")
 
 LENGTH_WORDS: Final = (*UNITS, *GAUGES, *_BARE_GAUGES)
-"""Every word that may follow the number of a length or a wall, refused ones included."""
+"""Every word that may follow the number of a length or a wall, including those refused."""
 
 _LONGEST_MM: Final = 100_000.0
-"""No tube of a bench is 100 m long: such a length is a slip of the unit."""
+"""No tube on a bench is 100 m long: such a length has the wrong unit."""
 
 _LARGEST_DEG: Final = 3600.0
 """Ten turns; a larger angle is a slip."""
 
 _KEPT_PLACES: Final = 12
-"""Decimals of a mm that are kept: what lies behind them is the residue of a binary product."""
+"""Decimals of a mm that are kept: the rest is rounding of a binary product."""
 
 _TIE_MM: Final = 1e-9
-"""Added before rounding for the reader: 1-1/8 in is 28.575 mm, in binary a hair less."""
+"""Added before rounding for display: 1-1/8 in is 28.575 mm, but a hair less in binary."""
 
 _SHOWN: Final = 60
-"""Characters of a text that a message repeats at most."""
+"""The most characters of a text that a message repeats."""
 
 _NUMBER = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)"
 _WORD = r"[^\W\d_]+"
@@ -79,10 +79,10 @@ _GAUGE = re.compile(rf"(?P<number>.+?) ?(?:{'|'.join(_BARE_GAUGES)})? ?(?P<syste
 _BARE_GAUGE = re.compile(rf"(?P<number>.+?) ?(?:{'|'.join(_BARE_GAUGES)})")
 
 _SAME_SIGN = str.maketrans("″”′’−–º˚", "\"\"''--°°")
-"""Signs that keyboards and word processors put in place of the plain ones."""
+"""Signs that keyboards and word processors type instead of the plain ones."""
 
 _COMMON_FAULTS: Final = (
-    (r"[+-]? ?(nan|inf|infinity)", "no number", "write one in digits"),
+    (r"[+-]? ?(nan|inf|infinity)", "not a number", "write it in digits"),
     (r".*[0-9.]e[+-]?[0-9].*", "powers of ten are not read", "write the number out"),
     (r".*[+-] ?[+-].*", "two signs in a row", "keep one"),
 )
@@ -100,13 +100,12 @@ _ANGLE_FAULTS: Final = (
 def parse_length(text: str, unit: str = "mm") -> float:
     """A length in mm, signed; a bare number is in ``unit``.
 
-    Read are decimals and fractions (``28.6``, ``7/8in``, ``1 1/8"``, ``1-1/8in``) in any of
-    :data:`UNITS`.
+    Decimals and fractions (``28.6``, ``7/8in``, ``1 1/8"``, ``1-1/8in``) in any of :data:`UNITS`.
 
     Raises
     ------
     WordsError
-        Where the text is no length, or one beyond 100 m.
+        Where the text is not a length, or is longer than 100 m.
     """
     plain = _plain(text)
     found = _LENGTH.fullmatch(plain)
@@ -133,7 +132,7 @@ def parse_wall(text: str, unit: str = "mm") -> float:
         raise _bare_gauge_fault(text, gauge["number"])
     wall = parse_length(text, unit)
     if wall <= 0:
-        raise unreadable(text, "a wall has to be above 0", "give its thickness, such as 0.9")
+        raise unreadable(text, "a wall must be above 0", "give its thickness, such as 0.9")
     return wall
 
 
@@ -143,7 +142,7 @@ def parse_angle(text: str) -> float:
     Raises
     ------
     WordsError
-        Where the text is no angle, or one beyond ten turns.
+        Where the text is not an angle, or is more than ten turns.
     """
     plain = _plain(text).replace("''", '"')
     found = _ANGLE.fullmatch(plain)
@@ -161,7 +160,7 @@ def parse_angle(text: str) -> float:
 
 
 def format_mm(mm: float, places: int = 2) -> str:
-    """A length for the reader, such as ``28.60 mm``."""
+    """A length for display, such as ``28.60 mm``."""
     return f"{_rounded(mm + math.copysign(_TIE_MM, mm), places)} mm"
 
 
@@ -192,18 +191,18 @@ def format_gap(mm: float) -> str:
 
 
 def format_angle(deg: float) -> str:
-    """An angle for the reader, two decimals at most: ``62.5°``."""
+    """An angle for display, two decimals at most: ``62.5°``."""
     return _rounded(deg, 2).rstrip("0").rstrip(".") + "°"
 
 
 def shown(text: str) -> str:
-    """``text`` as a message repeats it: on one line, printable, not longer than a line holds."""
+    """``text`` as a message repeats it: on one line, printable, at most ``_SHOWN`` characters."""
     line = "".join(c if c.isprintable() else ascii(c)[1:-1] for c in " ".join(text.split()))
     return line if len(line) <= _SHOWN else line[: _SHOWN - 3] + "..."
 
 
 def unreadable(text: str, fault: str, cure: str) -> WordsError:
-    """The error of a text that cannot be read, led by that text."""
+    """The error of a text that cannot be read; it starts with that text."""
     return WordsError(f"{shown(text)}: {fault}", cure)
 
 
@@ -223,7 +222,7 @@ def _size(text: str, found: re.Match[str]) -> float:
         return upper / lower
     if upper >= lower:
         raise unreadable(
-            text, "the fraction after a whole number has to be below 1", "write one such as 1-1/8"
+            text, "the fraction after a whole number must be below 1", "write one such as 1-1/8"
         )
     return float(found["whole"]) + upper / lower
 
@@ -238,12 +237,12 @@ def _unit_mm(text: str, unit: str) -> float:
 
 def _unknown_unit(text: str, word: str) -> WordsError:
     if word in LENGTH_WORDS:
-        return unreadable(text, "a gauge says a wall only", "write this length in mm or in")
+        return unreadable(text, "a gauge is for walls only", "write this length in mm or in")
     return unreadable(text, f"unknown unit {shown(word)}", nearest_known(word, UNITS))
 
 
 def _length_fault(text: str, plain: str) -> WordsError:
-    """What keeps ``text`` from being a length."""
+    """Why ``text`` is not a length."""
     if fault := _common_fault(text, plain, "length", "28.6 or 1-1/8in", _LENGTH_FAULTS):
         return fault
     units = re.findall(rf'{_WORD}|"', plain)
@@ -254,17 +253,17 @@ def _length_fault(text: str, plain: str) -> WordsError:
         return unreadable(text, "two units in one length", "write it in one, such as 38in")
     if re.search(r"[0-9.] +[0-9.]", plain):
         return unreadable(text, "two numbers in one length", "keep one")
-    return unreadable(text, "no length", "write one such as 28.6, 28.6mm or 1-1/8in")
+    return unreadable(text, "not a length", "write one such as 28.6, 28.6mm or 1-1/8in")
 
 
 def _angle_fault(text: str, plain: str) -> WordsError:
-    """What keeps ``text`` from being an angle."""
+    """Why ``text`` is not an angle."""
     if fault := _common_fault(text, plain, "angle", "62.5 or 62°30'", _ANGLE_FAULTS):
         return fault
     for word in re.findall(_WORD, plain):
         if word != "deg":
             return unreadable(text, f"unknown unit {shown(word)}", nearest_known(word, ["deg"]))
-    return unreadable(text, "no angle", "write one such as 62, 62.5, 62deg or 62°30'")
+    return unreadable(text, "not an angle", "write one such as 62, 62.5, 62deg or 62°30'")
 
 
 def _common_fault(
@@ -274,13 +273,13 @@ def _common_fault(
     example: str,
     faults: tuple[tuple[str, str, str], ...],
 ) -> WordsError | None:
-    """The first of the faults that need no more than a look."""
+    """The first fault that the text's form alone shows; ``None`` where there is none."""
     if not plain:
         return WordsError(f"no {what}", f"write one such as {example}")
     if "," in plain:
         pointed = re.fullmatch(r"[^,.]*,[0-9][^,.]*", plain)
-        cure = f"write {shown(text).replace(',', '.')}" if pointed else "write one point only"
-        return unreadable(text, "a comma is no decimal sign here", cure)
+        cure = f"write {shown(text).replace(',', '.')}" if pointed else "use one point only"
+        return unreadable(text, "a comma is not a decimal point here", cure)
     for pattern, fault, cure in faults:
         if re.fullmatch(pattern, plain):
             return unreadable(text, fault, cure)
@@ -311,23 +310,23 @@ def _bare_gauge_fault(text: str, number: str) -> WordsError:
     """Why a gauge without its system is refused: the systems differ."""
     systems = [system for system, known in _GAUGES_IN.items() if number in known]
     if not systems:
-        return unreadable(text, "no gauge that is known here", "write the wall in mm or in")
+        return unreadable(text, "not a known gauge", "write the wall in mm or in")
     values = ", ".join(
         f"{number}{system} is {format_mm(_gauge_mm(text, number, system))} "
         f"({_GAUGES_IN[system][number]:.3f} in)"
         for system in systems
     )
     cure = " or ".join(f"{number}{system}" for system in systems)
-    return unreadable(text, f"a gauge needs its system named, as {values}", f"write {cure}")
+    return unreadable(text, f"a gauge needs its system: {values}", f"write {cure}")
 
 
 def _finite(value: float) -> float:
     if not math.isfinite(value):
-        raise ValueError(f"{value} is no number to show")
+        raise ValueError(f"{value} cannot be shown")
     return value
 
 
 def _rounded(value: float, places: int) -> str:
-    """``value`` with so many decimals, never ``-0``."""
+    """``value`` with ``places`` decimals, never ``-0``."""
     text = f"{_finite(value):.{places}f}"
     return text.lstrip("-") if float(text) == 0 else text

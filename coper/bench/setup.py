@@ -1,6 +1,6 @@
 r"""How an end is cut on a saw fixture, and the gap to expect of it.
 
-The tube is clamped with the heel line up, and the fixture is told as one looks at the end::
+The tube is clamped with the heel line up, and the fixture is described as one looks at the end::
 
     from the side, heel up             looking at the end, heel up
                   \  saw's axis              |
@@ -144,7 +144,7 @@ class EndSetup:
     sawn: Fit | None
 
     def clock(self, own: float) -> float:
-        """A clock of the fits, degrees, as the tube tells it."""
+        """A clock of the fits, degrees, as the tube counts it."""
         return own if self.end.which == "start" else -own % 360 % 360
 
 
@@ -219,14 +219,18 @@ def _passes(cut: SawCut, cope: Cope, shop: SawShop) -> tuple[SawPass, ...]:
     joint, kit = cut.joint, sorted(set(shop.saws or USUAL_KIT_MM))
     span = _span(joint.main)
     if len(cope.cluster.mains) > 1:
-        told = Cluster(joint.branch, raised(cope.cluster, cut.shift).mains)
+        whole = Cluster(joint.branch, raised(cope.cluster, cut.shift).mains)
         long = cope.long_point.along + cut.shift
-        return (saw_pass(joint, choose_for_share(
-            joint, told, cut.main, near_saws(kit, *span), long, shop.depth), long),)
+        setting = choose_for_share(
+            joint, whole, cut.main, kit, near_saws(kit, *span), long, shop.depth)
+        return (saw_pass(joint, setting, long),)
     needed = covering_diameter(joint)
     small = [saw for saw in kit if saw < needed - TOUCH_MM]
-    tried = (*small, *near_saws(kit[len(small):], *span))
-    return choice_passes(joint, choose_saws(joint, tried, shop.depth, shop.enough).choices[0])
+    near = (*small, *near_saws(kit[len(small):], *span))
+    choices = choose_saws(joint, near, shop.depth, shop.enough).choices
+    if not all(choice.depth_ok for choice in choices):
+        choices = choose_saws(joint, kit, shop.depth, shop.enough).choices
+    return choice_passes(joint, choices[0])
 
 
 def choice_passes(joint: Joint, choice: SawChoice) -> tuple[SawPass, ...]:
@@ -242,9 +246,10 @@ def saw_pass(joint: Joint, setting: SawSetting, long: float) -> SawPass:
 
 
 def near_saws(kit: Sequence[float], low: float, high: float) -> list[float]:
-    """Of a sorted kit the saws between two sizes (mm), and the next one either way.
+    """The saws of a sorted kit between two sizes (mm), and the next one either way.
 
-    A saw leaves the more open the further its size is from the main's: no other can be the best.
+    The further a saw's size is from the main's, the larger its gap: where these are deep enough,
+    no other saw can be the best.
     """
     below = [saw for saw in kit if saw <= low + TOUCH_MM][-1:]
     above = [saw for saw in kit if saw >= high - TOUCH_MM][:1]

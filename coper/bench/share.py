@@ -10,7 +10,7 @@ r"""A saw for one of an end's several mains: judged on the share of the end that
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Self
 
@@ -51,7 +51,7 @@ class Share:
     main: int
 
     def station(self, clock: Floats, depth: Floats) -> Floats:
-        """Where each generator of the share enters the saw, mm; ``nan`` off the share."""
+        """Where (...,) in mm each generator of the share enters the saw; ``nan`` off the share."""
         return np.where(self.has(clock, depth), self.cluster.entry(clock, depth), np.nan)
 
     def of(self, chosen: Whole) -> Share:
@@ -63,7 +63,7 @@ class Share:
         return replace(self, cluster=raised(self.cluster, by))
 
     def has(self, clock: Floats, depth: Floats) -> NDArray[np.bool_]:
-        """Whether each generator meets the main before all others."""
+        """Whether (...,) each generator meets the main before all others."""
         won: NDArray[np.bool_] = (
             self.whole.winner(clock, self.whole.entry(clock, depth), depth) == self.main)
         return won
@@ -76,20 +76,24 @@ class Share:
 
 
 def choose_for_share(
-    joint: Joint, whole: Cluster, main: int, saws: Iterable[float], long: float, depth: float
+    joint: Joint, whole: Cluster, main: int, kit: Sequence[float], near: Sequence[float],
+    long: float, depth: float,
 ) -> SawSetting:
-    """The setting of the saw of ``saws`` (mm) that leaves the smallest gap on one main's share.
+    """The setting of the saw that leaves the smallest gap on one main's share.
 
     Parameters
     ----------
     joint
         The end on that main alone.
     whole
-        The end with all its mains, told from the foot of ``joint``.
+        The end with all its mains, placed from the foot of ``joint``.
     main
         Which of them.
-    saws
-        Diameters, mm.
+    kit : sequence of float, mm
+        Diameters of all saws.
+    near : sequence of float, mm
+        Those of the kit that leave the least open. The rest are tried only where none of these
+        cuts the share, or one is too shallow.
     long : float, mm
         Along of the finished end's long point, from the same foot.
     depth : float, mm
@@ -98,11 +102,17 @@ def choose_for_share(
     Raises
     ------
     JointError
-        Where none of them cuts the whole share.
+        Where no saw of the kit cuts the whole share.
     """
-    placed = [(cut, fit) for cut, fit in (
-        _placed(joint, whole, main, diameter) for diameter in saws) if fit is not None]
-    tried = [(_setting(joint, cut, fit, long, depth), fit.largest) for cut, fit in placed]
+
+    def settings(saws: Iterable[float]) -> list[tuple[SawSetting, float]]:
+        placed = (_placed(joint, whole, main, diameter) for diameter in saws)
+        return [(_setting(joint, cut, fit, long, depth), fit.largest)
+                for cut, fit in placed if fit is not None]
+
+    tried = settings(near)
+    if not tried or not all(setting.depth_ok for setting, _ in tried):
+        tried += settings(saw for saw in kit if saw not in near)
     if not tried:
         raise JointError("no saw of the kit cuts the whole of its share",
                          "take one as large as the main, or use the template")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 
-from coper.arrays import Point
+from coper.arrays import OneLine, Point
 from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.change import Change, changed
 from coper.bicycle.measures import Measures, measure
@@ -15,16 +15,16 @@ MOVED_MM = 1e-6
 """A point that moved by less stays: the accuracy that coper promises."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Measured:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Measured(OneLine):
     """A bicycle and what it measures as it stands."""
 
     bicycle: Bicycle
     measures: Measures
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class BeforeAfter:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class BeforeAfter(OneLine):
     """A bicycle as it is, and with a change.
 
     Attributes

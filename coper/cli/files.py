@@ -26,7 +26,7 @@ def write_whole(files: Mapping[Path, bytes], force: bool) -> None:
     Raises
     ------
     FileError
-        A file exists, has no folder, is no plain file, stands twice in the list, or cannot be
+        A file exists, has no folder, is no plain file, is twice in the list, or cannot be
         written.
     """
     places = {path: _place(path) for path in files}
@@ -65,7 +65,7 @@ def make_folder(folder: Path) -> None:
 
 
 def _place(path: Path) -> Path:
-    """Where a file really stands, links followed."""
+    """Where a file really is, links followed."""
     try:
         place = path.resolve()
         place.exists()  # a name that is too long only shows here
@@ -102,7 +102,7 @@ def _check(path: Path, force: bool) -> None:
         if not path.is_file():
             raise FileError("this is not a plain file", "choose another name", where)
     if not os.access(folder, os.W_OK):
-        raise FileError(f"the folder {str(folder)!r} takes no files", "choose another", where)
+        raise FileError(f"the folder {str(folder)!r} cannot be written to", "choose another", where)
 
 
 def _draft(path: Path, draft: Path, content: bytes) -> None:
@@ -126,7 +126,7 @@ def _take_names(places: Mapping[Path, Path], drafts: Mapping[Path, Path]) -> Non
 
 
 def _put_back(before: Mapping[Path, bytes | None]) -> None:
-    """Give every place what it held; as many as will go."""
+    """Put back what every place held, as far as that goes."""
     for place, content in before.items():
         with suppress(OSError):
             if content is None:

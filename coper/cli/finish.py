@@ -12,7 +12,7 @@ from coper.errors import FileError
 from coper.verbs.answer import Answer
 
 FALLS_SHORT: Final = 1
-"""Exit status of a verb that did its work, where a check that it was asked to make falls short."""
+"""Exit status where the work was done, but a check that was asked for fails."""
 
 
 def finish(answer: Answer[object], arguments: Namespace, out: TextIO) -> int:
@@ -85,7 +85,7 @@ def _picture(page: Page, title: str, path: Path) -> bytes:
             from coper.drawing.pdf import png_bytes
 
             return png_bytes(page)
-    raise FileError(f"no picture can be written as {path.suffix or 'a name without an ending'}",
+    raise FileError(f"coper cannot draw a picture as {path.suffix or 'a name without an ending'}",
                     "end its name in .svg, .pdf or .png", str(path))
 
 

@@ -16,7 +16,7 @@ from coper.errors import CoperError
 DONE, UNUSABLE, FAULT, INTERRUPTED = 0, 2, 3, 130
 """Exit statuses: done, input that cannot be used, a fault of coper's own, stopped at the keyboard.
 
-1 is a verb's own: the work was done, but a check it was asked to make falls short.
+1 is a verb's own: the work was done, but a check that was asked for fails.
 """
 
 
@@ -41,7 +41,7 @@ def main(argv: Sequence[str], out: TextIO, err: TextIO) -> int:
     except Exception as error:
         if os.environ.get("COPER_TRACEBACK"):
             raise
-        err.write(f"coper: a fault of its own ({type(error).__name__}: {error}); "
+        err.write(f"coper: a fault in coper itself ({type(error).__name__}: {error}); "
                   "set COPER_TRACEBACK=1 to see where, and report it\n")
         return FAULT
 

@@ -49,7 +49,7 @@ def write_own(
     Raises
     ------
     FileError
-        A file of that name stands there and is not as coper wrote it, or nothing can be written.
+        A file of that name is there and not as coper wrote it, or nothing can be written.
     """
     make_folder(folder)
     ledger = _read_ledger(folder)
@@ -74,7 +74,7 @@ def _refuse_foreign(path: Path, name: str, stem: str, ledger: Mapping[str, Sums]
     if known is None:
         owner = next((other for other, sums in ledger.items() if name in sums), None)
         raise FileError("the file exists already, and coper did not write it" if owner is None
-                        else f"the file is of the packet of {owner}",
+                        else f"the file belongs to the packet of {owner}",
                         "move it, choose another folder, or add --force", str(path))
     if _checksum(path.read_bytes()) != known:
         raise FileError("the file was changed since coper wrote it",

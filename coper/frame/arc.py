@@ -23,7 +23,7 @@ class Arc:
 
     The far side of the ring is not there: of the two places where a line may enter the ring, only
     those count that lie on the arc or within one diameter past its ends, so that a footprint
-    which runs past an end is told with by how much.
+    that runs past an end can be reported with its length.
 
     Attributes
     ----------
@@ -73,7 +73,7 @@ class Arc:
         return station
 
     def patch(self, points: Floats) -> Whole:
-        """The ring's own."""
+        """The ring's own: a number (...,) for each of ``points`` (..., 3)."""
         return self.bent.patch(points)
 
     def distance(self, points: Floats) -> Floats:
@@ -85,11 +85,11 @@ class Arc:
         return self.bent.normal(points)
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Arc along the centreline, and arc round the tube, mm."""
+        """Arcs (...,) in mm along the centreline and round the tube, of points (..., 3)."""
         return self.bent.unrolled(points, side, lift)
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """As near as a sheet comes, mm."""
+        """The same (...,) in mm, as closely as a sheet can follow."""
         return self.bent.flattened(points, side, lift)
 
     def tangent_near(self, point: Floats, direction: Floats) -> tuple[Floats, Floats]:
@@ -109,6 +109,7 @@ class Arc:
                 np.array((0.0, -math.sin(best), math.cos(best))))
 
     def _centreline(self, angle: Floats) -> Floats:
+        """Points (..., 3) in mm at angles (...,) in radians from the crown."""
         radius = self.bent.radius
         return np.stack((np.zeros_like(angle), radius * (np.cos(angle) - 1),
                          radius * np.sin(angle)), axis=-1)

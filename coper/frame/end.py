@@ -8,7 +8,7 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
-from coper.arrays import Floats, Whole
+from coper.arrays import Floats, OneLine, Whole
 from coper.errors import JointError, check_choice
 from coper.frame.stance import Stance, make_stance
 from coper.frame.tube import ENDS, Tube, Which
@@ -23,9 +23,9 @@ from coper.shapes.pose import Pose
 from coper.tolerances import OVERRUN_MM
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class TubeEnd:
-    """A shaped end, told in the tube's own clock and in mm from its start point.
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class TubeEnd(OneLine):
+    """A shaped end, in the tube's own clock and in mm from its start point.
 
     Attributes
     ----------
@@ -122,13 +122,13 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
     return Cluster(shape, placed), pose
 
 
-Told = TypeVar("Told", float, Floats)
+Number = TypeVar("Number", float, Floats)
 
 
 class Way(Protocol):
     """From an end's own numbers to the tube's."""
 
-    def __call__(self, value: Told, /) -> Told:
+    def __call__(self, value: Number, /) -> Number:
         """One number, or an array of them."""
 
 
@@ -178,7 +178,7 @@ def _cautions(
 
 
 def _overruns(main: Tube, along: Floats) -> Iterator[str]:
-    """By how much a footprint runs past the main's two points."""
+    """How far a footprint at ``along`` (n,) mm runs past the main's two points."""
     for past, end in ((-float(along.min()), "start"), (float(along.max()) - main.length, "end")):
         if past > OVERRUN_MM:
             yield (f"The footprint on {main.name} runs {plain(round(past, 2))} mm past "

@@ -59,9 +59,9 @@ def equivalent_joint(tube: Tube, which: Which, main: Tube) -> Equivalent:
         Where the tube runs along the main.
     """
     seat = make_stance(tube, which, main)
-    told = 90.0 if abs(seat.angle - 90) <= SQUARE_DEG else seat.angle
+    angle_deg = 90.0 if abs(seat.angle - 90) <= SQUARE_DEG else seat.angle
     _, pose = tube.seen_from(which)
-    angle = math.radians(told)
+    angle = math.radians(angle_deg)
     sin, cos = math.sin(angle), math.cos(angle)
     origin, second, x = _main_frame(main, pose.origin, pose.axes[2])
     z = (pose.axes[2] - cos * x) / sin
@@ -71,7 +71,7 @@ def equivalent_joint(tube: Tube, which: Which, main: Tube) -> Equivalent:
     along = shift * cos - float(to_point @ x)
     return Equivalent(
         Joint(
-            _told(tube, which, shift), as_main(main.shape), told, seat.offset,
+            _seen(tube, which, shift), as_main(main.shape), angle_deg, seat.offset,
             turn=_degrees(pose.axes[0], sin * x - cos * z, y),
             main_turn=0.0 if isinstance(main.shape, Round | Tapered) else _degrees(second, z, -y),
             main_at=along if isinstance(main.as_main, Tapered | Arc) else 0.0),
@@ -94,13 +94,13 @@ def _main_frame(main: Tube, point: Floats, away: Floats) -> tuple[Floats, Floats
     return foot, second, ahead
 
 
-def _told(tube: Tube, which: Which, shift: float) -> BranchShape:
+def _seen(tube: Tube, which: Which, shift: float) -> BranchShape:
     """The tube as the joint sees it: along 0 is ``shift`` mm before the end's own."""
     shape: Shape = tube.shape
     if isinstance(shape, Tapered):
-        told = _tapered(shape, tube.length, which, shift)
-        if told is not None:
-            return told
+        cone = _tapered(shape, tube.length, which, shift)
+        if cone is not None:
+            return cone
     elif shape.kind != "tapered oval":
         return as_branch(shape)  # one section, and the same from either end
     if which == "start":
@@ -109,7 +109,7 @@ def _told(tube: Tube, which: Which, shift: float) -> BranchShape:
 
 
 def _tapered(shape: Tapered, length: float, which: Which, shift: float) -> Tapered | None:
-    """The same cone, its stations told from the joint's axis; ``None`` where it closes there."""
+    """The same cone, its stations counted from the joint's axis; ``None`` where it closes there."""
     low, body = (-shift, 1) if which == "start" else (length + shift, -1)
     start, end = (2 * float(shape.radius(at)) for at in (low, low + body * shape.length))
     if min(start, end) <= 2 * (shape.wall or 0.0):

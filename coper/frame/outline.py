@@ -112,7 +112,10 @@ def skin(piece: Piece, clock: Floats, along: Floats) -> Floats:
 
 
 def _bent_skin(piece: Piece, bent: Bent, clock: Floats, along: Floats) -> Floats:
-    """Clock 90 of a bend is its outside; along 0 is its start, the crown half its length on."""
+    """Points (..., 3) in mm of a bend's skin at clocks in degrees and alongs in mm, both (...,).
+
+    Clock 90 of a bend is its outside; along 0 is its start, the crown half its length on.
+    """
     angle = (along - piece.tube.length / 2) / bent.radius
     ray = np.radians(clock)
     out = bent.radius + bent.diameter / 2 * np.sin(ray)
@@ -122,7 +125,7 @@ def _bent_skin(piece: Piece, bent: Bent, clock: Floats, along: Floats) -> Floats
 
 
 def _edge_strokes(piece: Piece, view: View, clocks: Floats, along: Floats) -> Iterator[Stroke]:
-    """An edge, cut where the skin turns away from the eye."""
+    """An edge at clocks (n,) in degrees and alongs (n,) in mm, cut where it turns from the eye."""
     points = skin(piece, clocks, along)
     facing = _normals(piece, clocks, along) @ view.towards > 0
     seen = view.seen(points)
@@ -144,7 +147,10 @@ def _normals(piece: Piece, clocks: Floats, along: Floats) -> Floats:
 def _corners(
     piece: Piece, view: View, clocks: Floats, start: Floats, end: Floats
 ) -> Iterator[Stroke]:
-    """The lines along a box where its flats go over into its corners, those that are seen."""
+    """The lines along a box where its flats meet its corners, those that are seen.
+
+    They run from the edge ``start`` to the edge ``end``, (n,) mm at ``clocks`` (n,) degrees.
+    """
     if not isinstance(piece.tube.shape, Box):
         return
     corners = piece.tube.shape.corners()
@@ -157,7 +163,10 @@ def _corners(
 def _flanks(
     piece: Piece, view: View, clocks: Floats, start: Floats, end: Floats
 ) -> Iterator[Stroke]:
-    """The two lines along the tube where its skin turns away from the eye."""
+    """The two lines along the tube where its skin turns away from the eye.
+
+    They run from the edge ``start`` to the edge ``end``, (n,) mm at ``clocks`` (n,) degrees.
+    """
     count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
     share = np.linspace(0.0, 1.0, count)[:, None]
     along = start + share * (end - start)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.frame.end import TubeEnd
 from coper.frame.tube import Tube
@@ -35,8 +35,8 @@ class Heels:
     square: tuple[bool, bool] = (False, False)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Piece:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Piece(OneLine):
     """One tube of a frame, both ends shaped.
 
     Attributes

@@ -1,4 +1,4 @@
-"""How a tube stands on a main, told as a person measures one joint."""
+"""How a tube stands on a main, as a person measures one joint."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ def axis_near(main: Tube, point: Floats, away: Floats) -> tuple[Floats, Floats]:
 
 
 def _lean(axes: Floats, away: Floats) -> Floats:
-    """The direction in a plate's face, from its start's side on, that ``away`` leans along."""
+    """The direction (3,) in a plate's face that ``away`` (3,) leans along; ``axes`` (3, 3)."""
     normal = axes[1]
     along: Floats = away - (away @ normal) * normal
     size = float(np.linalg.norm(along))

@@ -140,7 +140,7 @@ class Tube:
         return along
 
     def mirrored(self) -> Tube:
-        """Its twin on the other side of the middle plane, told by the same rules.
+        """Its twin on the other side of the middle plane, described by the same rules.
 
         Mirrored, clock ``c`` of the tube is clock ``180 - c`` of its twin; beside the y axis it is
         ``-c``. Sections do not mind a half turn, but a bend's bulge and a plate's face do.
@@ -156,6 +156,7 @@ _OTHER: dict[Side, Side] = {"left": "right", "right": "left", "centre": "centre"
 
 
 def _point(value: ArrayLike, where: str) -> Floats:
+    """A point (3,) in mm that cannot be changed."""
     point = np.array(value, dtype=np.float64)
     if point.shape != (3,) or not np.isfinite(point).all():
         raise ShapeError(f"{value!r} is no point", "give x, y and z in mm", where)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from coper.arrays import Point
+from coper.arrays import OneLine, Point
 from coper.bench.cut_list.stock import KERF_MM, Rack
 from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.drive import Drive
@@ -78,8 +78,8 @@ class TubePlan:
     mirror: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+@dataclass(frozen=True, slots=True, repr=False)
+class Job(OneLine):
     """A whole job; lengths are in mm whatever the file's unit was.
 
     Attributes

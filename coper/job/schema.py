@@ -88,7 +88,7 @@ class Checker:
         length = self.length(path, value)
         if length is None or length > 0:
             return length
-        self.faults.add(path, f"{as_written(value)} is no size", "give a length above 0")
+        self.faults.add(path, f"{as_written(value)} is not a size", "give a length above 0")
         return None
 
     def angle(self, path: str, value: object) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from coper.arrays import OneLine
 from coper.bench.cut_list.cut_list import CutList
 from coper.frame.clash import Clash, find_clashes
 from coper.frame.piece import Piece
@@ -12,8 +13,8 @@ from coper.job.job import Job
 from coper.job.stock import job_cut_list
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class ShapedJob:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class ShapedJob(OneLine):
     """A job and what comes out of it.
 
     Attributes

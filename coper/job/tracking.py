@@ -99,7 +99,7 @@ def _edge_line(job: Job, head: Tube | None, seat: Tube | None) -> FrameMeasures:
 
 
 def _head_middle(job: Job, head: Tube | None) -> Floats | None:
-    """The middle of the head tube in side view, (x, z) mm."""
+    """The middle of the head tube in side view, (2,): x and z in mm."""
     if head is not None:
         return _flat(head.start, head.end)
     points = {} if job.bicycle is None else job.bicycle.points
@@ -115,7 +115,7 @@ def _flat(one: Floats, other: Floats) -> Floats:
 
 
 def _axle(job: Job) -> Floats | None:
-    """The rear axle in side view, (x, z) mm."""
+    """The rear axle in side view, (2,): x and z in mm."""
     if job.bicycle is not None and job.bicycle.parts.rear is not None:
         return np.array(job.bicycle.parts.rear.axle)
     for name in AXLES:

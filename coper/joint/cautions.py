@@ -1,4 +1,4 @@
-"""What the person at the bench has to be told: of this joint, and of the work."""
+"""What the person at the bench has to know about this joint and about the work."""
 
 from __future__ import annotations
 

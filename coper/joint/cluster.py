@@ -1,4 +1,4 @@
-"""A branch and the mains that it meets, all told in the branch's own frame."""
+"""A branch and the mains that it meets, all in the branch's own frame."""
 
 from __future__ import annotations
 

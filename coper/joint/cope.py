@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from coper.arrays import Floats, Whole
+from coper.arrays import Floats, OneLine, Whole
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import (
@@ -34,8 +34,8 @@ class EdgePoint:
     along: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Cope:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Cope(OneLine):
     """The edge of a tube end, at even clocks and at every break between them.
 
     Attributes
@@ -127,6 +127,7 @@ class Cope:
         return flat_footprint(self.cluster.mains[main], self._landing(main), lift)
 
     def _landing(self, main: int) -> Floats:
+        """Points (n, 3) in mm of the edge on one of the mains, ``nan`` elsewhere."""
         return np.where((self.main == main)[:, None], self.points, np.nan)
 
     def search_clocks(self) -> Floats:
@@ -158,6 +159,7 @@ def check_points(points: int) -> None:
 def _filled(
     cluster: Cluster, clock: Floats, outer: Floats, inner: Floats, breaks: tuple[Breaks, Breaks]
 ) -> Cope:
+    """The cope at clocks (n,) in degrees, its two edges (n,) in mm and their breaks known."""
     winner = cluster.winner(clock, outer)
     stretches = zip(breaks[0].starts.tolist(), breaks[0].ends.tolist(), strict=True)
     return Cope(clock, outer, inner, _dihedral(cluster, clock, outer, winner), winner,

@@ -1,6 +1,6 @@
 """Where along the clock a cope is sampled: even steps, kinks, ends of open stretches.
 
-Clocks are degrees in 0 to 360; a stretch that runs over 0 is told with its end below its start.
+Clocks are degrees in 0 to 360; a stretch that runs over 0 has its end below its start.
 """
 
 from __future__ import annotations
@@ -100,6 +100,7 @@ def _halved(
 def _sorted_breaks(
     left: Floats, right: Floats, before: Whole, after: Whole, corners: Floats
 ) -> Breaks:
+    """Breaks from cells (k,) in degrees and the labels (k,) before and after each."""
     starts = np.sort((left - BREAK_INSIDE_DEG)[after == OPEN] % 360)
     ends = np.sort((right + BREAK_INSIDE_DEG)[before == OPEN] % 360)
     if starts.size and ends[0] < starts[0]:
@@ -166,5 +167,6 @@ def edge_length(cluster: Cluster, breaks: Breaks) -> float:
 
 
 def _chords(points: Floats) -> float:
+    """Length in mm of the straight steps between points (n, 3), those that are ``nan`` left out."""
     steps = np.diff(points[np.isfinite(points).all(axis=-1)], axis=0)
     return float(np.sqrt((steps * steps).sum(axis=-1)).sum())

@@ -12,8 +12,8 @@ from coper.shapes.shape import BranchShape
 from coper.tolerances import FOLLOWED
 
 TRIED = np.linspace(-90.0, 90.0, 9)
-"""Clocks that are tried at first, told from the angle: an outline's equal steps never run a quarter
-turn ahead of it, or behind."""
+"""Clocks that are tried at first, from the angle on: equal steps of an outline never run a
+quarter turn ahead of it, or behind."""
 
 
 def clock_facing(shape: BranchShape, x: float, y: float) -> float:

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.joint.cluster import PlacedMain
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Footprint:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Footprint(OneLine):
     """The outside edge of the cope, unrolled on the main.
 
     Attributes

@@ -1,4 +1,4 @@
-"""A branch on one main, told as a person measures it."""
+"""A branch on one main, as a person measures it."""
 
 from __future__ import annotations
 
@@ -99,7 +99,7 @@ class Joint:
         return round(clock_facing(self.branch, math.cos(ray), math.sin(ray)), CLOCK_PLACES) % 360
 
     def cluster(self) -> Cluster:
-        """The branch, and the main told in the branch's frame."""
+        """The branch, and the main in the branch's frame."""
         return self._placed(np.array(self.angle), np.array(self.offset))
 
     def clusters(self, angle: Floats, offset: Floats) -> Cluster:
@@ -120,10 +120,12 @@ class Joint:
         return make_cope(self.cluster(), points)
 
     def _placed(self, angle: Floats, offset: Floats) -> Cluster:
+        """The cluster at angles (...,) in degrees and offsets (...,) in mm."""
         pose = self._main_pose().seen_from(self._branch_pose(angle, offset))
         return Cluster(self.branch, (PlacedMain(self.main, pose),))
 
     def _branch_pose(self, angle: Floats, offset: Floats) -> Pose:
+        """The branch's frame at angles (...,) in degrees and offsets (...,) in mm."""
         sin, cos = np.sin(np.radians(angle)), np.cos(np.radians(angle))
         none = np.zeros_like(sin)
         first, axis = (np.stack(row, axis=-1) for row in ((sin, none, -cos), (cos, none, sin)))

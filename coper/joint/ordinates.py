@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.cope import Cope
 from coper.joint.edge import even_clocks
@@ -23,8 +23,8 @@ LINE_ROUND_MM = 5.0
 """And on a whole multiple of this from the main's axis, so that it is easily set off."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Ordinates:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Ordinates(OneLine):
     """Lengths to set off from a line drawn straight round the tube, towards the joint.
 
     Attributes

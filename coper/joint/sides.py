@@ -26,8 +26,8 @@ def clock_words(clock: float) -> str:
 
 def clock_name(joint: Joint, clock: float) -> str:
     """A clock to a tenth, with the name of its side where it has one: ``180 (toe)``."""
-    told = clock_words(clock)
+    words = clock_words(clock)
     for known, name in side_names(joint).items():
-        if told == clock_words(known):
-            return f"{told} ({name})"
-    return told
+        if words == clock_words(known):
+            return f"{words} ({name})"
+    return words

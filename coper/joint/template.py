@@ -7,7 +7,7 @@ from typing import Literal
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.wall import square_station
@@ -16,8 +16,8 @@ Cut = Literal["bevelled", "square"]
 CUTS: tuple[Cut, ...] = ("bevelled", "square")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Template:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Template(OneLine):
     """A cut line on flat paper.
 
     Attributes

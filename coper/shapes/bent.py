@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
@@ -17,10 +18,10 @@ from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM
 
 CLOSING_ROUNDS = 60
-"""Steps at most of the search between two bounds; half a dozen do unless a line grazes."""
+"""The most steps of the search between two bounds; six are enough unless a line grazes."""
 
 CLOSED_MM = 1e-12
-"""The search ends when no step is longer: a thousandth of what counts as a touch."""
+"""The search ends when no step is longer than this: a thousandth of what counts as a touch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,7 @@ class Bent:
 
               second
                 |   branch
-            .---+---.            centreline: a circle round (0, -radius) of the plane of
+            .---+---.            centreline: a circle round (0, -radius) in the plane of
           .'    0    '. - - > third (along)      the second and the third coordinate
                 |
                 +  centre of the bend
@@ -43,7 +44,7 @@ class Bent:
     radius : float, mm
         From the centre of the bend to the tube's centreline.
     wall : float or None, mm
-        Wall thickness, not needed of a main.
+        Wall thickness; a main does not need it.
     """
 
     diameter: float
@@ -93,11 +94,11 @@ class Bent:
         Derived: from its point nearest the centre of the bend a line is ``x0 + s dx`` off the
         plane of the bend and ``sqrt(h^2 + s^2)`` from the centre. The ring is where
         ``F(s) = (s^2 + h^2 + G^2 - r^2)^2 - 4 G^2 (s^2 + h^2 - (x0 + s dx)^2)`` is below 0, with
-        G the bend's radius and r the tube's. F has no more than two lowest points, at roots of
-        the cubic ``F' / 4``, which lacks its square term; between one that is inside and the next
-        highest point, or the end of the ring, lies one root, and the upper such root is the entry.
+        G the bend's radius and r the tube's. F has at most two minima, at roots of the
+        cubic ``F' / 4``, which has no square term. Between a minimum that is inside and the next
+        maximum, or the end of the ring, lies one root; the upper such root is the entry.
         """
-        first: Floats = self.entries(lines)[0]
+        first: Floats = self._entries(lines, 1)[0]
         return first
 
     def entries(self, lines: Lines) -> Floats:
@@ -105,52 +106,54 @@ class Bent:
 
         A line that meets the ring once has both the same.
         """
+        return self._entries(lines, 2)
+
+    def _entries(self, lines: Lines, wanted: int) -> Floats:
+        """The first ``wanted`` of the two entries (wanted, ...)."""
         points, directions = np.broadcast_arrays(
             self._centred(lines.points), lines.directions)
         length = np.sqrt((directions * directions).sum(axis=-1))
         directions = directions / length[..., None]
         nearest = -(points * directions).sum(axis=-1)
         points = points + nearest[..., None] * directions
-        along = np.full((2, *length.shape), np.nan)
-        passing = np.sqrt((points * points).sum(axis=-1))
-        near = passing <= self.radius + self.diameter / 2 + TOUCH_MM
-        along[:, near] = self._from_nearest(points[near], directions[near])
+        passing = (points * points).sum(axis=-1)
+        near = np.sqrt(passing) <= self.radius + self.diameter / 2 + TOUCH_MM
+        along = np.full((wanted, *length.shape), np.nan)
+        along[:, near] = self._from_nearest(
+            _Chords(passing[near], points[near, 0], directions[near, 0]), wanted)
         entry: Floats = (nearest + along) / length
         return entry
 
-    def _from_nearest(self, points: Floats, directions: Floats) -> Floats:
-        """Along (2, n) of the entries, from the points (n, 3) nearest the centre of the bend.
-
-        Directions (n, 3) are of length 1; points are told from the centre of the bend.
-        """
-        ring = Lines(points, directions)
-        passing = (points * points).sum(axis=-1)
-        off, lean = points[:, 0], directions[:, 0]
-        square = self.radius * self.radius
+    def _from_nearest(self, chords: _Chords, wanted: int) -> Floats:
+        """The first ``wanted`` entries (wanted, n), from the points nearest the bend's centre."""
+        square, lean = self.radius * self.radius, chords.lean
         low, top, upper = _turning_points(
-            passing + square - self.diameter**2 / 4 - 2 * square * (1 - lean) * (1 + lean),
-            2 * square * off * lean)
+            chords.passing + square - self.diameter**2 / 4 - 2 * square * (1 - lean) * (1 + lean),
+            2 * square * chords.off * lean)
         reach = self.radius + self.diameter / 2
-        end = np.sqrt(np.maximum(reach * reach - passing, 0.0))
-        by_upper = self._off(ring.at(upper)) <= TOUCH_MM
+        end = np.sqrt(np.maximum(reach * reach - chords.passing, 0.0))
+        by_upper = self._met(chords, upper)[0] <= TOUCH_MM
         inside, outside = np.where(by_upper, upper, low), np.where(by_upper, end, top)
-        entered = self._off(ring.at(inside)) <= TOUCH_MM
-        first = np.where(entered, self._closed(ring, inside, np.maximum(inside, outside)), np.nan)
+        entered = self._met(chords, inside)[0] <= TOUCH_MM
+        first = np.where(entered, self._closed(chords, inside, np.maximum(inside, outside)), np.nan)
+        if wanted == 1:
+            return first[None]
         second = first.copy()
-        twice = by_upper & (self._off(ring.at(low)) <= TOUCH_MM) & (self._off(ring.at(top)) > 0)
+        twice = (by_upper & (self._met(chords, low)[0] <= TOUCH_MM)
+                 & (self._met(chords, top)[0] > 0))
         if twice.any():
-            second[twice] = self._closed(
-                Lines(points[twice], directions[twice]), low[twice], top[twice])
+            second[twice] = self._closed(chords.of(twice), low[twice], top[twice])
         return np.stack((first, second))
 
-    def _closed(self, lines: Lines, inside: Floats, outside: Floats) -> Floats:
-        """Where (n,) each line meets the skin between two bounds: Newton's steps, or halves."""
+    def _closed(self, chords: _Chords, inside: Floats, outside: Floats) -> Floats:
+        """Along (n,) in mm where each line meets the skin, between two bounds (n,).
+
+        Newton's steps, or halvings where one would leave the bounds.
+        """
         at = outside
         for _ in range(CLOSING_ROUNDS):
-            points = lines.at(at)
-            off = self._off(points)
+            off, rate = self._met(chords, at)
             inside, outside = np.where(off <= 0, at, inside), np.where(off <= 0, outside, at)
-            rate = (self._outward(points) * lines.directions).sum(axis=-1)
             step = -off / np.where(rate > 0, rate, np.inf)
             tried = at + step
             fits = (rate > 0) & (tried >= inside) & (tried <= outside)
@@ -160,14 +163,28 @@ class Bent:
             at = following
         return at
 
+    def _met(self, chords: _Chords, at: Floats) -> tuple[Floats, Floats]:
+        """How far (n,) in mm each line is off the skin, negative inside, and its rate, at ``at``.
+
+        Derived: with x off the plane of the bend, it is ``p = sqrt(h^2 + s^2 - x^2)`` from the
+        bend's axis and ``q = sqrt((p - G)^2 + x^2)`` from the centreline, and ``p p' = s - x dx``.
+        """
+        x = chords.off + at * chords.lean
+        around = np.sqrt(np.maximum(chords.passing + at * at - x * x, 0.0))
+        out = around - self.radius
+        away = np.sqrt(out * out + x * x)
+        turning = out * (at - x * chords.lean) / np.where(around > 0, around, np.inf)
+        rate: Floats = (turning + x * chords.lean) / np.where(away > 0, away, np.inf)
+        return away - self.diameter / 2, rate
+
     def _off(self, centred: Floats) -> Floats:
-        """Signed distance (...,) in mm of points told from the centre of the bend."""
+        """Signed distance (...,) in mm of points (..., 3) from the centre of the bend."""
         out = np.hypot(centred[..., 1], centred[..., 2]) - self.radius
         off: Floats = np.hypot(out, centred[..., 0]) - self.diameter / 2
         return off
 
     def _outward(self, centred: Floats) -> Floats:
-        """Outward unit normals (..., 3) of points told from the centre of the bend."""
+        """Outward unit normals (..., 3) at points (..., 3) in mm from the centre of the bend."""
         around = np.hypot(centred[..., 1], centred[..., 2])
         out = around - self.radius
         size = np.hypot(out, centred[..., 0])
@@ -178,23 +195,24 @@ class Bent:
         return normals
 
     def _centred(self, points: Floats) -> Floats:
+        """Points (..., 3) in mm, taken from the centre of the bend."""
         centred: Floats = points + np.array((0.0, self.radius, 0.0))
         return centred
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 (...,) for every point."""
+        """All one piece: 0 (...,) for every one of ``points`` (..., 3)."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
-        """Shortest distance (...,) in mm from ``points`` to the skin, negative inside."""
+        """Shortest distance (...,) in mm from ``points`` (..., 3) to the skin, negative inside."""
         return self._off(self._centred(points))
 
     def normal(self, points: Floats) -> Floats:
-        """Outward unit normals (..., 3): straight away from the centreline."""
+        """Outward unit normals (..., 3) at ``points`` (..., 3), away from the centreline."""
         return self._outward(self._centred(points))
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Arcs (...,) along the centreline, and round the tube clockwise from ``side``, mm."""
+        """Arcs (...,) along the centreline and round the tube, clockwise from ``side`` (2,), mm."""
         centred = self._centred(points)
         along = self.radius * np.arctan2(centred[..., 2], centred[..., 1])
         out = np.hypot(centred[..., 1], centred[..., 2]) - self.radius
@@ -202,7 +220,7 @@ class Bent:
         return along, (self.diameter / 2 + lift) * angle
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The same (...,), as near as a sheet comes: a ring does not unroll.
+        """The same (...,) in mm, as closely as a sheet can follow: a ring does not unroll.
 
         Lengths round the tube are true, lengths along it only on the two lines beside the
         centreline: shorter than the skin on the outside of the bend, longer on its inside.
@@ -210,19 +228,47 @@ class Bent:
         return self.unrolled(points, side, lift)
 
 
-def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
-    """The real roots (n,) of ``s^3 + linear s + constant``, growing; a single one three times.
+@dataclass(frozen=True, slots=True, eq=False)
+class _Chords:
+    """Lines through a ring, counted in mm from their points nearest the centre of the bend.
 
-    Viete's cosines for three roots, Cardano's cube roots for one.
+    Attributes
+    ----------
+    passing : (n,) float, mm^2
+        The square of how far from the centre those are, h.
+    off : (n,) float, mm
+        How far off the plane of the bend they are, x0.
+    lean : (n,) float
+        What a mm of line adds to that, dx.
+    """
+
+    passing: Floats
+    off: Floats
+    lean: Floats
+
+    def of(self, chosen: NDArray[np.bool_]) -> _Chords:
+        """Some of the lines, those that are ``chosen`` (n,)."""
+        return _Chords(self.passing[chosen], self.off[chosen], self.lean[chosen])
+
+
+def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
+    """The real roots (n,) of ``s^3 + linear s + constant``, rising; a single one three times.
+
+    Both coefficients are (n,); roots are in mm.
+
+    By Viete's cosines for three roots, Cardano's cube roots for one.
     """
     third, half = linear / 3, constant / 2
-    three = half * half + third**3 <= 0
+    under = half * half + third**3
+    three = under <= 0
     reach = np.sqrt(np.maximum(-third, 0.0))
     cubed = np.where(three & (reach > 0), reach**3, 1.0)
     angle = np.arccos(np.clip(np.where(three, -half / cubed, 1.0), -1.0, 1.0)) / 3
-    roots = [2 * reach * np.cos(angle + turn * 2 * math.pi / 3) for turn in (1, 2, 0)]
-    root = np.sqrt(np.maximum(half * half + third**3, 0.0))
-    larger = -np.copysign(np.cbrt(np.abs(half) + root), half)
-    alone = larger - np.where(larger != 0, third / np.where(larger != 0, larger, 1.0), 0.0)
-    low, top, upper = (np.where(three, value, alone) for value in roots)
+    middle, apart = reach * np.cos(angle), math.sqrt(3) * reach * np.sin(angle)
+    low, top, upper = -middle - apart, apart - middle, 2 * middle
+    if not three.all():
+        root = np.sqrt(np.maximum(under, 0.0))
+        larger = -np.copysign(np.cbrt(np.abs(half) + root), half)
+        alone = larger - np.where(larger != 0, third / np.where(larger != 0, larger, 1.0), 0.0)
+        low, top, upper = (np.where(three, value, alone) for value in (low, top, upper))
     return low, top, upper

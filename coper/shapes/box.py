@@ -25,7 +25,7 @@ CORNER_SIGNS = np.array(((1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)))
 """Where the corner at the end of each face lies."""
 
 ENTERED_CORNERS = ((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0))
-"""The corners that a line pointing to the side of both faces' normals may enter."""
+"""The corners that a line with both components positive may enter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,7 @@ class Box:
         return np.concatenate(([0.0], np.cumsum(lengths)))
 
     def _outline(self, clock: Floats) -> tuple[Floats, Floats]:
-        """Core points (..., 2) in mm and direction of the normal in radians, at ``clock``."""
+        """Core points (..., 2) in mm and the normal's direction (...,) in radians, at ``clock``."""
         share = np.asarray(clock) / 360
         turns = np.floor(share)
         starts = self._pieces()
@@ -140,11 +140,11 @@ class Box:
         return Lines(np.stack((x, y, np.zeros_like(x)), axis=-1), np.array((0.0, 0.0, 1.0)))
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """No end either way, (...,) and (...,)."""
+        """No end either way: (...,) and (...,) in mm, infinite."""
         return np.array(-np.inf), np.array(np.inf)
 
     def corners(self) -> Floats:
-        """Where (k,) faces and corners meet, and where a thick wall's inside corners begin."""
+        """Clocks (k,) in degrees where a face meets a corner, outside or inside a thick wall."""
         starts = self._pieces()
         sharp = max((self.wall or 0.0) - self.corner, 0.0)
         faces = np.concatenate((starts[0:8:2] + sharp, starts[1:9:2] - sharp))
@@ -154,8 +154,8 @@ class Box:
     def first_entry(self, lines: Lines) -> Floats:
         """Along (...,) in mm where each line enters, ``nan`` where it misses.
 
-        The box is mirrored so that each line points to the side of growing coordinates. It then
-        enters by one of the two faces there, or by one of three corners.
+        The box is mirrored so that each line points towards rising coordinates. It then enters
+        through one of the two faces there, or through one of three corners.
         """
         p, d = lines.points, lines.directions
         dx, dy = np.abs(d[..., 0]), np.abs(d[..., 1])
@@ -177,14 +177,14 @@ class Box:
         return best
 
     def _beyond_core(self, points: Floats) -> Floats:
-        """By how much (..., 2) in mm ``points`` lie beyond the core either way."""
+        """How far (..., 2) in mm ``points`` (..., 3) lie beyond the core either way."""
         return np.abs(points[..., :2]) - self.core
 
     def patch(self, points: Floats) -> Whole:
-        """Faces 0, 2, 4, 6 from clock 0 on, and the corners between them (...,).
+        """The faces 0, 2, 4, 6 from clock 0 on, and the corners between them (...,), by number.
 
-        A line that grazes an edge may enter as much as a touch outside it; the point is still told
-        to belong to the face whose plane it lies on.
+        A line that grazes an edge may enter up to ``TOUCH_MM`` outside it; the point still belongs
+        to the face whose plane it lies on.
         """
         beyond = self._beyond_core(points)
         off = np.abs(beyond - self.corner)
@@ -196,7 +196,7 @@ class Box:
         return np.where(in_corner, corner, face)
 
     def distance(self, points: Floats) -> Floats:
-        """Shortest distance (...,) in mm from ``points`` to the skin, negative inside."""
+        """Shortest distance (...,) in mm from ``points`` (..., 3) to the skin, negative inside."""
         beyond = self._beyond_core(points)
         out = np.maximum(beyond, 0.0)
         distance: Floats = (np.hypot(out[..., 0], out[..., 1])
@@ -204,22 +204,22 @@ class Box:
         return distance
 
     def normal(self, points: Floats) -> Floats:
-        """Outward unit normals (..., 3) at the skin points nearest ``points``."""
+        """Outward unit normals (..., 3) at the skin points nearest ``points`` (..., 3)."""
         beyond = self._beyond_core(points)
         second = beyond[..., 1] > beyond[..., 0]
         corner = (beyond > 0).all(axis=-1)
         x = np.where(corner, beyond[..., 0], ~second)
         y = np.where(corner, beyond[..., 1], second)
-        size = np.hypot(x, y) + 0.0 * points[..., 0]  # nan where there is no point
+        size = np.hypot(x, y) + 0.0 * points[..., 0]  # keeps the nan of a missing point
         return np.stack((np.copysign(x, points[..., 0]) / size,
                          np.copysign(y, points[..., 1]) / size, np.zeros_like(x)), axis=-1)
 
     def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
-        """The way round, mm: its corners are ``2 pi lift`` longer above the skin."""
+        """The way round, mm: ``lift`` mm above the skin the corners are ``2 pi lift`` longer."""
         return float(4 * self.core.sum() + 2 * math.pi * (self.corner + lift))
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled (...,) by face and corner, mm; above the skin every corner is round."""
+        """Unrolled by face and corner, (...,) and (...,) in mm; all corners are round if lifted."""
         _, heading = self._outline(clock)
         return np.asarray(clock) / 360 * self.girth() + lift * heading, np.asarray(along)
 
@@ -228,14 +228,14 @@ class Box:
         return 0.0
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Positions (...,) along the axis, and arcs clockwise from ``side``, mm."""
+        """Positions (...,) along the axis and arcs (...,) clockwise from ``side`` (2,), mm."""
         ray = np.array((side[0], side[1], 0.0))
         met = self.first_entry(Lines(np.zeros(3), ray)) * ray
         way = self._arc(met, lift) - self._arc(points, lift)
         return points[..., 2], nearest_way(way, self.girth(lift))
 
     def _arc(self, points: Floats, lift: float) -> Floats:
-        """Arc (...,) in mm from clock 0 to skin points, ``lift`` mm above the skin."""
+        """Arc (...,) in mm from clock 0 to skin points (..., 3), ``lift`` mm above the skin."""
         normal = self.normal(points)
         eighth = QUARTER / 2
         heading = np.arctan2(normal[..., 1], normal[..., 0])

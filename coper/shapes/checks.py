@@ -1,4 +1,4 @@
-"""Checks that every shape makes of its numbers, and how it prints them."""
+"""Checks that every shape makes on its numbers, and how it prints them."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ def check_size(value: float, what: str) -> None:
         raise ShapeError(f"{what} {value!r} is text", "give a number of mm, or read the words of "
                          "a tube with parse_tube")
     if not math.isfinite(value) or value <= 0:
-        raise ShapeError(f"{what} {plain(value)} mm is no size", f"give a {what} above 0")
+        raise ShapeError(f"{what} {plain(value)} mm is not a size", f"give a {what} above 0")
 
 
 def check_wall(wall: float | None, across: float) -> None:
@@ -29,7 +29,7 @@ def check_wall(wall: float | None, across: float) -> None:
 
 
 def plain(value: float) -> str:
-    """A number of mm or degrees for the reader: at most four decimals, none that say nothing."""
+    """A number of mm or degrees for display: at most four decimals, no trailing zeros."""
     text = f"{value:.4f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
@@ -56,4 +56,4 @@ def wall_words(wall: float | None) -> str:
 
 
 FLATTEST = 1000
-"""Times that an oval's major axis may hold its minor one: a slip of the decimal point."""
+"""The largest ratio of an oval's axes; a larger one is a misplaced decimal point."""

@@ -1,8 +1,8 @@
 """A surface between two ellipses laid out flat, strip by strip.
 
 The strips run along the generators, which join equal eccentric angles ``t`` of the two ends.
-Each keeps the length of its generators, of its two ends and their angles to the generators; what
-is left over is the twist: between its ends a strip is a little too wide on the flat.
+Each strip keeps the lengths of its generators and of its two ends, and the angles between them. It
+cannot keep the twist: between its ends a strip is a little too wide on the flat.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from coper.shapes.plane import hermite
 from coper.tolerances import THROUGH
 
 STRETCH_STEPS: Final = 32
-"""Even alongs that are tried at first for the worst stretch; it changes smoothly."""
+"""Even steps of along in the first search for the worst stretch, which varies smoothly."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class Development:
     ::
 
         y |   / generator of t      the sheet's frame: the generator of t 0 lies on the y axis,
-          |  / lean (radians)       along 0 of it at the origin, x to the side of growing t
+          |  / lean (radians)       its along 0 at the origin, x towards rising t
           | /
         --+-------- x
     """
@@ -41,17 +41,20 @@ class Development:
     lift: float
 
     def flat(self, t: Floats, along: Floats) -> tuple[Floats, Floats]:
-        """Where on the sheet the points at ``t`` (radians, any number of turns) lie, mm."""
+        """Where on the sheet, (...,) and (...,) in mm, points at ``t`` and ``along`` lie.
+
+        ``t`` (...,) is in radians, of any number of turns; ``along`` (...,) in mm.
+        """
         strips = _strips(self)
         lean, x, y = strips.at(t)
         reach = along / self.length * self._long(t)
         return x + reach * np.sin(lean), y + reach * np.cos(lean)
 
     def stretch(self, low: float, high: float) -> float:
-        """The most by which the sheet's way round differs from the surface's, mm.
+        """The largest difference, mm, between the way round on the sheet and on the surface.
 
-        Taken along the strips' crossing edges, once round at one along, of all from ``low`` to
-        ``high``. Along the generators the sheet is exact, and round at both stations.
+        Measured once round at one along, for every along from ``low`` to ``high``. The sheet is
+        exact along the generators, and round the tube at both stations.
         """
         def off(along: Floats) -> Floats:
             return -np.abs(self._too_long(along[0] / self.length))[None]
@@ -60,7 +63,7 @@ class Development:
         return -float(worst.least[0])
 
     def _too_long(self, share: Floats) -> Floats:
-        """By how much (n,) in mm once round on the sheet exceeds the surface, by periodic sums."""
+        """Excess (n,) in mm of once round on the sheet, at ``share`` (n,) of the length."""
         count = 2 * panel_count(self.near.a, self.near.b)
         t = even_angles(count)[:-1]
         share = share[:, None]
@@ -72,11 +75,12 @@ class Development:
         return excess
 
     def _joining(self, t: Floats) -> tuple[Floats, Floats]:
-        """The first two parts (n,) of the generators from the near end to the far one, mm."""
+        """The first two coordinates (...,) in mm of the generators, near end to far, at ``t``."""
         near, far = (self._lifted(ellipse, t) for ellipse in (self.near, self.far))
         return far[0] - near[0], far[1] - near[1]
 
     def _lifted(self, ellipse: Ellipse, t: Floats) -> tuple[Floats, Floats]:
+        """Points (...,) and (...,) in mm at ``t``, ``lift`` mm outside an ellipse."""
         cos, sin, share = np.cos(t), np.sin(t), self.lift / ellipse.speed(t)
         return (ellipse.a + share * ellipse.b) * cos, (ellipse.b + share * ellipse.a) * sin
 
@@ -86,14 +90,17 @@ class Development:
         return np.sqrt(x * x + y * y + self.length**2)
 
     def _ends(self, t: Floats) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
-        """What a step of one radian of ``t`` (n,) adds at either end, mm; lifted, ends grow."""
+        """The change of both ends' (x, y), each (...,) in mm, for one radian of ``t`` (...,).
+
+        An end ``lift`` mm outside its ellipse is longer.
+        """
         cos, sin = np.cos(t), np.sin(t)
         grown = [1 + self.lift * e.a * e.b / e.speed(t)**3 for e in (self.near, self.far)]
         return ((-self.near.a * sin * grown[0], self.near.b * cos * grown[0]),
                 (-self.far.a * sin * grown[1], self.far.b * cos * grown[1]))
 
     def _end_parts(self, t: Floats) -> tuple[tuple[Floats, Floats], tuple[Floats, Floats]]:
-        """The same (n,), as a pair: square to the generator, along it."""
+        """The same (...,) in mm, as a pair for each end: square to the generator, along it."""
         x, y = self._joining(t)
         long = self._long(t)
         parts = []
@@ -104,9 +111,11 @@ class Development:
         return parts[0], parts[1]
 
     def slopes(self, t: Floats, lean: Floats | None = None) -> tuple[Floats, ...]:
-        """What one radian of ``t`` adds to the lean, or with the lean given to the foot's (x, y).
+        """The change, for one radian of ``t`` (...,), of the lean or, given the lean, of the foot.
 
-        Derived: the far end moves square to the generator by as much as the near end, and by the
+        The lean (...,) is in radians, the foot (x, y), each (...,), in mm.
+
+        Derived: square to the generator the far end moves as much as the near end, plus the
         generator's length times the change of lean.
         """
         (near_square, near_along), (far_square, _) = self._end_parts(t)
@@ -138,7 +147,10 @@ class Strips:
     def _turned(
         self, turns: Floats, lean: Floats, x: Floats, y: Floats
     ) -> tuple[Floats, Floats, Floats]:
-        """Moved on (...,) by whole turns: each turns the sheet about one point, or shifts it."""
+        """Leans in radians and feet in mm (...,), moved on by whole ``turns`` (...,).
+
+        Each turn rotates the sheet about one point, or shifts it.
+        """
         whole, foot = self.values[0, -1], self.values[1, -1] + 1j * self.values[2, -1]
         turn = np.exp(-1j * whole * turns)
         once = np.exp(-1j * whole) - 1
@@ -149,7 +161,7 @@ class Strips:
 
 @lru_cache(maxsize=64)
 def _strips(development: Development) -> Strips:
-    """The chain of strips, each summed with Gauss's rule."""
+    """The chain of strips, each integrated with Gauss's rule."""
     count = panel_count(development.near.a, development.near.b)
     step = TURN / count
     knots = even_angles(count)
@@ -165,4 +177,5 @@ def _strips(development: Development) -> Strips:
 
 
 def _chained(steps: Floats) -> Floats:
+    """Running sums (n + 1,) of steps (n,) from 0, in the steps' unit."""
     return np.concatenate(([0.0], np.cumsum(steps)))

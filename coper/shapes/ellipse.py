@@ -1,7 +1,7 @@
-"""The ellipse: its length, its parallel curves, and what is nearest on it.
+"""The ellipse: its length, its parallel curves, and its nearest point.
 
-Points are told by the eccentric angle ``t``: ``(a cos t, b sin t)`` with ``a >= b``. There is no
-closed form for the length, so the turn is cut into panels, each summed with Gauss's rule.
+Points are given by the eccentric angle ``t``: ``(a cos t, b sin t)`` with ``a >= b``. There is no
+closed form for the length, so the turn is cut into panels, each integrated with Gauss's rule.
 """
 
 from __future__ import annotations
@@ -19,21 +19,21 @@ from coper.shapes.plane import hermite
 TURN: Final = 2 * math.pi
 
 NODES: Final = 6
-"""Points of Gauss's rule in a panel: with panels this short the sum is good to rounding."""
+"""Points of Gauss's rule in a panel: with panels this short the sum is exact to rounding."""
 
 LEAST_PANELS: Final = 360
 PANELS_AN_AXIS: Final = 24
-"""Panels for each time that the major axis holds the minor: the length element bends most at
-the tight end, within an eccentric angle of minor / major, which so gets about four panels."""
+"""Panels times the ratio of the axes: the length element varies most at the tight end, within an
+eccentric angle of minor / major, which thus gets about four panels."""
 
 FOOT_ROUNDS: Final = 40
-"""Newton's steps for a foot at most; five or six do unless the point is very near an axis."""
+"""The most Newton steps for a foot; five or six are enough unless the point is near an axis."""
 
 FOOT_SHARE: Final = 1e-15
 """A step that changes less of the unknown than this changes nothing."""
 
 AXIS_SHARE: Final = 1e-13
-"""A point nearer to the major axis than this share of the minor one is taken to be this near.
+"""A point nearer the major axis than this share of the minor one is moved out to it.
 
 On the axis itself the foot is one of two, and the unknown of the equation is 0.
 """
@@ -50,7 +50,7 @@ class Panels:
 
 @lru_cache(maxsize=2)
 def gauss_nodes() -> tuple[Floats, Floats]:
-    """Nodes and weights (NODES,) of Gauss's rule from 0 to 1."""
+    """Nodes (NODES,) and weights (NODES,) of Gauss's rule from 0 to 1, without unit."""
     nodes, weights = np.polynomial.legendre.leggauss(NODES)
     return (nodes + 1) / 2, weights / 2
 
@@ -82,7 +82,7 @@ class Ellipse:
         return float(_panels(self.a, self.b).arc[-1])
 
     def arc(self, t: Floats) -> Floats:
-        """Length (...,) in mm from ``t`` 0 to ``t``, which may be beyond one turn or below 0."""
+        """Length (...,) in mm from ``t`` 0 to ``t`` (...,), beyond one turn or below 0 too."""
         panels = _panels(self.a, self.b)
         turns = np.floor(t / TURN)
         rest = t - turns * TURN
@@ -93,7 +93,7 @@ class Ellipse:
         return arc
 
     def eccentric(self, arc: Floats) -> Floats:
-        """The ``t`` (...,) in radians at ``arc`` mm: :meth:`arc` turned round, a step of Newton."""
+        """The ``t`` (...,) in radians at ``arc`` (...,) in mm: the inverse of :meth:`arc`."""
         panels = _panels(self.a, self.b)
         turns = np.floor(arc / panels.arc[-1])
         rest = arc - turns * panels.arc[-1]
@@ -109,7 +109,7 @@ class Ellipse:
         return whole
 
     def _short_arc(self, low: Floats, high: Floats) -> Floats:
-        """Length (...,) in mm between two ``t`` of the same panel."""
+        """Length (...,) in mm from ``low`` (...,) to ``high`` (...,) in radians, in one panel."""
         nodes, weights = gauss_nodes()
         width = high - low
         at = low[..., None] + width[..., None] * nodes
@@ -119,18 +119,18 @@ class Ellipse:
         return length
 
     def heading(self, t: Floats) -> Floats:
-        """Direction (...,) of the outward normal in radians, growing steadily with ``t``."""
+        """Direction (...,) of the outward normal in radians at ``t`` (...,), rising with it."""
         sin, cos = np.sin(t), np.cos(t)
         ahead = np.arctan2((self.a - self.b) * sin * cos, self.b * cos * cos + self.a * sin * sin)
         heading: Floats = t + ahead
         return heading
 
     def foot(self, x: Floats, y: Floats) -> tuple[Floats, Floats]:
-        """Cosine and sine of the ``t`` of the ellipse's point that is nearest to (x, y).
+        """Cosine and sine (...,) of the ``t`` of the ellipse's point nearest (x, y), (...,) in mm.
 
         Derived: the foot is ``(a^2 x / (u + a^2 - b^2), b^2 y / u)`` for the ``u`` above 0 that
         puts it on the ellipse. With ``v = (a x / (u + a^2 - b^2), b y / u)``, ``1 / |v|`` is
-        concave and grows with ``u``, so that Newton's steps from below never pass the root of
+        concave and rises with ``u``, so Newton's steps from below never pass the root of
         ``1 / |v| = 1``. By symmetry x and y are taken above 0.
         """
         ax, by = self.a * np.abs(x), self.b * np.maximum(np.abs(y), AXIS_SHARE * self.b)

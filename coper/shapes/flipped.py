@@ -11,7 +11,7 @@ from coper.shapes.lines import Lines
 from coper.shapes.shape import BranchShape
 
 OTHER_WAY = np.array((1.0, -1.0, -1.0))
-"""What the half turn about the first coordinate, clock 0, does to the three coordinates."""
+"""Factors of the three coordinates in a half turn about the first, clock 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class Flipped:
     ----------
     shape : BranchShape
     at : float, mm
-        Where on the tube's own along this one's 0 stands.
+        The tube's own along at this one's 0.
     """
 
     shape: BranchShape
@@ -63,12 +63,12 @@ class Flipped:
         return Lines(self._turned(foot), -OTHER_WAY * lines.directions)
 
     def _turned(self, points: Floats) -> Floats:
-        """Points (..., 3) of the one frame told in the other; it is its own inverse."""
+        """Points (..., 3) in mm of one frame, in the other; it is its own inverse."""
         turned: Floats = OTHER_WAY * points + np.array((0.0, 0.0, self.at))
         return turned
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """Between which alongs (...,) in mm the surface ``depth`` mm inside the outside exists."""
+        """The alongs (...,) in mm between which the surface ``depth`` (...,) mm inside exists."""
         low, high = self.shape.extent(depth)
         return self.at - high, self.at - low
 
@@ -85,11 +85,11 @@ class Flipped:
         return self.shape.girth(lift, self.at - along)
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """The tube's own sheet (...,), mm, turned half round on the table: the same side up."""
+        """The tube's own sheet, (...,) and (...,) in mm, turned half round, the same side up."""
         x, y = self.shape.flat(-np.asarray(clock), self.at - np.asarray(along), lift)
         _, origin = self.shape.flat(np.zeros(()), np.asarray(self.at), lift)
         return -x, origin - y
 
     def stretch(self, low: float, high: float) -> float:
-        """The worst in mm between the alongs ``low`` and ``high``."""
+        """The largest, mm, between the alongs ``low`` and ``high``."""
         return self.shape.stretch(self.at - high, self.at - low)

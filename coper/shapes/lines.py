@@ -16,10 +16,10 @@ class Lines:
     Attributes
     ----------
     points : (..., 3) float, mm
-        Where each line stands at along 0.
+        Each line's point at along 0.
     directions : (..., 3) float
-        What one mm of along adds. For the generators of a tube the part along the tube's axis
-        is 1, so that a position on the line is a position along the tube.
+        The change for one mm of along. A tube's generators have 1 along the tube's axis, so a
+        position on the line is a position along the tube.
     """
 
     points: Floats

@@ -77,7 +77,7 @@ class Oval:
     ) -> Lines:
         """Lines (...,) parallel to the axis; ``clock`` in degrees, ``depth`` in mm inside.
 
-        Derived: moved in square to the outline, a point reaches the major axis at the depth
+        Derived: moved inwards square to the outline, a point reaches the major axis at the depth
         ``b v / a``, with ``v`` the length of the normal ``(b cos, a sin)``. Deeper than that the
         inside has a sharp end, ``sqrt((1 - depth^2 / b^2)(a^2 - b^2))`` from the middle.
         """
@@ -94,11 +94,11 @@ class Oval:
         return Lines(np.stack((x, y, np.zeros_like(x)), axis=-1), np.array((0.0, 0.0, 1.0)))
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """No end either way, (...,) and (...,)."""
+        """No end either way: (...,) and (...,) in mm, infinite."""
         return np.array(-np.inf), np.array(np.inf)
 
     def corners(self) -> Floats:
-        """(k,): none outside; where the wall is thicker than the tight end, its inside is sharp."""
+        """Clocks (k,) in degrees: none outside; a thick wall has sharp ones inside."""
         outline = self.outline
         a, b = outline.a, outline.b
         speed = a * (self.wall or 0.0) / b
@@ -119,11 +119,11 @@ class Oval:
                             1.0, TOUCH_MM / b)
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 (...,) for every point."""
+        """All one piece: 0 (...,) for every one of ``points`` (..., 3)."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
-        """Shortest distance (...,) in mm from ``points`` to the skin, negative inside."""
+        """Shortest distance (...,) in mm from ``points`` (..., 3) to the skin, negative inside."""
         cos, sin = self.outline.foot(points[..., 0], points[..., 1])
         normal = self._normal(cos, sin)
         off: Floats = ((points[..., 0] - self.major / 2 * cos) * normal[..., 0]
@@ -131,10 +131,11 @@ class Oval:
         return off
 
     def normal(self, points: Floats) -> Floats:
-        """Outward unit normals (..., 3) at the skin points nearest ``points``."""
+        """Outward unit normals (..., 3) at the skin points nearest ``points`` (..., 3)."""
         return self._normal(*self.outline.foot(points[..., 0], points[..., 1]))
 
     def _normal(self, cos: Floats, sin: Floats) -> Floats:
+        """Outward unit normals (..., 3) at the cosine and sine (...,) of the eccentric angle."""
         x, y = self.minor * cos, self.major * sin
         size = np.hypot(x, y)
         return np.stack((x / size, y / size, np.zeros_like(x)), axis=-1)
@@ -144,7 +145,7 @@ class Oval:
         return self.outline.girth() + 2 * math.pi * lift
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled (...,) by arc length, mm."""
+        """Unrolled by arc length, (...,) and (...,) in mm."""
         outline = self.outline
         arc = np.asarray(clock) / 360 * outline.girth()
         if lift:
@@ -156,12 +157,12 @@ class Oval:
         return 0.0
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Positions (...,) along the axis, and arcs clockwise from ``side``, mm."""
+        """Positions (...,) along the axis and arcs (...,) clockwise from ``side`` (2,), mm."""
         way = self._arc(side, lift) - self._arc(points, lift)
         return points[..., 2], nearest_way(way, self.girth(lift))
 
     def _arc(self, points: Floats, lift: float) -> Floats:
-        """Arc (...,) in mm from clock 0 of the rays to ``points``, told by any point of them."""
+        """Arc (...,) in mm from clock 0 to the rays through ``points`` (..., 2 or 3)."""
         outline = self.outline
         t = np.arctan2(points[..., 1] / outline.b, points[..., 0] / outline.a)
         return outline.arc(t) + lift * outline.heading(t)

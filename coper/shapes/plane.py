@@ -1,4 +1,4 @@
-"""What several sections need in their own plane, seen along the axis."""
+"""Plane geometry shared by several sections, seen along the axis."""
 
 from __future__ import annotations
 
@@ -12,11 +12,12 @@ def enter_circle(
 ) -> Floats:
     """Along (...,) where lines ``(x, y) + a (dx, dy)`` enter the circle round (0, 0) from above.
 
-    ``nan`` where one misses by more than ``touch``, or stands still.
+    All four are (...,), with ``radius`` and ``touch`` in one unit of length. ``nan`` where a line
+    misses by more than ``touch``, or has no direction in the plane.
 
     Derived: a line ``p + a d`` passes the centre at the distance ``h = |p x d| / |d|`` and is
     nearest at ``a0 = -p.d / d.d``; it is inside the circle for ``sqrt(R^2 - h^2) / |d|`` before
-    and behind that. Written as ``(R - h)(R + h)`` the root keeps its digits where a line grazes.
+    and after that. Written as ``(R - h)(R + h)`` the root keeps its digits where a line grazes.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         square = dx * dx + dy * dy
@@ -37,7 +38,7 @@ def clockwise(points: Floats, side: Floats) -> Floats:
 
 
 def nearest_way(way: Floats, girth: float) -> Floats:
-    """The shorter (...,) of the two ways round: ``way`` less whole girths, mm."""
+    """The shorter (...,) of the two ways round, mm: ``way`` (...,) less whole girths."""
     shorter: Floats = way - girth * np.round(way / girth)
     return shorter
 
@@ -47,7 +48,7 @@ def hermite(
 ) -> Floats:
     """The cubic (...,) between two knots ``step`` apart, at ``share`` 0 to 1 of the way.
 
-    ``low`` and ``high`` are each a value and a slope.
+    ``low`` and ``high`` are each a value (...,) and a slope (...,).
     """
     (low_value, low_slope), (high_value, high_slope) = low, high
     rest = 1 - share

@@ -57,7 +57,7 @@ class Plate:
         return f"plate {plain(self.thickness)}"
 
     def first_entry(self, lines: Lines) -> Floats:
-        """Along (...,) in mm where each line enters, ``nan`` where none comes from above."""
+        """Along (...,) in mm where each line enters, ``nan`` where it does not come from above."""
         height, rise = lines.points[..., 1], lines.directions[..., 1]
         return np.where(rise > 0, -height / np.where(rise > 0, rise, 1.0), np.nan)
 
@@ -74,7 +74,7 @@ class Plate:
         return np.broadcast_to(np.array((0.0, 1.0, 0.0)), points.shape)
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Positions (...,) along the axis, and distances from it towards clock 0, mm."""
+        """Positions (...,) along the axis and distances (...,) from it towards clock 0, mm."""
         return points[..., 2], points[..., 0]
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:

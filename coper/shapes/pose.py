@@ -17,45 +17,46 @@ class Pose:
     Attributes
     ----------
     origin : (..., 3) float, mm
-        The frame's origin, in the outer frame; for many frames broadcast against the points.
+        The frame's origin, in the outer frame; for many frames it is broadcast with the points.
     axes : (..., 3, 3) float
-        The frame's three unit axes, one a row, in the outer frame; for many frames what stands
-        before the last two axes is broadcast against what stands so in the points.
+        The frame's three unit axes, one a row, in the outer frame; for many frames the leading
+        axes are broadcast with those of the points.
     """
 
     origin: Floats
     axes: Floats
 
     def of(self, chosen: Whole) -> Pose:
-        """Some of many frames, their numbers (j,) given; what is one for all stays."""
+        """The frames numbered ``chosen`` (j,); an origin or axes shared by all stay as they are."""
         origin = self.origin if self.origin.ndim == 1 else self.origin[chosen]
         return Pose(origin, self.axes if self.axes.ndim == 2 else self.axes[chosen])
 
     def outward(self, points: Floats) -> Floats:
-        """Points (..., 3) of this frame, told in the outer frame."""
+        """Points (..., 3) in mm of this frame, in the outer frame."""
         return self.origin + points @ self.axes
 
     def inward(self, points: Floats) -> Floats:
-        """Points (..., 3) of the outer frame, told in this one."""
+        """Points (..., 3) in mm of the outer frame, in this one."""
         return (points - self.origin) @ self._back
 
     def turned_outward(self, directions: Floats) -> Floats:
-        """Directions (..., 3) of this frame, told in the outer frame."""
+        """Directions (..., 3) of this frame, in the outer frame."""
         return directions @ self.axes
 
     def lines_inward(self, lines: Lines) -> Lines:
-        """Lines (...,) of the outer frame, told in this one."""
+        """Lines (...,) of the outer frame, in this one."""
         directions = lines.directions
-        if directions.ndim < self.axes.ndim - 1:  # one for all lines, but another in every frame
+        if directions.ndim < self.axes.ndim - 1:  # shared by all lines, but different in each frame
             directions = np.expand_dims(directions, tuple(range(self.axes.ndim - 2)))
         return Lines(self.inward(lines.points), directions @ self._back)
 
     @property
     def _back(self) -> Floats:
+        """The axes (..., 3, 3) transposed: from the outer frame to this one."""
         return np.swapaxes(self.axes, -1, -2)
 
     def seen_from(self, other: Pose) -> Pose:
-        """The same frame told in ``other``, both standing in the same outer frame."""
+        """This frame as placed in ``other``, both being placed in the same outer frame."""
         return Pose(other.inward(self.origin), self.axes @ other._back)
 
 

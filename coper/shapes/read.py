@@ -29,8 +29,8 @@ SHAPES = {
 }
 """Every shape that the grammar knows, and its module; a new one adds its line here.
 
-They are imported one after the other until one reads the words, so that a command which needs
-round tubes does not wait for the rest.
+They are imported in turn until one reads the words, so a command that needs only round tubes does
+not wait for the rest.
 """
 
 

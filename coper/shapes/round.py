@@ -77,7 +77,7 @@ class Round:
         return Lines(points, np.array((0.0, 0.0, 1.0)))
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """No end either way, (...,) and (...,)."""
+        """No end either way: (...,) and (...,) in mm, infinite."""
         return np.array(-np.inf), np.array(np.inf)
 
     def corners(self) -> Floats:
@@ -90,15 +90,15 @@ class Round:
         return enter_circle(p[..., 0], p[..., 1], d[..., 0], d[..., 1], self.diameter / 2, TOUCH_MM)
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 (...,) for every point."""
+        """All one piece: 0 (...,) for every one of ``points`` (..., 3)."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
-        """Shortest distance (...,) in mm from ``points`` to the skin, negative inside."""
+        """Shortest distance (...,) in mm from ``points`` (..., 3) to the skin, negative inside."""
         return np.hypot(points[..., 0], points[..., 1]) - self.diameter / 2
 
     def normal(self, points: Floats) -> Floats:
-        """Outward unit normals (..., 3): straight away from the axis."""
+        """Outward unit normals (..., 3) at ``points`` (..., 3): straight away from the axis."""
         flat = points * np.array((1.0, 1.0, 0.0))
         normals: Floats = flat / np.hypot(points[..., 0], points[..., 1])[..., None]
         return normals
@@ -108,7 +108,7 @@ class Round:
         return float(np.pi * (self.diameter + 2 * lift))
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled (...,) by arc length, mm."""
+        """Unrolled by arc length, (...,) and (...,) in mm."""
         return np.asarray(clock) / 360 * self.girth(lift), np.asarray(along)
 
     def stretch(self, low: float, high: float) -> float:
@@ -116,7 +116,7 @@ class Round:
         return 0.0
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Positions (...,) along the axis, and arcs clockwise from ``side``, mm."""
+        """Positions (...,) along the axis and arcs (...,) clockwise from ``side`` (2,), mm."""
         return points[..., 2], (self.diameter / 2 + lift) * clockwise(points, side)
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:

@@ -1,7 +1,7 @@
-"""What a tube has to answer to be a branch, and what to be a main.
+"""What a tube must provide to be a branch, and to be a main.
 
-Every shape stands in its own frame: its axis is the third coordinate, its section lies in the
-first two, and its own reference line (clock 0) is on the side of the first::
+Every shape has its own frame: its axis is the third coordinate, its section lies in the
+first two, and its reference line (clock 0) is towards the first::
 
         second
           |   . clock 45
@@ -40,16 +40,16 @@ class BranchShape(Protocol):
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """The generators at ``clock`` (degrees), ``depth`` mm inside the outside surface.
+        """The generators (...,) at ``clock`` in degrees, ``depth`` mm inside the outside surface.
 
-        All are broadcast against each other; the lines have the shape of the three together.
-        Where they are not straight inside the wall, each is the tangent at along ``near`` (mm).
+        All three are broadcast together, and the lines have their common shape (...,).
+        Where they are not straight inside the wall, each is the tangent at along ``near`` in mm.
         """
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """Between which alongs (...,) in mm the surface ``depth`` mm inside the outside exists.
+        """The alongs (...,) in mm between which the surface ``depth`` (...,) mm inside exists.
 
-        Both are broadcast with ``depth``. A taper ends where it would close; most tubes never do.
+        Both broadcast with ``depth``. A taper ends where it would close; most tubes never do.
         """
 
     def corners(self) -> Floats:
@@ -62,7 +62,7 @@ class BranchShape(Protocol):
         """The way round in mm at ``along``, ``lift`` mm outside the skin."""
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Skin points (...,) unrolled: x to the side of growing clock, y along the tube, in mm.
+        """Skin points unrolled, (...,) and (...,) in mm: x towards rising clock, y along the tube.
 
         The generator of clock 0 lies on the y axis, its along 0 at the origin. ``clock`` may run
         past 360 or below 0, to unroll over a seam. ``lift`` is how far outside the skin the flat
@@ -70,7 +70,7 @@ class BranchShape(Protocol):
         """
 
     def stretch(self, low: float, high: float) -> float:
-        """The worst in mm by which lengths on the flat sheet differ from those on the surface.
+        """The largest difference, mm, between lengths on the flat sheet and on the surface.
 
         Between the alongs ``low`` and ``high`` in mm; 0 where the surface unrolls exactly.
         """
@@ -78,7 +78,7 @@ class BranchShape(Protocol):
 
 @runtime_checkable
 class MainShape(Protocol):
-    """A member that a branch can seat on, filled solid: only its outside counts."""
+    """A member that a branch can seat on, taken as solid: only its outside counts."""
 
     @property
     def kind(self) -> str:
@@ -93,19 +93,19 @@ class MainShape(Protocol):
 
     @property
     def across(self) -> float | None:
-        """The least width in mm that a caliper meets across it; ``None`` for a plate."""
+        """The least width in mm that a caliper measures across it; ``None`` for a plate."""
 
     def grown(self, by: float) -> MainShape:
-        """The same member, ``by`` mm larger wherever a caliper goes across it, about its axis."""
+        """The same member, ``by`` mm larger wherever a caliper measures across it."""
 
     def first_entry(self, lines: Lines) -> Floats:
-        """Along (...,) in mm where each line, followed from large along down, first enters.
+        """Along (...,) in mm where each line, followed from the largest along down, first enters.
 
         ``nan`` where a line never enters.
         """
 
     def patch(self, points: Floats) -> Whole:
-        """Which smooth piece of the skin each of ``points`` (..., 3) lies on, from 0."""
+        """Number (...,) of the smooth piece of skin each of ``points`` (..., 3) lies on, from 0."""
 
     def distance(self, points: Floats) -> Floats:
         """Shortest distance (...,) in mm from ``points`` to the skin, negative inside."""
@@ -114,37 +114,37 @@ class MainShape(Protocol):
         """Outward unit normals (..., 3) at the skin points nearest ``points``."""
 
     def unrolled(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Skin points as (position along the member, way round the outside), in mm.
+        """Position along the member (...,) and way round its outside (...,) of skin points, mm.
 
-        The way round counts from the line that the ray from the axis towards ``side`` (2,) meets,
-        at the same section, and grows clockwise: for ``side`` at clock 90, towards clock 0.
-        ``lift`` is how far outside the skin it is measured.
+        The way round starts at the line that the ray from the axis towards ``side`` (2,) meets, at
+        the same section, and rises clockwise: for ``side`` at clock 90, towards clock 0. It is
+        measured ``lift`` mm outside the skin.
         """
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Skin points on a sheet (...,): x along the member, y round it, from the line of ``side``.
+        """Skin points on a sheet, (...,) and (...,) in mm: x along the member, y round it.
 
-        The same as :meth:`unrolled` wherever the skin is a cylinder of any section; a cone becomes
-        its sector, with the line of ``side`` on the x axis and the member's own start at x = 0.
+        The same as :meth:`unrolled` where the skin is a cylinder of any section. A cone becomes its
+        sector, with the line of ``side`` (2,) on the x axis and the member's start at x = 0.
         """
 
 
 NOUNS = ("plate", "box")
-"""Kinds that are named by a noun; the others say what sort of tube it is."""
+"""Kinds that are nouns; the others are adjectives of a tube."""
 
 
 def as_branch(shape: object) -> BranchShape:
-    """``shape`` itself, refused where its end cannot be coped."""
+    """``shape`` itself; refused where its end cannot be coped."""
     if isinstance(shape, BranchShape):
         return shape
     raise ShapeError(f"{_called(shape)} cannot be coped", "give a straight tube as the branch")
 
 
 def as_main(shape: object) -> MainShape:
-    """``shape`` itself, refused where nothing can seat on it."""
+    """``shape`` itself; refused where nothing can seat on it."""
     if isinstance(shape, MainShape):
         return shape
-    raise ShapeError(f"{_called(shape)} is no main to seat on", "give another main")
+    raise ShapeError(f"{_called(shape)} cannot be a main", "give another main")
 
 
 def _called(shape: object) -> str:

@@ -13,7 +13,7 @@ from coper.shapes.shape import BranchShape
 
 @dataclass(frozen=True, slots=True)
 class Shifted:
-    """The same branch, its along counted from further down: by ``by`` mm more at every place.
+    """The same branch, its along counted from further down: ``by`` mm more at every place.
 
     ::
 
@@ -26,7 +26,7 @@ class Shifted:
     ----------
     shape : BranchShape
     by : float, mm
-        Where on this one's along the tube's own 0 stands.
+        This one's along at the tube's own 0.
     """
 
     shape: BranchShape
@@ -54,13 +54,13 @@ class Shifted:
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
     ) -> Lines:
-        """The tube's own lines (...,), told from here; ``clock`` in degrees, ``depth`` in mm."""
+        """The tube's own lines (...,), counted from here; ``clock`` in degrees, ``depth`` in mm."""
         lines = self.shape.generators(clock, depth, np.asarray(near) - self.by)
         up = np.array((0.0, 0.0, self.by))
         return Lines(lines.points - self.by * lines.directions + up, lines.directions)
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """Alongs (...,) in mm between which the surface ``depth`` (...,) mm inside exists."""
+        """The alongs (...,) in mm between which the surface ``depth`` (...,) mm inside exists."""
         low, high = self.shape.extent(depth)
         return low + self.by, high + self.by
 
@@ -83,5 +83,5 @@ class Shifted:
         return x, y - origin
 
     def stretch(self, low: float, high: float) -> float:
-        """The worst in mm between the alongs ``low`` and ``high``."""
+        """The largest, mm, between the alongs ``low`` and ``high``."""
         return self.shape.stretch(low - self.by, high - self.by)

@@ -56,8 +56,8 @@ class Tapered:
         check_size(self.length, "taper length")
         check_wall(self.wall, min(self.start, self.end))
         if self.start == self.end:
-            raise ShapeError(f"from {plain(self.start)} to {plain(self.end)} mm is no taper",
-                             f"say it is round: {plain(self.start)}{wall_words(self.wall)}")
+            raise ShapeError(f"from {plain(self.start)} to {plain(self.end)} mm is not a taper",
+                             f"write it as round: {plain(self.start)}{wall_words(self.wall)}")
 
     @classmethod
     def from_words(cls, words: TubeWords) -> Tapered | None:
@@ -103,7 +103,7 @@ class Tapered:
             (self.slope * cos, self.slope * sin, np.ones_like(cos)), axis=-1))
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """From or to where (...,) the surface ``depth`` mm inside the outside closes, mm."""
+        """The alongs (...,) in mm between which the surface ``depth`` (...,) mm inside exists."""
         closes = (np.asarray(depth) - self.start / 2) / self.slope
         endless = np.full_like(closes, np.inf)
         return (closes, endless) if self.slope > 0 else (-endless, closes)
@@ -116,7 +116,7 @@ class Tapered:
         """Along (...,) in mm where each line enters, ``nan`` where it misses.
 
         Derived: with ``k`` the slope, a point is inside where ``f = x^2 + y^2 - radius^2`` is
-        below 0 and the radius above. On a line f is ``A s^2 + 2 B s + C``; it grows, as it does
+        below 0 and the radius above. On a line f is ``A s^2 + 2 B s + C``; it rises, as it does
         where a line from above enters, at the root ``(-B + sqrt(B^2 - A C)) / A``, which is also
         ``-C / (B + sqrt(B^2 - A C))``. Counted from where the line passes the axis at the
         distance h, ``B^2 - A C = (dx^2 + dy^2) (radius^2 - h^2) + (k dz h)^2``. The line passes
@@ -141,11 +141,11 @@ class Tapered:
         return np.where(real & np.isfinite(on), nearest + on, np.nan)
 
     def patch(self, points: Floats) -> Whole:
-        """All one piece: 0 (...,) for every point."""
+        """All one piece: 0 (...,) for every one of ``points`` (..., 3)."""
         return np.zeros(points.shape[:-1], dtype=np.int64)
 
     def distance(self, points: Floats) -> Floats:
-        """Shortest distance (...,) in mm from ``points`` to the skin, negative inside."""
+        """Shortest distance (...,) in mm from ``points`` (..., 3) to the skin, negative inside."""
         cos = 1 / math.hypot(1, self.slope)
         away = np.hypot(points[..., 0], points[..., 1])
         off = (away - self.radius(points[..., 2])) * cos
@@ -154,25 +154,27 @@ class Tapered:
         return np.where(past_apex, np.hypot(away, points[..., 2] - apex), off)
 
     def normal(self, points: Floats) -> Floats:
-        """Outward unit normals (..., 3): away from the axis, leaning with the taper."""
+        """Outward unit normals (..., 3) at ``points`` (..., 3), leaning with the taper."""
         size = np.hypot(points[..., 0], points[..., 1]) * math.hypot(1, self.slope)
         lean = np.full_like(size, -self.slope / math.hypot(1, self.slope))
         return np.stack((points[..., 0] / size, points[..., 1] / size, lean), axis=-1)
 
     def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
-        """The way round at ``along``, ``lift`` mm square above the skin, mm."""
+        """The way round at ``along``, ``lift`` mm above the skin (square to it), mm."""
         return 2 * math.pi * (float(self.radius(along)) + lift / math.hypot(1, self.slope))
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Unrolled (...,) to the cone's sector, mm."""
+        """Unrolled to the cone's sector, (...,) and (...,) in mm."""
         return self._sector(np.radians(clock), np.asarray(along), lift)
 
     def _sector(self, angle: Floats, along: Floats, lift: float) -> tuple[Floats, Floats]:
-        """Across and along the generator of angle 0 (radians), mm.
+        """Across and along the generator of angle 0, (...,) in mm.
+
+        ``angle`` (...,) is in radians, ``along`` (...,) in mm.
 
         Derived: with ``k`` the slope and ``w = sqrt(1 + k^2)``, the point is ``L = radius w / k``
         from the apex and the sector's angle is ``k / w`` of the angle round the tube; ``lift`` mm
-        above the skin the radius is ``lift / w`` larger. Told with the sine of the half angle
+        above the skin the radius is ``lift / w`` larger. Written with the sine of the half angle,
         nothing cancels where the taper is slight.
         """
         wide = math.hypot(1, self.slope)
@@ -191,6 +193,6 @@ class Tapered:
         return points[..., 2], radius * clockwise(points, side)
 
     def flattened(self, points: Floats, side: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """On the cone's sector (...,): along the line of ``side``, and across it, mm."""
+        """On the cone's sector, (...,) and (...,) in mm: along and across the line of ``side``."""
         across, along = self._sector(clockwise(points, side), points[..., 2], lift)
         return along, across

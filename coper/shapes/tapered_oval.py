@@ -83,7 +83,14 @@ class TaperedOval:
         return ((self.end - self.major) / 2 / self.length,
                 (self.end - self.minor) / 2 / self.length)
 
+    def _half_axes(self, along: Floats | float) -> tuple[Floats, Floats]:
+        """The half axes (...,) and (...,) in mm of the outside at ``along`` (...,) in mm."""
+        a_slope, b_slope = self.slopes
+        along = np.asarray(along)
+        return self.major / 2 + a_slope * along, self.minor / 2 + b_slope * along
+
     def _eccentric(self, clock: Floats) -> Floats:
+        """Eccentric angles (...,) in radians at ``clock`` (...,) in degrees."""
         outline = self.outline
         return outline.eccentric(np.asarray(clock) / 360 * outline.girth())
 
@@ -92,14 +99,13 @@ class TaperedOval:
     ) -> Lines:
         """Generators (...,); inside the wall, kept at every section, the tangents at ``near``.
 
-        Derived: a point moved in square to its section's outline is ``x = a cos (1 - depth b / (a
-        v))``, ``y = b sin (1 - depth a / (b v))``, with ``v`` the length of ``(b cos, a sin)``; its
-        slope along the tube follows from those of a and b.
+        Derived: a point moved inwards square to its section's outline is
+        ``x = a cos (1 - depth b / (a v))``, ``y = b sin (1 - depth a / (b v))``, with ``v`` the
+        length of ``(b cos, a sin)``; its slope along the tube follows from those of a and b.
         """
         t, depth, near = np.broadcast_arrays(self._eccentric(clock), depth, near)
         cos, sin = np.cos(t), np.sin(t)
-        a_slope, b_slope = self.slopes
-        a, b = self.major / 2 + a_slope * near, self.minor / 2 + b_slope * near
+        (a, b), (a_slope, b_slope) = self._half_axes(near), self.slopes
         v = np.hypot(a * sin, b * cos)
         v_slope = (a * a_slope * sin * sin + b * b_slope * cos * cos) / v
         x, y = (a - depth * b / v) * cos, (b - depth * a / v) * sin
@@ -116,9 +122,10 @@ class TaperedOval:
     def _sharp(
         self, a: Floats, b: Floats, depth: Floats, tight: Floats
     ) -> tuple[Floats, Floats]:
-        """How far out (...,) in mm the inside's sharp end is, of a wall thicker than the tight end.
+        """How far out the inside's sharp end is, (...,) in mm, and its slope (...,) along the tube.
 
-        And its slope along the tube. The distance is ``sqrt((1 - depth^2 / b^2)(a^2 - b^2))``.
+        The inside has one where the wall is thicker than the tight end (``tight`` (...,)); it is
+        ``sqrt((1 - depth^2 / b^2)(a^2 - b^2))`` out. Half axes and depth are (...,) in mm.
         """
         a_slope, b_slope = self.slopes
         share, beyond = 1 - (depth / b) ** 2, (a - b) * (a + b)
@@ -127,7 +134,7 @@ class TaperedOval:
         return sharp, slope / np.where(sharp > 0, sharp, 1.0)
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
-        """Between where (...,) the axes of the surface ``depth`` mm inside close, mm."""
+        """The alongs (...,) in mm between which the surface ``depth`` (...,) mm inside exists."""
         depth = np.asarray(depth)
         low, high = np.full_like(depth, -np.inf, dtype=float), np.full_like(depth, np.inf, float)
         for half, slope in zip((self.major / 2, self.minor / 2), self.slopes, strict=True):
@@ -143,8 +150,7 @@ class TaperedOval:
 
     def normal(self, points: Floats) -> Floats:
         """Outward unit normals (..., 3) at ``points`` of the skin."""
-        a_slope, b_slope = self.slopes
-        a, b = self.major / 2 + a_slope * points[..., 2], self.minor / 2 + b_slope * points[..., 2]
+        (a, b), (a_slope, b_slope) = self._half_axes(points[..., 2]), self.slopes
         t = np.arctan2(points[..., 1] / b, points[..., 0] / a)
         cos, sin = np.cos(t), np.sin(t)
         lean = -(a_slope * b * cos * cos + b_slope * a * sin * sin)
@@ -153,17 +159,16 @@ class TaperedOval:
 
     def girth(self, lift: float = 0.0, along: float = 0.0) -> float:
         """The way round at ``along``, mm: a parallel curve is ``2 pi lift`` longer."""
-        a_slope, b_slope = self.slopes
-        a, b = self.major / 2 + a_slope * along, self.minor / 2 + b_slope * along
+        a, b = map(float, self._half_axes(along))
         return Ellipse(max(a, b), min(a, b)).girth() + 2 * math.pi * lift
 
     def _development(self, lift: float) -> Development:
         return Development(self.outline, Ellipse(self.end / 2, self.end / 2), self.length, lift)
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
-        """Laid out (...,) strip by strip, mm: as near as a sheet comes; see :meth:`stretch`."""
+        """Laid out strip by strip, (...,) and (...,) in mm; not exact, see :meth:`stretch`."""
         return self._development(lift).flat(self._eccentric(clock), np.asarray(along))
 
     def stretch(self, low: float, high: float) -> float:
-        """The most by which once round differs on the sheet, from along ``low`` to ``high``, mm."""
+        """The largest error, mm, of once round on the sheet, from along ``low`` to ``high``."""
         return self._development(0.0).stretch(low, high)

@@ -1,7 +1,7 @@
 """The words of a tube: keywords with their numbers, before any shape is known.
 
 ``22.2 to 14 over 390 x 0.8`` is four parts: the bare 22.2, then ``to``, ``over`` and ``x``. Which
-keywords make which shape is told by each shape in its own file.
+keywords make which shape is stated by each shape in its own file.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from coper.errors import WordsError, nearest_known
 from coper.units import GAUGES, LENGTH_WORDS, UNITS, parse_length, parse_wall, shown, unreadable
 
 WALL: Final = "x"
-"""The keyword of the wall."""
+"""The keyword for the wall."""
 
 KEYWORDS: Final = (
     "around", "bent to", "box", "by", "corner", "oval", "over", "plate", "to", WALL,
@@ -29,7 +29,7 @@ _CURES: Final = {
     "tube": "leave it out",
     "wall": "a wall is written x 0.9",
 }
-"""What mends words that people are likely to write, where the nearest known one would mislead."""
+"""Cures for words that people are likely to write, where the nearest known one misleads."""
 
 _LETTERS = re.compile(r"[^\W\d_]*bent ?to|[^\W\d_]+")
 _UNIT_AND_KEYWORD = re.compile(
@@ -73,7 +73,7 @@ def split_tube(text: str, unit: str = "mm") -> TubeWords:
     Raises
     ------
     WordsError
-        Where a word is unknown, stands twice or has no number, or a length cannot be read.
+        Where a word is unknown, is given twice or has no number, or a length cannot be read.
     """
     pieces = _pieces(text)
     if not pieces:
@@ -84,8 +84,8 @@ def split_tube(text: str, unit: str = "mm") -> TubeWords:
 
 
 def no_such_form(words: TubeWords, forms: Iterable[str]) -> WordsError:
-    """The error for words that are well written but make none of the ``forms``."""
-    return WordsError(f"{words.text}: no such form of tube", "known are " + "; ".join(forms))
+    """The error for words that are well formed but match none of the ``forms``."""
+    return WordsError(f"{words.text}: not a known form of tube", "known are " + "; ".join(forms))
 
 
 def _pieces(text: str) -> list[tuple[str, str]]:
@@ -115,12 +115,12 @@ def _spelt(keyword: str) -> str:
 
 
 def _check_once(text: str, keys: list[str]) -> None:
-    """Refuse a keyword that stands twice."""
+    """Refuse a keyword given twice."""
     for key in keys:
         if keys.count(key) > 1:
             cure = ("keep it for the wall, and write by between two sides"
                     if key == WALL else "keep one of them")
-            raise unreadable(text, f"{key} stands twice", cure)
+            raise unreadable(text, f"{key} is given twice", cure)
 
 
 def _read(text: str, key: str, piece: str, unit: str) -> float:
@@ -134,12 +134,12 @@ def _read(text: str, key: str, piece: str, unit: str) -> float:
     except WordsError as error:
         raise _unread(text, piece, unit, error) from error
     if length <= 0:
-        raise unreadable(text, f"{f'{key} {piece}'.strip()} is no size", "write one above 0")
+        raise unreadable(text, f"{f'{key} {piece}'.strip()} is not a size", "write one above 0")
     return length
 
 
 def _unread(text: str, piece: str, unit: str, error: WordsError) -> WordsError:
-    """The error of a piece, told with the whole text."""
+    """The error of a piece, reported with the whole text."""
     if gap := _BETWEEN_NUMBERS.search(piece):
         first, second = piece[: gap.start()], piece[gap.end() :]
         if _is_size(first, unit) and _is_size(second, unit):
@@ -160,7 +160,7 @@ def _is_size(piece: str, unit: str) -> bool:
 
 def _missing_keyword(text: str, first: str, second: str) -> WordsError:
     """Two numbers side by side: the second one lacks its word."""
-    fault = f"no word says what {second} is"
+    fault = f"no keyword says what {second} is"
     if WALL in _LETTERS.findall(text.lower().replace("×", WALL)):
         return unreadable(text, fault, "write one before it, such as by, to or over")
     return unreadable(text, fault, f"for a wall write {first} x {second}")

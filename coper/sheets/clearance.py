@@ -9,10 +9,11 @@ from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
 from coper.pages.text import column
 from coper.telling.grid import Grid
+from coper.telling.lines import sentence
 from coper.telling.words.clearance import (
     EXEMPT,
-    NEAR_MM,
     chain_words,
+    further_words,
     gap_words,
     guidance_words,
     near_rows,
@@ -21,13 +22,12 @@ from coper.telling.words.clearance import (
     swept_words,
     wheel_words,
 )
-from coper.units import format_mm
 
 COLUMNS = ("gap", "tube", "axle", "from the tube's start point")
 
 
 def clearance_blocks(found: Clearances) -> list[Block]:
-    """A table a wheel, one for crank and one for heel, then the chain and the guidance."""
+    """A table for each wheel, for crank and heel, then the chain and the guidance."""
     blocks: list[Block] = []
     for wheel in found.wheels:
         heads = [*wheel_words(wheel)]
@@ -46,11 +46,10 @@ def clearance_blocks(found: Clearances) -> list[Block]:
 
 
 def _blocks(name: str, heads: Sequence[str], gaps: Sequence[Gap]) -> Iterator[Block]:
-    """Headings, then a row a near tube, the least gap at the top."""
+    """Headings, then a row for each near tube, the smallest gap first."""
     near, further = near_rows(gaps)
-    notes = [f"{words[:1].upper()}{words[1:]}." for words in heads[1:]]
-    if further:
-        notes.append(f"Further off than {format_mm(NEAR_MM)}: {further} more.")
+    words = (*heads[1:], *further_words(bool(near), further))
+    notes = [sentence(one) for one in words]
     head = f"Clearance of the {heads[0]}"
     if not near:
         yield Block(f"clearance {name}", column(head, tuple(notes)))

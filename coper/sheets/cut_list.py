@@ -26,7 +26,14 @@ from coper.pages.grid import grid_blocks
 from coper.pages.text import LINE_MM, TICK_STEP_MM, TextColumn
 from coper.sheets.tapered_blank import tapered_blocks
 from coper.telling.grid import Grid
-from coper.telling.words.cut_list import BENT_NOTE, bars_words, near_words
+from coper.telling.lines import sentence
+from coper.telling.words.cut_list import (
+    BENT_NOTE,
+    bars_words,
+    near_words,
+    offcut_words,
+    plates_words,
+)
 from coper.units import format_inches, format_length, format_mm
 
 WIDE_MM = 180.0
@@ -42,17 +49,17 @@ ROWS_ALONE = 24
 """A list with more pieces than this would not fit the page in one column."""
 
 BARS_A_BLOCK_MM = 120.0
-"""A block of bars that is higher goes on in another: two fit a page."""
+"""A higher block of bars continues in another: two fit a page."""
 
 HATCH_MM = 2.0
-"""Distance of the strokes over what is left."""
+"""Distance between the strokes over the offcut."""
 
 Numbered = Sequence[tuple[int, Blank]]
 """The pieces of one bar, each with its number on it."""
 
-HOW = ("Measure each blank from the end that was cut last: marks made in advance forget the kerf. "
-       "Cut the longest of a bar first: a slip still gives a shorter one. Write the number on the "
-       "blank, tick the box.")
+HOW = ("Measure each blank from the last cut: marks made all at once leave out the kerf. Cut each "
+       "bar's longest blank first: one cut too short still makes a shorter blank. Write its number "
+       "on the blank and tick the box.")
 
 
 def cut_list_blocks(cuts: CutList) -> list[Block]:
@@ -77,7 +84,7 @@ def _blanks_grid(cuts: CutList) -> Grid:
     if any(blank.bent for stock in cuts.stocks for blank in stock.blanks):
         notes.append(BENT_NOTE)
     if cuts.plates:
-        notes.append(f"By its drawing, not from a bar: {', '.join(cuts.plates)}.")
+        notes.append(sentence(plates_words(cuts)))
     rows = [row for stock in cuts.stocks for row in _blank_rows(stock)]
     rows += [_row(blank.label, len(blank.sides), blank.length, blank.blank, blank.shape.words())
              for blank in cuts.tapered]
@@ -114,8 +121,8 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
     words = stock.shape.words()
     if stock.packing is None:
         lines = TextColumn(WIDE_MM)
-        lines.head(f"{words}: {format_length(stock.needed)} in all")
-        lines.line("Kerfs are counted; stock lengths in the job would share it out on bars.")
+        lines.head(f"{words}: {format_length(stock.needed)} in total")
+        lines.line("Kerfs included. Give stock lengths in the job to have the bars planned.")
         _pieces(lines, list(enumerate(stock.blanks, 1)))
         yield lines.marks
         return
@@ -147,8 +154,7 @@ def _bar_high(cut: Numbered) -> float:
 
 
 def _bar(lines: TextColumn, bar: Bar, cut: Numbered, kerf: float, scale: float) -> None:
-    rest = f"rest {format_length(bar.rest)}" if bar.rest else "nothing left"
-    lines.line(f"{format_length(bar.length)}; {rest}")
+    lines.line(f"{format_length(bar.length)}; {offcut_words(bar)}")
     lines.skip(GAP_MM)
     lines.put(_drawn(bar, cut, kerf, scale), BAR_MM)
     _pieces(lines, cut)
@@ -196,7 +202,7 @@ def _pieces(lines: TextColumn, cut: Numbered) -> None:
 
 
 def _columns(cut: Numbered) -> int:
-    """All, or one where a name would have to be cut short and the list is low enough."""
+    """All columns, or one where a name would have to be cut short and the list is low enough."""
     fit = all(text_width(_name(number, blank), NOTE_HEIGHT) <= _room(COLUMNS, _tail(blank))
               for number, blank in cut)
     return COLUMNS if fit or len(cut) > ROWS_ALONE else 1

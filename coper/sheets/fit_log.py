@@ -56,6 +56,9 @@ HEAD_MM = 3.0
 ABOUT_LINES = 2
 """The tube and its mains take no more lines than this."""
 
+BY_HAND = "take metal off where the gap is least above the expected one."
+"""What to do where the command cannot help."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Reading:
@@ -88,7 +91,7 @@ class FitLog:
     title, about : str
     readings : tuple of Reading
     angles : tuple of (label, angle)
-        The angle that is meant, to each main.
+        The intended angle to each main.
     after : str
         What to type with the readings, or why there is nothing.
     """
@@ -101,7 +104,7 @@ class FitLog:
 
 
 def joint_log(joint: Joint, fit: Fit) -> FitLog:
-    """The log of a single joint, cut so that ``fit`` is to be expected."""
+    """The log of a single joint, cut as ``fit`` expects."""
     readings = _readings(joint, fit, turned=1)
     return FitLog("Fit-up log", title(joint), readings, (("angle", format_angle(joint.angle)),),
                   _then_type(joint, readings))
@@ -113,7 +116,7 @@ def log_blocks(piece: Piece, setups: Sequence[EndSetup]) -> list[Block]:
 
 
 def end_log(piece: Piece, setup: EndSetup) -> FitLog:
-    """The log of one end of a placed tube, its own cut expected."""
+    """The log of one end of a placed tube, cut by its template."""
     end, first = setup.end, setup.cuts[0]
     readings = _readings(first.joint, setup.own, turned=1 if end.which == "start" else -1)
     on = ", ".join(seat.name for seat in end.stances)
@@ -128,26 +131,24 @@ def end_log(piece: Piece, setup: EndSetup) -> FitLog:
 def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:
     joint, end = setup.cuts[0].joint, setup.end
     if len(end.mains) > 1:
-        return ("coper regrind reads the fit on one main: with several, take off where the "
-                "readings are least above what is expected.")
+        return f"coper regrind works with one main only: with several, {BY_HAND}"
     if isinstance(joint.branch, Flipped | Shifted):
-        return ("coper regrind has no words for this tube from this end: take off where the "
-                "readings are least above what is expected.")
+        return f"coper regrind cannot describe this tube from this end: {BY_HAND}"
     return _then_type(joint, readings, end.cut)
 
 
 def _then_type(joint: Joint, readings: Sequence[Reading], cut: str = "bevelled") -> str:
-    """The command, or that there are too few places to read."""
+    """The command to type, or what to do where there are too few places to read."""
     if sum(not np.isnan(one.expected) for one in readings) < LEAST_READINGS:
-        return (f"coper regrind needs {LEAST_READINGS} readings, and the tube overhangs its main: "
-                "take off where the readings are least above what is expected.")
+        return (f"coper regrind needs {LEAST_READINGS} readings, but the tube overhangs its main: "
+                f"{BY_HAND}")
     return f"Then type: {regrind_command(joint, readings, cut)}"
 
 
 def regrind_command(
     joint: Joint, readings: Sequence[Reading], cut: str = "bevelled"
 ) -> str:
-    """The command that reads the log, a blank for each reading."""
+    """The command that evaluates the log, with a blank for each reading."""
     words = [f'coper regrind "{joint.branch.words()}" "{joint.main.words()}"',
              f"--angle {_typed(joint.angle)}"]
     for name in ("offset", "turn", "main_turn", "main_at"):

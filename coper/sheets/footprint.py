@@ -41,7 +41,7 @@ NAME_LINES = 3
 """The name takes no more lines than this."""
 
 OFF_STUB_MM = 1.0
-"""Words keep so far from where an axis may be drawn."""
+"""How far words keep from where an axis may be drawn."""
 
 
 def footprint_marks(

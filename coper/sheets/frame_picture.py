@@ -41,7 +41,7 @@ SHOWN_ROUND = 1.6
 NAMED_OVER_MM = 5.0
 """Names may stand this much above and below the drawing."""
 SHORT_NAME_MM = 25.0
-"""What is left of a name that finds no room."""
+"""What stands for a name that finds no room."""
 
 EYES = tuple(np.array((x, y, 0.55)) for x, y in ((0.5, -1.0), (-0.5, -1.0), (1.0, -0.5),
                                                    (-1.0, -0.5), (0.5, 1.0), (-0.5, 1.0)))

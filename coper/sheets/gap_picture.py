@@ -57,7 +57,7 @@ LEAST_SHOWN_MM = 0.1
 """What the chart's height shows at least, so that rounding is not drawn as a gap."""
 HEADROOM = 1.15
 ROOT_SHARE = 2.5
-"""How many times the gap's height the chart grows for the root: what is above that is cut off."""
+"""How much taller than the gap the chart grows for the root: anything above is cut off."""
 SIDES = (0.0, 90.0, 180.0, 270.0)
 DOT_MM = 1.5
 HATCH_MM = 1.0
@@ -149,7 +149,7 @@ def _words(joint: Joint, fit: Fit, limit: Limit | None, enlarged: float) -> tupl
         f"left: looking into the cut end, the gap drawn {enlarged:.3g} times its size",
     ]
     if np.isnan(fit.outside).any():
-        lines.append("no line: open, nothing of the branch meets the main there")
+        lines.append("no line: open, the branch does not meet the main there")
     if limit is not None:
         lines.insert(0, "good: no gap is above the limit" if fit.within(limit.mm)
                      else "TOO OPEN: the gap is above the limit")

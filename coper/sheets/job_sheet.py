@@ -1,4 +1,4 @@
-"""The first pages of a packet: what is built, what is where, and in which order it is done."""
+"""The first pages of a packet: what is built, where everything is, and the order of work."""
 
 from __future__ import annotations
 
@@ -25,34 +25,33 @@ LISTED_MM = 0.0
 """A list of short lines stands close together."""
 
 ORDER = (
-    "Print all pages at 100 % and measure both 100 mm bars on each: if one is off, no template "
-    "and no layout is true.",
-    "Cut the blanks as the cut list says, and write each one's name on it.",
-    "Strike the layout on the table, check it with a tape along the diagonals.",
-    "Shape the ends in the order of the pages, mains first. Wrap the template or set the saw by "
-    "its card; leave the line standing and dress to it.",
-    "Dry-fit each end, read the gap all round and write it into its log. Above the limit, let "
-    "coper regrind say where metal goes next.",
-    "Stand the tubes on their blocks over the layout, drill the vents, clamp, tack on opposite "
+    "Print every page at 100 % and measure both 100 mm bars on it. If one is off, the templates "
+    "and the layout are off too.",
+    "Cut the blanks to the cut list, and write each one's name on it.",
+    "Mark out the layout on the table, and check its diagonals with a tape.",
+    "Shape the ends in page order, mains first. Wrap the template or set the saw to its card. "
+    "Leave the line, then dress to it.",
+    "Dry-fit each end, measure the gap all round and write it in its log. Where it is over the "
+    "limit, coper regrind says where to take metal off.",
+    "Set the tubes on their blocks over the layout, drill the vents, clamp, tack on opposite "
     "sides.",
-    "Measure the tracking before and after every run of beads, and write it into its log.",
+    "Measure the tracking before and after every run of beads, and write it in its log.",
 )
 """The work in order; common practice, no source."""
 
 
 WORDS = (
-    "Clock: position round a tube, in degrees. 0 is the side that faces left, which is up on the "
-    "table (of a tube that runs across the frame: the side that faces up); it counts clockwise, "
-    "looking along the tube from its start to its end.",
-    "Start and end: the tube's two points in the job. Lengths along it count from its start point.",
+    "Clock: position round a tube, in degrees. 0 is the tube's left side, which faces up on the "
+    "table; on a tube across the frame it is the top. It runs clockwise, looking along the tube "
+    "from start to end.",
+    "Start and end: the tube's two points in the job. Lengths are measured from the start point.",
     "Main: the tube that an end seats on. Main +: the side towards the main's end point.",
-    "Heel and toe: the sides of the sharp and of the blunt corner with the main. Where a tube "
-    "stands square on its main, the lines are called main + and main –.",
-    "Long point: where the cut end reaches furthest. Blank: the straight piece that is cut from "
-    "stock.",
-    "Gap: what a feeler gauge finds from outside once the end is pushed home.",
+    "Heel and toe: the sides of the acute and the obtuse corner with the main. On a tube square "
+    "to its main, the lines are called main + and main –.",
+    "Long point: where the cut end reaches furthest. Blank: the straight piece cut from stock.",
+    "Gap: what a feeler gauge measures from outside, with the end pushed home.",
 )
-"""What the pages take for granted."""
+"""The words that the pages use."""
 
 
 def job_sheet_blocks(
@@ -68,11 +67,11 @@ def job_sheet_blocks(
     pieces
         In the order of work.
     measures
-        What the frame measures, a line each; none for no such column.
+        What the frame measures, a line each; empty for no such column.
     contents
         What the packet holds, a line each.
     cautions
-        Those of all work.
+        What was probably forgotten in the job, then those of all work.
     """
     yield Block("job-sheet", _heading(title), keep_upright=True)
     yield Block("job-sheet frame", frame_marks(pieces), keep_upright=True)

@@ -1,4 +1,4 @@
-"""What stands beside a template in words: the joint, how to use the sheet, bevels, cautions."""
+"""The words beside a template: the joint, how to use the sheet, bevels, cautions."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
         f"Main {named(joint.main)}",
         f"Angle {plain(joint.angle)}° from the main's + end, offset {format_length(joint.offset)}",
         f"{template.cut.capitalize()} cut: {CUT_WORDS[template.cut]}",
-        f"Once round: {template.width:.2f} mm, and {glue:.0f} mm to glue; "
+        f"Once round: {template.width:.2f} mm, plus a glue tab of {glue:.0f} mm; "
         f"paper {template.paper:g} mm thick",
         f"Long point at clock {clock_name(joint, long.clock)}, "
         f"{format_length(abs(long.along))} {from_axis(long.along)}",
@@ -34,14 +34,14 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
         f"{format_length(abs(short.along))} {from_axis(short.along)}",
         *stretch_words(template),
         "Measure both 100 mm bars first. Cut the strip out along its edge and along the heavy "
-        "line. Wrap it round the branch, print outside, the arrow to the tube's body; glue the "
-        "tab under the seam; mark along the heavy line. The hatched side is waste.",
+        "line. Wrap it round the branch, print outside, the arrow towards the tube's body. Glue "
+        "the tab under the seam and mark along the heavy line. The hatched side is waste.",
     )
     return column("Branch template", lines)
 
 
 CUT_WORDS = {
-    "bevelled": "the cut face follows the main through the wall",
+    "bevelled": "the cut face follows the main's surface",
     "square": "saw or grind square to the wall; the line clears the inside edge",
 }
 
@@ -51,14 +51,14 @@ def footprint_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
     lines = (
         f"Where {joint.branch.words()} lands on {joint.main.words()}",
         f"Edge {cope.edge_length:.1f} mm long; the numbers round it are the branch's clock",
-        "Lay the long chain line on the main's line that faces the branch, the arrow to the "
-        "main's + end; the short one is the foot of the branch's axis.",
+        "Lay the long chain line along the side of the main that faces the branch, the arrow "
+        "towards the main's + end. The short one is the foot of the branch's axis.",
     )
     return column("Footprint on the main", lines)
 
 
 def bevel_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
-    """The lean of the cut face at eight clocks, for whoever grinds."""
+    """The lean of the cut face at eight clocks, for grinding."""
     clocks = (joint.heel_clock + np.arange(0.0, 360.0, BEVEL_STEP_DEG)) % 360
     lines = tuple(
         f"Clock {clock_name(joint, clock)}: {_lean(bevel)}"

@@ -19,10 +19,10 @@ from coper.telling.words.joint import title
 
 MOST_GLUE_MM = 50.0
 LONGEST_STRIP_MM = 5000.0
-"""No paper is wrapped that is longer; a PDF page ends at 14,400 points, 5.08 m (from memory)."""
+"""Nobody wraps a longer paper; a PDF page ends at 14,400 points, 5.08 m (from memory)."""
 
 MOST_PAGES = 60
-"""A template of more pages than this is a slip of a number, or a job for a roll."""
+"""A template of more pages than this is a typing slip, or a job for a roll."""
 
 
 def joint_pages(

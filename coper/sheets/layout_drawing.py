@@ -239,18 +239,18 @@ def _wheel_place(drawing: Drawing, wheel: Circle) -> Floats | None:
 
 
 def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
-    """The scale, and how the frame lies, below the drawing."""
-    words = (f"The frame lies on its right side, its front to the left, the middle plane "
-             f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Numbers are mm "
+    """The words below the drawing: its scale, and how the frame lies."""
+    words = (f"The frame lies on its right side, front to the left, its middle plane "
+             f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Distances are mm "
              "on the table; A1 and so on are axes.")
     if not all_shown(drawing):
-        words += " What had no room beside a line stands in the tables."
+        words += " The tables have what found no room beside a line."
     left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT
     wide = max(box.right - left, WORDS_WIDE_MM)
     if drawing.scale == FULL:
         wide = min(wide, FULL_WORDS_MM)
     elif not key:
-        words += " The tables name the numbers."
+        words += " The tables say which point each number is."
     lines = wrap_text(words, wide, NOTE_HEIGHT)
     if drawing.scale != FULL and key:
         lines += _key_lines(drawing, wide)

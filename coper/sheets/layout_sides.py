@@ -19,10 +19,10 @@ JOG_MM = (1.5, 4.5, 5.5)
 """Beside a line: where a leader turns aside, where it has come to its words, where those begin."""
 
 SPILL_MM = 20.0
-"""So much longer than their line a row of words may be."""
+"""How much longer than its line a row of words may be."""
 
 SAME_ORDINATE_MM = 0.05
-"""Marks whose ordinates differ by less, on the table, share one: they are given to 0.1 mm."""
+"""Marks whose ordinates differ by less, on the table, share one: they are printed to 0.1 mm."""
 
 ORDINATE = Pen(0.18, (0.5, 2.0))
 """From a mark to the edge and to the end."""

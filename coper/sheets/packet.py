@@ -33,6 +33,7 @@ from coper.sheets.setup_card_marks import card_blocks
 from coper.sheets.tracking_log import rear_end_log_blocks
 from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
+from coper.telling.words.clash import clash_words
 
 Progress = Callable[[str], None]
 """Called with each step of a long work as it begins."""
@@ -44,12 +45,12 @@ NO_LETTER = "–"
 """Stands for a page's letter until the pages are laid out."""
 
 DRAFTS = 2
-"""Times that the letters are looked for: with them in its place, the job sheet may be longer."""
+"""How often the letters are worked out: the job sheet may grow once they are in place."""
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A part of the packet that begins on a page of its own; ``lacks`` says why it has none."""
+    """A part of the packet that begins on a page of its own; ``lacks`` says why it is missing."""
 
     title: str
     blocks: tuple[Block, ...]
@@ -65,10 +66,12 @@ def packet_pages(shaped: ShapedJob, progress: Progress) -> tuple[Page, ...]:
     ordered, measures = work_order(pieces), _measures(job, pieces)
     paper = job.shop.paper or USUAL_PAPER
 
+    cautions = (*map(clash_words, shaped.clashes), *SAFETY)
+
     def blocks(letters: Sequence[str]) -> list[Block]:
         contents = ["Page A: Job sheet", *(f"Page {letter}: {section.title}"
                       for section, letter in zip(sections, letters, strict=True)), *lacking]
-        sheet = job_sheet_blocks(job.title, ordered, measures, contents, SAFETY)
+        sheet = job_sheet_blocks(job.title, ordered, measures, contents, cautions)
         return [*sheet, *(block for section in sections for block in _begun(section))]
 
     letters = [NO_LETTER] * len(sections)
@@ -100,7 +103,7 @@ def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:
 
 
 def _sections(shaped: ShapedJob, progress: Progress) -> Iterator[Section]:
-    """Every part after the job sheet; one that the job says nothing of has no blocks."""
+    """Every part after the job sheet; one that the job does not cover has no blocks."""
     job, pieces = shaped.job, shaped.pieces
     progress("cut list")
     yield Section("Cut list", tuple(cut_list_blocks(shaped.cut_list)))
@@ -140,7 +143,7 @@ def _tracking_blocks(job: Job) -> list[Block]:
 
 
 def _made(title: str, make: Callable[[], list[Block]]) -> Section:
-    """A part that a job may lack the numbers for: then it says which."""
+    """A part that the job may lack numbers for: then it names them."""
     try:
         return Section(title, tuple(make()))
     except CoperError as error:

@@ -1,4 +1,4 @@
-"""The strip to wrap along an existing edge: what is still to take off it.
+"""The strip to wrap along an existing edge: it shows the metal still to take off.
 
 ::
 
@@ -81,12 +81,12 @@ def regrind_notes(joint: Joint, found: Regrind) -> tuple[Mark, ...]:
         title(joint),
         f"Most to take off: {format_gap(found.largest)} at clock "
         f"{clock_name(joint, found.largest_clock)}",
-        f"The branch then seats {format_mm(found.seats_deeper)} deeper: its other end comes as "
-        "much nearer to the main.",
+        f"The branch then seats {format_mm(found.seats_deeper)} deeper: its other end moves "
+        "in by as much.",
         "Measure both 100 mm bars first. Cut the strip out along its edge and along the thin "
-        "curve, which is the edge that the tube has now. Wrap it round the branch, print outside, "
-        "the arrow to the tube's body and the clocks where the readings were taken, until that "
-        "curve lies along the tube's edge. The hatched metal goes: prick the heavy line through, "
-        "grind to it, and try the fit again.",
+        "curve, which is the edge the tube has now. Wrap it round the branch, print outside, the "
+        "arrow towards the tube's body and the clocks where you took the readings, so that the "
+        "curve lies along the tube's edge. Prick through the heavy line, grind the hatched metal "
+        "away to it, and try the fit again.",
     )
     return column("Regrind", lines)

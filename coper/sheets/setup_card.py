@@ -38,7 +38,7 @@ class CardCut:
     reason : str
         Why no saw does.
     turn : float, degrees
-        What the tube is turned from the cut before, clockwise as one looks at the end.
+        How far the tube is turned since the cut before, clockwise looking at the end.
     """
 
     on: str
@@ -55,7 +55,7 @@ class CardCut:
 
     @property
     def up(self) -> str:
-        """What is up on the sketch."""
+        """The line that is up on the sketch."""
         return f"{self._name} up"
 
     @property
@@ -70,14 +70,14 @@ class CardCut:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Card:
-    """What one set-up card says.
+    """The contents of one set-up card.
 
     Attributes
     ----------
     title, about : str
         What it is for, and the tube.
     datum : str
-        What the saw's place counts from: ``long point`` or ``blank's end``.
+        What the saw's position is measured from: ``long point`` or ``blank's end``.
     cuts : tuple of CardCut
         In the order of work.
     gaps : tuple of str

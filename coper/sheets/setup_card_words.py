@@ -56,10 +56,10 @@ def speed_words(card: Card, cut: CardCut) -> tuple[str, ...]:
 
 
 def steps(card: Card, cut: CardCut) -> Iterator[str]:
-    """What is done for one cut, step by step."""
+    """The steps of one cut."""
     if not cut.passes:
         yield f"No saw: {cut.reason}."
-        yield "Wrap the template, mark along its line, cut and grind to it."
+        yield "Wrap the template, mark along its line, cut and grind to the mark."
         return
     if abs(cut.turn) >= TURNED_DEG:
         way = "clockwise" if cut.turn > 0 else "anticlockwise"
@@ -86,5 +86,5 @@ def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[st
     setting = one.setting
     pilot = "" if first else ", no pilot drill"
     yield f"Clamp tight, cut right through{pilot}." if setting.depth_ok else (
-        f"Clamp tight, cut from both sides{pilot}: {format_mm(setting.depth)} are TOO SHALLOW by "
+        f"Clamp tight, cut from both sides{pilot}: {format_mm(setting.depth)} is TOO SHALLOW by "
         f"{format_mm(setting.depth_needed - setting.depth)}.")

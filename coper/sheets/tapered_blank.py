@@ -1,4 +1,4 @@
-"""Tapered tubes on paper: what comes off which end, in the order of the cuts.
+"""Tapered tubes on paper: how much to cut off each end, in the order of the cuts.
 
 ::
 
@@ -22,33 +22,32 @@ from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Pat
 from coper.pages.compose import Block
 from coper.pages.text import LINE_MM, TextColumn
 from coper.shapes.tapered import Tapered
-from coper.telling.words.cut_list import TAPER_NOTE, cut_steps
+from coper.telling.words.cut_list import TAPER_NOTE, cut_steps, own_tube_words
 from coper.units import format_length, format_mm
 
 WIDE_MM = 180.0
 """Width of the tube as it is bought: it fits the narrowest page upright."""
 
 THICK_MM = 9.0
-"""Height of the thicker end: true to its length the taper would not be seen."""
+"""Height of the thicker end: at the scale of the length the taper would not show."""
 
 BEYOND_MM = 3.0
 """How far a cut's line goes past the tube."""
 
 HATCH_MM = 2.0
-"""Distance of the strokes over what comes off."""
+"""Distance between the strokes over the waste."""
 
 
 def tapered_blocks(blanks: Sequence[TaperedBlank]) -> list[Block]:
-    """A block a tube, twins that are cut alike together."""
+    """A block for each tube; twins that are cut alike share one."""
     return [Block(f"cut list {blank.label}", _marks(blank, last=blank is blanks[-1]))
             for blank in blanks]
 
 
 def _marks(blank: TaperedBlank, last: bool) -> tuple[Mark, ...]:
     lines = TextColumn(WIDE_MM)
-    each = " each" if len(blank.sides) > 1 else ""
     lines.head(f"{blank.label}: {format_length(blank.length)}")
-    lines.line(f"{blank.shape.words()}: a tube of its own{each}.")
+    lines.line(f"{blank.shape.words()}: {own_tube_words(blank)}.")
     lines.skip(LINE_MM + BEYOND_MM + GAP_MM)
     lines.put(_drawn(blank), THICK_MM)
     lines.skip(2 * LINE_MM + BEYOND_MM)

@@ -43,7 +43,7 @@ BINS = 40
 HIGHEST = 0.95
 """What of the chart's height the highest bar takes."""
 LAST_SHARE = 99.5
-"""Percent of the joints whose gaps the histogram shows: the last few would flatten the others."""
+"""The percentage of joints whose gaps the histogram shows: the last few would flatten the rest."""
 TIMES_LIMIT = 2.5
 """The charts of the errors are this many times as high as the limit, or as the ideal cut's gap."""
 HATCH_MM = 1.0

@@ -1,4 +1,4 @@
-r"""A log page to fill in at the frame: where to read, what is to be read, three rounds of cells.
+r"""A log page to fill in at the frame: where to read, what to expect, three rounds of cells.
 
 ::
 
@@ -247,20 +247,20 @@ def _first(value: float | None) -> tuple[str, ...]:
 def _how(found: Tracking) -> tuple[str, ...]:
     """How the readings are taken, and what is typed then."""
     laid = found.laid
-    blocks = (f"Put two equal blocks of {format_mm(laid.edge.spacer)} on the tubes, and the edge "
-              "on them." if laid.edge.spacer else
-              "Lay the straight edge on the sides of head tube and seat tube.")
+    blocks = (f"Put two equal blocks of {format_mm(laid.edge.spacer)} on the tubes, and lay "
+              "the edge on them." if laid.edge.spacer else
+              "Lay the straight edge along the sides of the head tube and the seat tube.")
     far = laid.face == "inner" and laid.edge.thickness
     side = "far side" if far else f"side on the {'blocks' if laid.edge.spacer else 'tubes'}"
     lines = [
-        f"Wheel out. {blocks} Read from the edge's {side} to the dropout's {laid.face} face, along "
-        "the axle. Then the same on the other side.",
-        "Two readings that differ by 2 mm are a rear end 1 mm off.",
+        f"Take the wheel out. {blocks} Measure from the edge's {side} to the dropout's {laid.face} "
+        "face, along the axle. Then do the same on the other side.",
+        "If the two readings differ by 2 mm, the rear end is 1 mm off.",
     ]
     if found.expected_string is not None:
-        lines.append("String: from the left dropout's outer face round the head tube to the right "
-                     "one, tight. Read the gap beside the middle of the seat tube, the rule square "
-                     "to the frame.")
+        lines.append("Pull a string tight from the left dropout's outer face round the head tube "
+                     "to the right one's. Measure the gap beside the middle of the seat tube, "
+                     "with the rule square to the frame.")
     lines += [f"Limit {format_mm(found.limit.mm)}: {found.limit.source}.",
               f"Type: {tracking_command(found.rear, laid.edge)}"]
     return tuple(lines)

@@ -8,7 +8,7 @@ from coper.telling.grid import Cells
 from coper.units import format_inches, format_mm, format_thousandths
 
 SHOWN_MM = 0.005
-"""What rounds to 0.00 mm is nothing to mention."""
+"""A length that rounds to 0.00 mm is not mentioned."""
 
 
 def length_cells(value: float) -> Cells:

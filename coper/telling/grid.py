@@ -18,7 +18,7 @@ class Grid:
         What stands over each column; those that end in ``mm`` or ``in`` hold numbers.
     rows : tuple of tuple of str
     note : str
-        What to know before reading it.
+        A sentence to read first.
     """
 
     head: str

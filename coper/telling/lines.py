@@ -1,4 +1,4 @@
-"""What an answer says, as values: whoever shows it sets them in its own way."""
+"""What an answer says, as values: a terminal or a page sets them in its own way."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from coper.telling.grid import Grid
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A name and what is so named; ``more`` are further lines under it."""
+    """A name and its words; ``more`` are further lines under them."""
 
     name: str
     words: str
@@ -26,3 +26,8 @@ class Caution:
 
 Line: TypeAlias = str | Fact | Grid | Caution
 """A plain text is a heading or a sentence of its own; an empty one sets what follows apart."""
+
+
+def sentence(words: str) -> str:
+    """A phrase as a sentence: a capital first, a full stop last."""
+    return f"{words[:1].upper()}{words[1:]}."

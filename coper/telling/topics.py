@@ -1,4 +1,4 @@
-"""What can be read up: tubes, words, limits, keys of a job file, paper, care."""
+"""Topics to look up: tubes, words, limits, keys of a job file, paper, care."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from coper.units import GAUGES, UNITS
 def tubes() -> Iterator[Line]:
     """Every form of the grammar."""
     yield Grid("Tubes", ("write", "for"), tuple(forms().items()),
-               "Case and spaces are free; x may be ×. All diameters are outside diameters.")
+               "Capitals and spaces make no difference; × does for x. Diameters are outside ones.")
     yield (f"Lengths: a bare number is in mm, or in the unit of the job; {', '.join(UNITS)} and \" "
            "may follow it, as decimals or fractions: 1.125in, 7/8in, 1-1/8in, 1 1/8\".")
     yield f"Walls: also a gauge with its system ({', '.join(GAUGES)}): 20bwg."
@@ -46,16 +46,16 @@ def keys() -> Iterator[Line]:
 
 
 def paper() -> Iterator[Line]:
-    """Papers, and how a print comes out true."""
-    yield f"Papers: {', '.join(PAPERS)}. What is larger than a page is cut into tiles that overlap;"
-    yield "a roll takes everything on one sheet as long as it needs."
+    """Papers, and how to print true to scale."""
+    yield f"Papers: {', '.join(PAPERS)}. Anything larger than a page is split into tiles that"
+    yield "overlap; a roll takes everything on one sheet, as long as it has to be."
     yield ""
     yield "Every page has a bar of 100 mm across and one along. Print at 100 %, not fitted to the"
-    yield "page, and measure both. If one is off, print again with --printer ACROSS,ALONG, what the"
-    yield "two bars measured, such as --printer 99.4,100.2: the next print is true."
+    yield "page, and measure both. If one is off, print again with --printer ACROSS,ALONG, the two"
+    yield "lengths that you measured, such as --printer 99.4,100.2: the next print is true."
     yield ""
-    yield "Paper wraps outside the tube, so a template is longer than the tube is round, by pi"
-    yield "times the paper's thickness: give --paper-thickness for thicker stuff than paper."
+    yield "Paper wraps outside the tube, so a template is longer than the tube's girth, by pi times"
+    yield "the paper's thickness: give --paper-thickness for anything thicker than paper."
 
 
 def care() -> Iterator[Line]:

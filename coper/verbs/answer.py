@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Generic, ParamSpec, TypeAlias, TypeVar
 
+from coper.arrays import OneLine
 from coper.drawing.page import Page
 from coper.errors import CoperError
 from coper.telling.lines import Line
@@ -27,8 +28,8 @@ def no_pages(progress: Progress) -> tuple[Page, ...]:
     return ()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Answer(Generic[Result_co]):
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Answer(OneLine, Generic[Result_co]):
     """An answer; its parts are made only when they are asked for.
 
     Attributes
@@ -73,14 +74,14 @@ class Answer(Generic[Result_co]):
 def placed(
     answer: Callable[[], Answer[Result]], place: Callable[[CoperError], CoperError]
 ) -> Answer[Result]:
-    """The answer, every error in the work or in making its pages with its place named.
+    """The answer; every error in the work or in making its pages has its place named.
 
     Parameters
     ----------
     answer
         Does the work.
     place
-        An error, as a person should read it who typed the command.
+        Rewords an error for the person who typed the command.
     """
     found = _placing(answer, place)()
     return replace(found, pages=_placing(found.pages, place))

@@ -1,22 +1,22 @@
 """``coper bicycle``: points from what was measured on a bicycle, how it stands, what a change
 does.
 
-The table [bicycle] of a job file holds what was measured in side view, the bottom bracket's
-centre being the origin; "coper help keys" says what each key is. The answer has the points and
-axes that tubes use by name, and how the bicycle stands on its two wheels: head and seat angle
-on the ground, bottom bracket height, trail, wheelbase, and the standover where a tube runs from
-the seat tube to the head tube. Part of the numbers is enough for the points of that part. A
-missing number is named with the key that would do; one too many is compared, and within 2 mm
-counts as the same.
+The table [bicycle] of a job file holds what was measured in side view, from the centre of the
+bottom bracket; "coper help keys" explains each key. The answer has the points and axes that
+tubes use by name, and how the bicycle stands on its two wheels: head and seat angle on the
+ground, bottom bracket height, trail, wheelbase, and the standover where a tube runs from the
+seat tube to the head tube. Part of the numbers is enough for the points of that part. If a
+number is missing, coper names the key that would do; a spare number is compared with the
+others, and may differ by 2 mm.
 
 Points: bottom-bracket, shell-left, shell-right, axle, axle-left, axle-right (the dropouts'
 inner faces), head-top, head-bottom, crown, front-axle, front-axle-left, front-axle-right. Axes:
 seat-axis from the bracket, head-axis from the head tube's lower edge.
 
-The changes show what another fork and other wheels do, and which rear end makes up for it: the
-bracket and the head tube stay where they are in the frame, and it stands on the ground again.
---drop moves the rear axle to that drop at the same length of chain stay; --head-angle finds the
-drop that gives this angle on the ground.
+The changes show what another fork and other wheels do, and which rear end makes up for it. The
+bracket and the head tube stay where they are in the frame, and the frame is put back on the
+ground. --drop moves the rear axle to that drop at the same chain stay length; --head-angle
+finds the drop that gives this angle on the ground.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ from coper.units import parse_angle, parse_length, shown
 from coper.verbs.answer import Answer, placed
 from coper.verbs.options import add_json
 
-HELP = "Work out a bicycle's points from what was measured, and what a change would do."
+HELP = "Work out a bicycle's points from measurements, and what a change would do."
 EXAMPLES = """\
 a job file needs a [bicycle]; part of it is enough for the points of that part:
   [bicycle]
@@ -113,14 +113,14 @@ def ask(arguments: Namespace) -> Answer[Measured | BeforeAfter]:
 
 
 def bicycle(job: Job, change: Change | None = None) -> Answer[Measured | BeforeAfter]:
-    """A job's bicycle measured, and where something changes, measured again.
+    """A job's bicycle measured, and measured again with a change.
 
     Parameters
     ----------
     job
         With a bicycle.
     change
-        What becomes different, if anything.
+        The change, if there is one.
 
     Raises
     ------

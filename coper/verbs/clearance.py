@@ -1,16 +1,16 @@
 """``coper clearance``: the room round tyre, crank, heel and pedal, and the links of the chain.
 
-Each tyre of [bicycle] is a torus of its real section. For every tube and side the least gap and
-its place are found: how far from the tube's start point, at what clock, and where in the frame.
-The rear wheel is tried where it is drawn and at both ends of the dropout's slot. Twins share a
-line; tubes further off than 50 mm are only counted, --json has them all. What is measured of
-the drive goes into [drive], each key where it is known: "coper help keys". With --limit the
-command ends with 1 where a gap of tyre, crank or heel is below it.
+Each tyre of [bicycle] is a torus of its real section. For every tube and side coper finds the
+smallest gap and its place: how far from the tube's start point, at what clock, and where in the
+frame. It tries the rear wheel where it is drawn and at both ends of the dropout's slot. Twins
+share a line; tubes over 50 mm away are only counted, --json has them all. Measurements of the
+drive go into [drive], as far as you know them: "coper help keys". With --limit the exit status
+is 1 if a gap to tyre, crank or heel is smaller.
 
 Published rules are given as guidance, for they exempt one-of-a-kind bicycles: tyre to frame 1.6
 mm (16 CFR 1512.11(b)), pedal to front tyre 89 mm (16 CFR 1512.17(d)), a lean of 25 degrees (16
-CFR 1512). An odd number of links takes a half link. Wheels stand straight; mudguards, brakes
-and mud need room of their own.
+CFR 1512). An odd number of links takes a half link. Wheels are taken as upright and straight
+ahead; mudguards, brakes and mud need room of their own.
 """
 
 from __future__ import annotations
@@ -30,8 +30,8 @@ from coper.verbs.options import add_json, size
 
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
 EXAMPLES = """\
-a job file says in [bicycle] what wheels there are and where they stand, and in [drive], each key
-where it was measured, lengths in the job's unit:
+a job file has the wheels and their places in [bicycle], and in [drive] as much as you measured,
+lengths in the job's unit:
   [drive]
   slot = 22               # how far the axle can move in the dropout's slot
   slot_angle = 0          # the slot going to the rear, degrees above the horizontal
@@ -55,7 +55,7 @@ def add_options(parser: ArgumentParser) -> None:
     add = parser.add_argument
     add("file", metavar="FILE", help="the job file")
     add("--limit", metavar="MM", type=size,
-        help="the least gap that is still good, for tyre, crank and heel")
+        help="the smallest gap that is still good, for tyre, crank and heel")
     add_json(parser)
 
 
@@ -74,7 +74,7 @@ def clearance(job: Job, limit: float | None = None) -> Answer[Clearances]:
     job
         With its wheels, and what is known of its drive.
     limit : float, mm
-        The least gap that is still good, where one is asked for.
+        The smallest gap that is still good, where one is asked for.
 
     Raises
     ------

@@ -1,12 +1,12 @@
 """``coper fit``: the gap to expect when the end is pushed home.
 
-The shaped end is pushed along its own axis until it first touches, and what is left open is
-measured: at each clock the gap outside, which a feeler gauge meets, and the clearance at the
+coper pushes the shaped end along its own axis until it first touches, and measures what is left
+open: at each clock the gap outside, which a feeler gauge measures, and the clearance at the
 root, along the tube through the wall. The answer says where the end touches first and how far
 from its place the branch then sits, positive away from the main. The three errors say how the
-real mounting differs from what the end was cut for; the clock error is a template that slipped
-round. With a limit, or a process that has to bridge the gap, the command ends with 1 where the
-gap is larger; "coper help limits" lists the processes.
+real mounting differs from what the end was cut for; a clock error is a template that slipped
+round. The exit status is 1 if the gap is above the limit, or above that of the process; "coper
+help limits" lists the processes.
 """
 
 from __future__ import annotations
@@ -69,11 +69,11 @@ def add_options(parser: ArgumentParser) -> None:
     add("--cut", metavar="CUT", type=_cut, default=("bevelled", None),
         help="bevelled (usual), square, or saw=DIAMETER")
     add("--angle-error", metavar="D", type=parse_angle, default=0.0,
-        help="mounted angle less the design's (0)")
+        help="mounted angle less the designed one (0)")
     add("--clock-error", metavar="D", type=parse_angle, default=0.0,
-        help="how far the cope stands turned (0)")
+        help="how far the cope is turned on its tube (0)")
     add("--offset-error", metavar="MM", type=parse_length, default=0.0,
-        help="mounted offset less the design's (0)")
+        help="mounted offset less the designed one (0)")
     add_limit(parser)
     add("--picture", metavar="FILE", type=file_name,
         help="draw the gap: FILE.svg, FILE.pdf or FILE.png")
@@ -100,7 +100,7 @@ def fit(
     joint: Joint, cut: str = "bevelled", saw: float | None = None,
     errors: Mounting | None = None, limit: Limit | None = None, points: int = POINTS,
 ) -> Answer[Fit]:
-    """The gap that a cut leaves as it is put together.
+    """The gap that a cut leaves when the joint is put together.
 
     Parameters
     ----------

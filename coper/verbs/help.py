@@ -1,6 +1,6 @@
-"""``coper help``: a topic to read up.
+"""``coper help``: a topic to look up.
 
-How tubes are written, the words of the trade, the processes and their limits, every key of a job
+How to write tubes, the words of the trade, the processes and their limits, every key of a job
 file, papers and printers, what to take care of.
 """
 
@@ -16,7 +16,7 @@ from coper.telling.topics import TOPICS
 from coper.verbs.answer import Answer
 from coper.verbs.options import add_json, choice
 
-HELP = "Read up a topic: tubes, words, limits, keys, paper, care."
+HELP = "Look up a topic: tubes, words, limits, keys, paper, care."
 EXAMPLES = """\
 examples:
   coper help tubes
@@ -37,13 +37,13 @@ def ask(arguments: Namespace) -> Answer[str]:
 
 
 def read_up(topic: str | None = None) -> Answer[str]:
-    """One of ``TOPICS``; without a name, what there is to read."""
+    """One of ``TOPICS``; without a name, the list of topics."""
 
     def lines() -> Iterator[Line]:
         if topic is None:
             for name, make in TOPICS.items():
                 yield f"coper help {name:<8} {make.__doc__}"
-            yield "coper VERB --help has every option of a verb, and how its answer is found."
+            yield "coper VERB --help has every option of a verb, and explains its answer."
         else:
             yield from TOPICS[topic]()
 

@@ -2,19 +2,19 @@
 
 For every tube and side: the blank's length, each end's angle, offset and heel, how far the two
 heels are turned against each other, which end of a taper is which, and where a footprint runs
-past the end of a tube. --json has for each shaped end the gap to expect of its own cut (gap)
-and how it is sawn with the shop's saws (setup): on several mains the one with the largest share
-of the end is cut first, turn is what the tube is turned from one cut to the next, clockwise as
-one looks at the end, and gap is what all the cuts together leave.
+past the end of a tube. For each shaped end --json also has the gap that its own cut should
+leave (gap) and how to saw it with the shop's saws (setup). With several mains the one that
+takes the largest share of the end is cut first; turn is how far the tube is turned between two
+cuts, clockwise looking at the end, and gap is what all the cuts together leave.
 
-With stock lengths the blanks are shared out on bars: the least length of stock, then the fewest
-bars, and how near that is to the least possible. A tube's own lengths stand in place of those
-of any tube; pieces with a count, such as offcuts on the rack, only come on top. Bent tubes are
-cut straight, by their centreline. A tapered tube is a blank by itself: what comes off each end,
-which end is cut first, which must be left as it is.
+With stock lengths coper plans the bars: the least length of stock, then the fewest bars, and
+how close that is to the least possible. A tube's own lengths replace those of any tube; pieces
+with a count, such as offcuts on the rack, are extra. The blank of a bent tube is straight, as
+long as its centreline. A tapered tube is a blank by itself: how much to cut off each end, which
+end to cut first, which to leave as it is.
 
---out writes the packet: one PDF in the order of work, and each page as SVG. It needs no --force
-for what coper wrote itself and nobody has changed since. Job files: "coper help keys".
+--out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
+wrote itself and nobody has changed since need no --force. Job files: "coper help keys".
 """
 
 from __future__ import annotations
@@ -64,9 +64,9 @@ def add_options(parser: ArgumentParser) -> None:
     add = parser.add_argument
     add("file", metavar="FILE", help="the job file")
     add("--out", metavar="FOLDER", type=folder_name,
-        help="write the packet into this folder, made if it is not there")
+        help="write the packet into this folder; coper makes it if needed")
     add("--force", action="store_true",
-        help="replace files that coper did not write, or that were changed since")
+        help="also replace files that coper did not write, or that were changed")
     add_json(parser)
 
 

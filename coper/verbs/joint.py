@@ -1,12 +1,12 @@
 """``coper joint``: the cope of one branch on one main, and its template.
 
-Where the branch is wider than the main, some of its generators meet nothing: those stretches
-are open, the template has a marked gap there, and the answer says between which clocks. A
-template larger than a page is tiled; --paper roll puts it on one sheet. --cut square gives the
-line that clears the inside edge. Without a printer, work from the ordinates: lengths from a
-line drawn straight round the tube, at 8, 12, 16 or 24 clocks. Thicker stuff than paper wraps
-further out: --paper-thickness. What is not round can be turned: --turn turns the branch about
-its axis, --main-turn the main, and --main-at says where a tapered main's first diameter stands.
+Where the branch is wider than the main, some lines along it meet nothing: those stretches are
+open, the template has a marked gap there, and the answer gives their clocks. A template larger
+than a page is tiled; --paper roll puts it on one sheet. --cut square gives the line that clears
+the inside edge. Without a printer, work from the ordinates: lengths from a line drawn straight
+round the tube, at 8, 12, 16 or 24 clocks. Anything thicker than paper wraps further out: give
+--paper-thickness. Tubes that are not round can be turned: --turn turns the branch about its
+axis, --main-turn the main, and --main-at says where a tapered main's first diameter is.
 """
 
 from __future__ import annotations
@@ -83,7 +83,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="what the printed 100 mm bars measured")
     add("--overlap", metavar="MM", type=parse_length, default=GLUE_MM,
         help=f"width of the glue tab ({GLUE_MM:g})")
-    add("--svg", metavar="FILE", type=file_name, help="write the pages as SVG, a file a page")
+    add("--svg", metavar="FILE", type=file_name, help="write the pages as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the pages as PDF")
     add("--table", metavar="FILE", type=file_name, help="write the ordinates as CSV")
     add_output(parser)

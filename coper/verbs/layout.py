@@ -1,17 +1,17 @@
 """``coper layout``: the frame of a job file on the flat table.
 
-It lies on its right side, its top away from the straight front edge where you stand, so its
-front points to the left end. The answer has, in mm and in inches to 1/32: every point from the
-left end, from the front edge, and its height above the table; every tube's angle to the edge as
-an angle finder reads it, its climb, and the gap under it where it is whole, clear of its cope;
-two marks for every axis, to be joined with a rule; diagonals from mark to mark for the tape,
-enough to fix every mark; the wheels' circles and the drop; and for every height the stack of
-your own set-up blocks (blocks under [shop], each there once unless it is listed twice) and the
+The frame lies on its right side with its front to the left and its top away from you; you stand
+at the table's straight front edge. The answer has, in mm and in inches to 1/32: every point's
+distance from the left end and from the front edge, and its height above the table; every tube's
+angle to the edge as an angle finder reads it, its climb, and the gap under it where it is clear
+of its copes; two marks for every axis, to be joined with a rule; diagonals from mark to mark
+for the tape, enough to fix every mark; the wheels' circles and the drop; and for every height
+the stack of your own set-up blocks (blocks under [shop], a size twice if you have two) and the
 shim that is left.
 
 --pdf draws it to scale on one page with the tables; --full-size draws it to glue to the table
-and build on, on a roll or tiled. By itself all lies 50 mm or more from both edges, at the least
-height that clears the frame and that your blocks come to.
+and build on, on a roll or tiled. Unless you say otherwise everything lies 50 mm or more from
+both edges, at the least height that clears the frame and that your blocks make up.
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ from coper.verbs.options import add_output, choice, file_name, printer
 
 HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."
 EXAMPLES = """\
-The frame lies on its right side, its front to the left; places count from the table's left end
-and from its straight front edge, where you stand.
+The frame lies on its right side, its front to the left; places are measured from the table's left
+end and from its straight front edge, where you stand.
 
 examples:
   coper layout demo/wagtail.toml
@@ -49,7 +49,7 @@ examples:
   coper layout demo/wagtail.toml --origin 6in,4in --plane 3-1/8in
 """
 OPTIONS = ("origin", "plane", "paper", "printer", "full-size")
-"""Options whose values may turn out wrong only when the frame is known."""
+"""Options whose values can be checked only when the frame is known."""
 
 TRUE_PRINTER = (100.0, 100.0)
 """What the printed 100 mm bars measure on a printer that is true, mm."""
@@ -66,10 +66,10 @@ def add_options(parser: ArgumentParser) -> None:
     add = parser.add_argument
     add("file", metavar="FILE", help="the job file")
     add("--origin", metavar="X,Z", type=_place, help="from the left end and from the front edge to "
-        "the frame's origin (all lies 50 mm or more from both)")
+        "the frame's origin (50 mm or more is kept from both)")
     add("--plane", metavar="MM", type=parse_length, help="height of the frame's middle plane above "
-        "the table (the least that clears it and that the shop's blocks come to)")
-    add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, a file a page")
+        "the table (the least that clears it and that the shop's blocks make up)")
+    add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="draw it as PDF")
     add("--full-size", action="store_true", help="draw at full size instead of to scale")
     add("--paper", metavar="SIZE", type=choice(*PAPERS),
@@ -157,7 +157,7 @@ def layout(
 
 
 def _check_full(layout: Layout, paper: str, printer: tuple[float, float]) -> None:
-    """Refuse a drawing at full size that nobody would glue together."""
+    """Refuse a full-size drawing that nobody would glue together."""
     from coper.pages.paper import content_size
 
     size, table = content_size(paper, printer), layout.table

@@ -1,6 +1,6 @@
 """``coper new``: a job file to begin with, every key of it explained.
 
-It is a complete job of the demo's kind: change its numbers to yours.
+It is a complete job like the demo: change its numbers to yours.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ def ask(arguments: Namespace) -> Answer[str]:
 
 
 def new(file: Path) -> Answer[str]:
-    """The text of a job to begin with, which is to become the content of ``file``."""
+    """The text of a job to begin with, to be written to ``file``."""
     text = starter_job()
 
     def record() -> dict[str, Any]:

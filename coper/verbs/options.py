@@ -34,11 +34,11 @@ def add_joint(parser: ArgumentParser) -> None:
     add("--offset", metavar="E", type=parse_length, default=0.0,
         help="between the two axes, signed (0)")
     add("--turn", metavar="T", type=parse_angle, default=0.0,
-        help="turns the branch about its axis (0)")
+        help="turn of the branch about its axis (0)")
     add("--main-turn", metavar="T", type=parse_angle, default=0.0,
-        help="turns the main about its axis (0)")
+        help="turn of the main about its axis (0)")
     add("--main-at", metavar="X", type=parse_length, default=0.0,
-        help="where the main's start stands (0)")
+        help="where the main's start is (0)")
 
 
 def _branch(text: str) -> BranchShape:
@@ -56,7 +56,7 @@ def read_joint(arguments: Namespace) -> Joint:
 
 
 def needed(given: Given | None, option: str, example: str) -> Given:
-    """What was given, refused where it was not."""
+    """The value given; refused where there is none."""
     if given is None:
         raise WordsError("missing", f"add it, such as {option} {example}", option)
     return given
@@ -80,7 +80,7 @@ def read_limit(arguments: Namespace) -> Limit | None:
     limit: Limit | None = arguments.limit
     process: Limit | None = arguments.process
     if limit and process:
-        raise WordsError("a limit and a process at once", "give one of the two", "--limit")
+        raise WordsError("a limit and a process together", "give one of the two", "--limit")
     return limit or process
 
 
@@ -100,7 +100,7 @@ def size(text: str) -> float:
     """A length above 0, mm."""
     length = parse_length(text)
     if length <= 0:
-        raise WordsError(f"{shown(text)} is no size", "give a length above 0")
+        raise WordsError(f"{shown(text)} is not a size", "give a length above 0")
     return length
 
 
@@ -160,7 +160,7 @@ def folder_name(text: str) -> Path:
         if not folder.parent.is_dir():
             raise FileError(f"there is no folder {str(folder.parent)!r} to make it in",
                             "make that first, or name another", text)
-    except OSError as fault:  # a name that is too long, a ring of links
+    except OSError as fault:  # a name that is too long, or links that form a ring
         raise FileError("no folder can have this name", "choose another name",
                         shown(text)) from fault
     return folder

@@ -1,14 +1,14 @@
 """``coper regrind``: where to take metal off next, from the gaps of a dry fit.
 
 Push the end home and measure the gap on the outside with feeler gauges at 3 to 24 clocks (8 are
-good), the place where it touches among them. The answer says what to take off at every clock,
-along the tube, how much deeper the tube then seats, and what is likeliest wrong: turned on the
-tube, wrong angle, wrong offset, or too little taken at one spot; each with its size, the
-interval that holds it 95 times in 100, and the share of the readings that it explains. --cut
-square counts the gap that a square cut always leaves as no fault.
+good), including the place where it touches. The answer says how much to take off at every
+clock, along the tube, how much deeper the tube then seats, and what is most likely wrong:
+turned on the tube, wrong angle, wrong offset, or too little taken at one spot. Each comes with
+its size, the interval that holds it 95 times in 100, and the share of the readings that it
+explains. With --cut square the gap that a square cut always leaves is no fault.
 
-The paper is a strip to wrap along the edge that the tube has now: the thin curve is that edge,
-the heavy one the line to grind to, and the metal between them is hatched.
+The paper is a strip to wrap along the tube's present edge: the thin curve is that edge, the
+heavy one the line to grind to, and the metal between them is hatched.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ from coper.units import parse_angle, parse_length
 from coper.verbs.answer import Answer, Progress
 from coper.verbs.options import add_joint, add_output, choice, file_name, needed, read_joint
 
-HELP = "Find from the gaps of a dry fit where to take metal off next."
+HELP = "Find where to take metal off next, from the gaps of a dry fit."
 EXAMPLES = """\
 examples:
   coper regrind "28.6 x 0.9" 38.1 --angle 62 --offset 3 \\
@@ -51,7 +51,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="bevelled (usual) or square")
     add("--gaps", metavar="CLOCK=MM,…", type=_gaps,
         help="feeler gauge readings on the outside, at 3 to 24 clocks (needed)")
-    add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, a file a page")
+    add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the strip as PDF")
     add_output(parser)
 

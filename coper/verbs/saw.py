@@ -1,19 +1,19 @@
-"""``coper saw``: which saw of the kit to take, and how to set it.
+"""``coper saw``: which saw of the kit to use, and how to set it.
 
-For every saw of the kit the gap that its cut leaves is worked out: a saw above the main's size
-opens at the ears, one below it in the throat. So is whether it cuts the whole tube, and whether
-its teeth go deep enough. The best comes first, with the runner-up. The cut is placed so that
-the seated tube ends where the design puts it.
+For every saw of the kit coper works out the gap that its cut leaves, whether it cuts the whole
+tube, and whether it is deep enough. A saw larger than the main leaves a gap at the ears, a
+smaller one in the throat. The best saw comes first, then the runner-up. The cut is placed so
+that the seated tube ends up as designed.
 
-Where no saw leaves a gap within the limit, or no limit is given, two passes of one saw that is
-smaller than the main are looked for too, the saw moved sideways between them; they are offered
-where they close 0.1 mm or more, or where no saw cuts the whole tube at once. Clamp the tube in
-a fixture that holds the saw as well: the second pass finds no metal for a pilot drill.
+If no saw keeps the gap within the limit, or no limit is given, coper also tries two passes of
+one saw smaller than the main, moved sideways between them. It offers them where they close 0.1
+mm or more, or where no saw cuts the whole tube at once. Clamp the tube in a fixture that holds
+the saw as well: in the second pass a pilot drill has no metal to bite.
 
 A bi-metal saw cuts 0.2 to 0.8 mm over its size (common practice): measure a test cut and give
-that. The command ends with 1 where even the best saw falls short of a limit or a depth that was
-given. --pdf or --svg writes a set-up card for the drill press and a log of the dry fits. Left
-and right are as one looks at the end that is cut.
+that. The exit status is 1 if even the best saw misses the limit or the depth that you gave.
+--pdf or --svg writes a set-up card for the drill press and a log of the dry fits. Left and
+right are seen looking at the end that is cut.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ from coper.verbs.options import (
     size,
 )
 
-HELP = "Choose a hole saw from the kit and say how to set it."
+HELP = "Choose a hole saw from the kit and show how to set it."
 EXAMPLES = """\
 examples:
   coper saw "28.6 x 0.9" 36 --angle 62 --offset 3 --process tig
@@ -64,14 +64,14 @@ def add_options(parser: ArgumentParser) -> None:
     add_joint(parser)
     add = parser.add_argument
     add("--kit", metavar="D,D,…", type=_kit, default=USUAL_KIT_MM,
-        help=f"the saws that are there ({least} to {most} by the eighth)")
+        help=f"the saws that you have ({least} to {most} by the eighth)")
     add("--depth", metavar="MM", type=size,
         help=f"cutting depth of the saws ({_inches(USUAL_DEPTH_MM)})")
     add_limit(parser)
     add("--paper", metavar="SIZE", type=choice(*PAPERS), default=PAPERS[0],
         help=f"{', '.join(PAPERS)} ({PAPERS[0]})")
     add("--svg", metavar="FILE", type=file_name,
-        help="write the set-up card and a log as SVG, a file a page")
+        help="write the set-up card and a log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the set-up card and a log as PDF")
     add_output(parser)
 
@@ -99,12 +99,12 @@ def saw(
     joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float | None = None,
     limit: Limit | None = None, paper: str = PAPERS[0],
 ) -> Answer[SawKit]:
-    """The saws of a kit for one end, best first; two passes of one where one is above the limit.
+    """The saws of a kit for one end, best first; two passes of one where one pass is too open.
 
     Parameters
     ----------
     joint
-        What the end is for.
+        The joint that the end is cut for.
     kit : sequence of float, mm
         The saws' diameters.
     depth : float or None, mm
@@ -112,7 +112,7 @@ def saw(
     limit
         The largest gap that is still good.
     paper
-        What the card is for: ``a4``, ``a3``, ``letter``, ``legal`` or ``roll``.
+        The paper for the card: ``a4``, ``a3``, ``letter``, ``legal`` or ``roll``.
 
     Raises
     ------

@@ -2,20 +2,20 @@
 
 Five things can be wrong. angle, offset: the branch is mounted at another angle, or beside its
 place. turn: the cope is turned on its tube, a template that slipped round. diameter: the main's
-real size, wherever a caliper goes across it, is not the one that the end was cut for; a plate
-has none that matters. length: a tube held between two ends cannot be pushed home; too short, it
-stands off here by as much along its axis, too long, at its other end.
+real size, measured anywhere with a caliper, is not the one that the end was cut for; a plate's
+does not matter. length: a tube held between two ends cannot be pushed home. One too short
+stands off by that much at this end, one too long at its other end.
 
-For each alone: the gap that a degree or a mm of it opens, for + and for -, and the largest
-error that stays under the limit. Then 10,000 joints are put together with all errors at once,
-each drawn from a normal distribution whose standard deviation is its scatter: the gap that 50,
-90, 95 and 99 of 100 stay under, and by how much the gap of 95 in 100 would fall if one thing
-were always right, which is the one to mend first. The same --seed draws the same joints. Last
-comes what an ideal square cut leaves open, which dressing the bevel saves. Without a limit that
-of tig is taken; where the cut is above a limit that was given with nothing wrong at all, the
-command ends with 1.
+For each error alone: the gap that a degree or a mm of it opens, for + and for -, and the
+largest error that stays under the limit. Then coper puts 10,000 joints together with all errors
+at once, each drawn from a normal distribution whose standard deviation is its scatter. It gives
+the gap that 50, 90, 95 and 99 of 100 joints stay under, and how much the gap of 95 in 100 would
+shrink if one thing were always right: mend that one first. The same --seed draws the same
+joints. Last comes the gap that an ideal square cut leaves, which dressing the bevel saves.
+Without a limit coper uses that of tig. The exit status is 1 if the cut is above a limit that
+you gave even with nothing wrong.
 
-The gaps are those of "coper fit" within 0.01 mm.
+The gaps agree with those of "coper fit" within 0.01 mm.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from coper.arrays import OneLine
 from coper.drawing.page import Page
 from coper.errors import JointError, check_choice
 from coper.joint.cautions import SAFETY
@@ -59,7 +60,7 @@ from coper.verbs.options import (
     whole,
 )
 
-HELP = "Say how careful to be: what gap each error leaves, and what gaps to expect."
+HELP = "Show how careful to be: the gap that each error leaves, and the gaps to expect."
 EXAMPLES = """\
 examples:
   coper tolerance "28.6 x 0.9" 38.1 --angle 62 --offset 3 --process tig
@@ -67,7 +68,7 @@ examples:
   coper tolerance "28.6 x 0.9" 36 --angle 90 --cut square --limit 1 --picture care.svg
 """
 USUAL_PROCESS = "tig"
-"""Whose limit is taken where none was given: it forgives the least of those that melt the edges."""
+"""Whose limit is used where none was given: the tightest of those that melt the edges."""
 
 USUAL_SCATTER = Scatter()
 
@@ -80,8 +81,8 @@ SCATTER_OF: dict[ErrorKind, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Care:
+@dataclass(frozen=True, slots=True, repr=False)
+class Care(OneLine):
     """How careful to be about one end.
 
     Attributes
@@ -108,7 +109,7 @@ def add_options(parser: ArgumentParser) -> None:
         metavar, read = ("D", parse_angle) if unit == "deg" else ("MM", parse_length)
         add(f"--{thing}-scatter", metavar=metavar, type=read, default=usual,
             help=f"standard deviation of {SCATTER_OF[thing]} ({usual:g})")
-    add("--seed", metavar="N", type=whole, default=SEED, help=f"draws other joints ({SEED})")
+    add("--seed", metavar="N", type=whole, default=SEED, help=f"a number for other joints ({SEED})")
     add("--picture", metavar="FILE", type=file_name,
         help="draw it: FILE.svg, FILE.pdf or FILE.png")
     add_output(parser)
@@ -137,7 +138,7 @@ def tolerance(
     Parameters
     ----------
     joint
-        What the end is for.
+        The joint that the end is cut for.
     cut
         ``bevelled`` or ``square``.
     limit

@@ -1,23 +1,23 @@
-"""``coper tracking``: whether the rear end stands straight, from straight edge and string.
+"""``coper tracking``: whether the rear end is straight, from straight edge and string.
 
-Lay a straight edge on the side of head tube and seat tube, read the distance from it to the
-dropout, do the same on the other side. The answer says how far the rear end stands off the
-middle plane and what both readings should have been. Two readings half an inch apart are a rear
-end a quarter of an inch out. A string runs from dropout to dropout round the head tube, over
-the outer faces: its gaps beside the middle of the seat tube, the rule square to the frame. The
-space between the dropouts says which way each side has to go, the stays' lengths how the axle
-is skewed and where the rim then runs.
+Lay a straight edge along the side of the head tube and the seat tube, measure from it to the
+dropout, and do the same on the other side. The answer says how far the rear end is off the
+middle plane and what both readings should have been. If the two readings are half an inch
+apart, the rear end is a quarter of an inch out. A string runs from dropout to dropout round the
+head tube, over the outer faces; measure its gaps beside the middle of the seat tube, with the
+rule square to the frame. The width between the dropouts says which way each side has to go, the
+stays' lengths say how the axle is skewed and where the rim then runs.
 
-From a job file come rear axle, rear_hub and wheel of [bicycle], and the tubes head-tube and
-seat-tube or those that are named; the edge lies on the middle of the head tube. With --spacer
-the edge lies on two equal blocks outside the dropouts, and the readings run to the outer faces.
+A job file gives the rear axle, rear_hub and wheel of [bicycle], and the tubes head-tube and
+seat-tube, or those that you name; the edge lies on the middle of the head tube. With --spacer
+the edge lies on two equal blocks outside the dropouts, and you read to their outer faces.
 
-A reading is taken to be good to 0.25 mm. Where edge and string disagree by more than that
-allows, or their readings do not add up to the measured width, the answer says so, and which
-side to read again; such readings hold no limit. The measures stand against 0.5 mm (dropout
-faces; Barnett's Manual, 5th ed., ch. 8) as guidance. Then comes the usual advice: how far each
-dropout has to go, the side of its stays from which heat pulls it there, and the order of beads
-(common practice, no source).
+A reading is taken as good to 0.25 mm. If edge and string disagree by more than that allows, or
+their readings do not add up to the measured width, the answer says so, and which side to read
+again; such readings never pass. The measures are checked against 0.5 mm (dropout faces;
+Barnett's Manual, 5th ed., ch. 8) as guidance. Then comes the usual advice: how far each dropout
+has to go, which side of its stays to heat to pull it there, and the order of beads (common
+practice, no source).
 
 --pdf or --svg writes a log page to take to the frame, with or without readings.
 """
@@ -55,13 +55,13 @@ from coper.units import parse_length
 from coper.verbs.answer import Answer, Progress, placed
 from coper.verbs.options import add_output, choice, file_name, size
 
-HELP = "Tell from straight edge and string whether the rear end stands in the middle."
+HELP = "Check with straight edge and string whether the rear end is in the middle."
 EXAMPLES = """\
 lengths run along the straight edge, from middle to middle; the readings are left,right:
   coper tracking --head-diameter 31.8 --seat-diameter 28.6 --head-to-seat 570 \\
       --seat-to-dropout 410 --hub 130 --straight-edge 54.2,47.9
 
-what a job file says need not be given; an option goes before it:
+what the job file has need not be given; an option overrides it:
   coper tracking demo/wagtail.toml --head-diameter 36 \\
       --straight-edge 2-3/16in,2-1/16in --width 131.5
 
@@ -71,7 +71,7 @@ the log to fill in at the frame, before anything is read:
 
 SIZES = {
     "head_diameter": ("--head-diameter", "31.8", "of the head tube, across, where the edge lies"),
-    "seat_diameter": ("--seat-diameter", "28.6", "of the seat tube, likewise"),
+    "seat_diameter": ("--seat-diameter", "28.6", "of the seat tube, in the same way"),
     "head_to_seat": ("--head-to-seat", "570", "along the edge, from middle to middle"),
     "seat_to_dropout": ("--seat-to-dropout", "410", "along the edge, to the axle"),
     "hub": ("--hub", "130", "width of the hub over its lock nuts"),
@@ -91,7 +91,7 @@ CAUTIONS = (*TRACKING_CAUTIONS, *SAFETY)
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add = parser.add_argument
-    add("file", metavar="FILE", nargs="?", help="a job file that has measures of the frame")
+    add("file", metavar="FILE", nargs="?", help="a job file with measures of the frame")
     for name, (option, _, what) in SIZES.items():
         add(option, metavar="MM", dest=name, type=size, help=what)
     add("--wheel", metavar="SIZE", type=_rim_radius,
@@ -109,10 +109,10 @@ def add_options(parser: ArgumentParser) -> None:
     add("--width", metavar="MM", type=size, help="measured between the dropouts")
     add("--stays", metavar="L,R", type=_pair_of(size), help="lengths of the stays")
     add("--limit", metavar="MM", type=_limit,
-        help="check against this: ends with 1 where it falls short")
+        help="the limit to check against: exit status 1 if it is exceeded")
     add("--paper", metavar="SIZE", type=choice(*PAPERS),
         help="of the log: " + ", ".join(PAPERS) + " (the job's, else a4)")
-    add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, a file a page")
+    add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the log as PDF")
     add_output(parser)
 
@@ -168,7 +168,7 @@ def _read_job(arguments: Namespace) -> Job | None:
         return read_job(arguments.file)
     for option in ("--head-tube", "--seat-tube"):
         if getattr(arguments, option[2:].replace("-", "_")) is not None:
-            raise WordsError("names a tube of a job, and no job file is given",
+            raise WordsError("names a tube of a job, but no job file is given",
                              "give the file, or take it out", option)
     return None
 
@@ -179,7 +179,7 @@ def _read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
     known |= {name: value for name in SIZES if (value := getattr(arguments, name)) is not None}
     if arguments.wheel is not None:
         if arguments.rim_radius is not None:
-            raise WordsError("stands beside --rim-radius", "keep one of the two", "--wheel")
+            raise WordsError("cannot go with --rim-radius", "keep one of the two", "--wheel")
         known["rim_radius"] = arguments.wheel
     if wanting := [SIZES[name] for name in missing(known)]:
         examples = " ".join(f"{option} {example}" for option, example, _ in wanting)
@@ -216,16 +216,16 @@ def tracking(
     readings
         What was read at it, if anything was.
     edge
-        What is laid on the tubes; a bare edge, read from its side on them, unless given.
+        What is laid on the tubes: a bare edge unless given, read from the side on the tubes.
     limit
-        What the answer is held against; where none is given that of ``DROPOUT_LIMIT`` is shown.
+        What the answer is checked against; ``DROPOUT_LIMIT`` unless given.
     paper
         That of the log.
 
     Raises
     ------
     CoperError
-        Where a reading cannot be, or something it needs is not known.
+        Where a reading cannot be right, or something it needs is not known.
     """
     found = track(rear, edge or StraightEdge(), readings or TrackingReadings(),
                   limit or DROPOUT_LIMIT)

@@ -80,7 +80,7 @@ def test_a_stack_a_sheet_of_paper_too_high_is_flush():
 
 
 @pytest.mark.parametrize(("sizes", "said"), [
-    ((1.0,) * 25, "25 blocks"), ((10.0, -3.0), "-3"), ((0.0,), "no size")])
+    ((1.0,) * 25, "25 blocks"), ((10.0, -3.0), "-3"), ((0.0,), "not a size")])
 def test_blocks_that_cannot_be_stacked_are_refused(sizes, said):
     with pytest.raises(CoperError, match=said):
         BlockSet(sizes)

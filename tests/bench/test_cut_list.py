@@ -119,12 +119,12 @@ def test_the_end_that_seats_is_cut_to_its_place_first(shape, which, first, far_f
     assert "on main" in opening and f"{stay.length:.2f} mm" in closing
 
 
-def test_the_diameters_told_are_those_of_the_stations():
+def test_the_diameters_given_are_those_of_the_stations():
     piece = plain_tube(Tapered(22, 14, 400, 0.8), 400, "stay", back=(50, 100))
     stay, = cut_list([piece]).tapered
     assert stay.off == (50, 100)
     assert "21.00 mm across" in cut_steps(stay)[0]  # 22 - 8 * 50 / 400
-    assert "16.00 mm across" in cut_steps(stay)[1] and "100.00 mm comes off" in cut_steps(stay)[1]
+    assert "16.00 mm across" in cut_steps(stay)[1] and "taking off 100.00 mm" in cut_steps(stay)[1]
 
 
 def test_a_taper_that_is_used_to_its_end_allows_the_other_end_only():
@@ -142,7 +142,7 @@ def test_a_blank_longer_than_its_taper_asks_for_a_tube_that_runs_on():
     assert "thin end" in cut_steps(stay)[0]
 
 
-def test_twins_that_are_cut_alike_are_told_together():
+def test_twins_that_are_cut_alike_are_listed_together():
     left = Tube(Tapered(22, 14, 400, 0.8), (0, 20, 0), (-380, 60, 0), "stay", "left")
     pieces = [make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
               for tube in (left, left.mirrored())]
@@ -151,8 +151,8 @@ def test_twins_that_are_cut_alike_are_told_together():
 
 
 def test_how_near_is_rounded_up():
-    assert near_words(Packing((), 1000, 1000)) == "no other way takes less"
-    assert near_words(Packing((), 1020.1, 1000)) == "within 2.1 % of the least that could do"
+    assert near_words(Packing((), 1000, 1000)) == "no other way uses less"
+    assert near_words(Packing((), 1020.1, 1000)) == "within 2.1 % of the least possible"
 
 
 def test_the_record_is_plain_json_with_every_piece():

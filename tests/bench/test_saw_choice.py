@@ -33,3 +33,46 @@ def test_a_second_pass_that_closes_less_than_a_tenth_of_a_mm_is_not_offered():
         one = next(choice for choice in kit.choices if len(choice.passes) == 1)
         assert one.fit.largest == pytest.approx(gap, abs=1e-6)
         assert {len(choice.passes) for choice in kit.choices} == passes
+
+
+SHELL = Tube(Round(40), (0, -34, 0), (0, 34, 0), "shell")
+SEAT_TUBE = Tube(Round(28.6), (0, 0, 0), (-120, 0, 420), "seat tube")
+
+
+def saws_of(tube, mains, shop):
+    """The diameter of the saw chosen for each main, and whether it is deep enough."""
+    piece = make_piece(tube, shape_end(tube, "start", mains), plain_end(tube, "end"))
+    setup, = piece_setups(piece, shop)
+    return {cut.seat.name: (cut.passes[0].setting.diameter, cut.passes[0].setting.depth_ok)
+            for cut in setup.cuts}
+
+
+def test_where_the_next_size_up_is_too_shallow_a_larger_saw_that_is_deep_enough_is_taken():
+    # The tube runs past the main's side, so that a larger saw has less depth to cut: 33.32 mm with
+    # the saw of 41 mm, 33.22 mm with that of 45.
+    tube = Tube(Round(28.6, 0.9), (6, 0, 0), (6, -170, 300), "strut")
+    kit = (41.0, 45.0, 50.0)
+    assert saws_of(tube, [SHELL], SawShop(kit, depth=33.4, enough=99.0)) == {"shell": (41.0, True)}
+    assert saws_of(tube, [SHELL], SawShop(kit, depth=33.25, enough=99.0)) == {"shell": (45.0, True)}
+    assert saws_of(tube, [SHELL], SawShop(kit, depth=30.0, enough=99.0)) == {"shell": (41.0, False)}
+
+
+STAY = Tube(Round(36, 0.9), (0, 8, 1), (-400, 60, 60), "stay")
+
+
+def test_on_a_share_too_a_larger_saw_that_is_deep_enough_is_taken():
+    # On the seat tube's share the two next to its size need 43.9 mm, that of 44.45 mm needs 41.2.
+    kit = (28.575, 31.75, 44.45)
+    assert saws_of(STAY, [SEAT_TUBE, SHELL], SawShop(kit, depth=45.0))["seat tube"] == (
+        28.575, True)
+    assert saws_of(STAY, [SEAT_TUBE, SHELL], SawShop(kit, depth=42.0))["seat tube"] == (
+        44.45, True)
+    assert saws_of(STAY, [SEAT_TUBE, SHELL], SawShop(kit, depth=30.0))["seat tube"] == (
+        28.575, False)
+
+
+def test_on_a_share_a_saw_that_is_deep_enough_goes_before_one_that_leaves_a_smaller_gap():
+    kit = (28.575, 44.45)
+    chosen = [saws_of(STAY, [SEAT_TUBE, SHELL], SawShop(kit, depth))["seat tube"]
+              for depth in (45.0, 42.0)]
+    assert chosen == [(28.575, True), (44.45, True)]

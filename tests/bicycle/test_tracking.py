@@ -255,8 +255,8 @@ def test_unequal_stays_are_no_work_for_heat():
 
 
 @pytest.mark.parametrize(("sizes", "words"), [
-    ({"head_diameter": 0.0}, "head tube diameter 0 mm is no size"),
-    ({"hub": float("nan")}, "hub width nan mm is no size"),
+    ({"head_diameter": 0.0}, "head tube diameter 0 mm is not a size"),
+    ({"hub": float("nan")}, "hub width nan mm is not a size"),
     ({"thickness": -5.0}, "dropout thickness -5 mm"),
     ({"head_to_seat": 30.0}, "head tube and seat tube 30 mm apart would overlap"),
     ({"seat_to_dropout": 14.0}, "seat tube and dropout 14 mm apart"),

@@ -38,9 +38,9 @@ def test_the_demo_tells_its_measures_and_points():
 
 
 def test_the_json_holds_points_axes_ground_wheels_and_no_change():
-    told = record(DEMO)
-    assert told["units"] == {"length": "mm", "angle": "deg"} and told["change"] is None
-    bicycle = told["bicycle"]
+    answer = record(DEMO)
+    assert answer["units"] == {"length": "mm", "angle": "deg"} and answer["change"] is None
+    bicycle = answer["bicycle"]
     assert set(bicycle) == {"points", "axes", "ground", "wheels"}
     assert set(bicycle["ground"]) == {"head_angle", "seat_angle", "wheelbase", "trail",
                                       "bracket_height", "standover", "tilt", "drop"}
@@ -49,7 +49,7 @@ def test_the_json_holds_points_axes_ground_wheels_and_no_change():
     assert set(bicycle["axes"]["head-axis"]) == {"at", "along"}
 
 
-def test_a_change_is_told_before_and_after_and_as_a_difference():
+def test_a_change_is_shown_before_and_after_and_as_a_difference():
     change = record(DEMO, "--fork-length", "14in", "--rake", "40", "--front-wheel", "47-559")[
         "change"]
     assert change["asked"] == {"fork_length": 355.6, "rake": 40, "front_wheel": {
@@ -79,9 +79,9 @@ def test_a_measured_wheel_may_be_given_by_radius_and_tyre():
 
 
 def test_part_of_a_bicycle_gives_its_points_and_says_why_there_is_no_ground(part):
-    told = record(part)["bicycle"]
-    assert set(told["points"]) == {"bottom-bracket", "axle", "axle-left", "axle-right"}
-    assert told["ground"]["bracket_height"] is None and told["wheels"] == {}
+    answer = record(part)["bicycle"]
+    assert set(answer["points"]) == {"bottom-bracket", "axle", "axle-left", "axle-right"}
+    assert answer["ground"]["bracket_height"] is None and answer["wheels"] == {}
     assert "add rear_wheel" in run("bicycle", part)[1]
 
 
@@ -89,7 +89,7 @@ def test_a_wheel_that_was_not_there_before_has_no_difference(part):
     status, out, err = run("bicycle", part, "--rear-wheel", "47-507")
     assert (status, err) == (0, "")
     row = next(line for line in out.splitlines() if "bottom bracket height" in line)
-    assert row.count("not told") == 2 and "242.50 mm" in row
+    assert row.count("not known") == 2 and "242.50 mm" in row
 
 
 def test_a_level_top_tube_tells_the_standover(tmp_path):

@@ -45,19 +45,19 @@ def file(tmp_path):
     return write
 
 
-def told(*words, status=0):
+def printed(*words, status=0):
     found, out, err = run("clearance", *words)
     assert (found, err) == (status, "")
     return out
 
 
 def data(*words, status=0):
-    return json.loads(told(*words, "--json", status=status),
+    return json.loads(printed(*words, "--json", status=status),
                       parse_constant=lambda word: pytest.fail(f"{word} in the JSON"))
 
 
 def test_the_demo_tells_tyres_cranks_heels_chain_and_guidance():
-    out = told(str(DEMO))
+    out = printed(str(DEMO))
     for words in ("rear tyre 40-507", "front tyre 40-507", "chain-stay, both sides", "crank: ",
                   "heel: ", "44 and 18 teeth", "16 CFR 1512.11(b)", "one-of-a-kind"):
         assert words in out
@@ -82,7 +82,7 @@ def test_a_bridge_across_the_middle_plane_is_off_by_what_the_radii_leave(file):
     by_axle = {row["axle"]: row["gap"] for row in found["clearance"]}
     for axle, moved in (("front of slot", 2), ("drawn", 0), ("rear of slot", -18)):
         assert by_axle[axle] == pytest.approx(BACK - moved - 100 - 5 - 300.5, abs=1e-6)
-    out = told(file())
+    out = printed(file())
     assert f"{BACK - 2 - 405.5:.2f} mm" in out and "front of slot" in out
 
 
@@ -93,28 +93,28 @@ def test_the_chains_links_stand_with_where_the_axle_is(file):
     # A chain maker's engineering page: 2C + A/2 + T/C.
     assert links["links"] == pytest.approx(2 * reach + 31 + spread / reach, abs=1e-9)
     assert f"{links['links']} links: axle {links['ahead']:.2f} mm from the slot's front end" in (
-        told(file()))
+        printed(file()))
 
 
 def test_a_limit_that_a_gap_falls_below_ends_with_1(file):
     least = BACK - 2 - 405.5
-    assert "GOOD" in told(file(), "--limit", f"{least - 0.01:.3f}")
-    out = told(file(), "--limit", f"{least + 0.01:.3f}", status=1)
-    assert "TOO NEAR  bridge" in out
+    assert "GOOD" in printed(file(), "--limit", f"{least - 0.01:.3f}")
+    out = printed(file(), "--limit", f"{least + 0.01:.3f}", status=1)
+    assert "TOO CLOSE  bridge" in out
     assert data(file(), "--limit", "99", status=1)["ok"] is False
 
 
-def test_a_tube_in_the_tyre_and_one_in_the_spokes_are_told_as_such(file):
-    out = told(file(JOB.replace("-100", "-130")))
-    assert "runs in " in out and "TOO LITTLE" in out
-    out = told(file(JOB.replace("-100", "-250")), "--limit", "1", status=1)
+def test_a_tube_in_the_tyre_and_one_in_the_spokes_are_named_as_such(file):
+    out = printed(file(JOB.replace("-100", "-130")))
+    assert "fouls by " in out and "TOO LITTLE" in out
+    out = printed(file(JOB.replace("-100", "-250")), "--limit", "1", status=1)
     assert "through the spokes" in out
 
 
-def test_a_plate_is_told_to_be_left_out(file):
+def test_a_plate_is_named_as_left_out(file):
     plate = ('[tubes.gusset]\nshape = "plate 6"\nstart = { at = [0, 0, 50] }\n'
              "end = { at = [0, 0, 90] }\n")
-    assert "! gusset is left out" in told(file(JOB + plate))
+    assert "! gusset is left out" in printed(file(JOB + plate))
 
 
 @pytest.mark.parametrize(("old", "new", "says"), [
@@ -134,7 +134,7 @@ def test_a_wrong_or_missing_number_names_its_key_and_the_mend(file, old, new, sa
 
 
 @pytest.mark.parametrize(("words", "says"), [
-    (("--limit", "0"), "--limit: 0 is no size"), (("--limit", "near"), "--limit: near"),
+    (("--limit", "0"), "--limit: 0 is not a size"), (("--limit", "near"), "--limit: near"),
     (("--limt", "5"), "did you mean --limit?")])
 def test_options_that_cannot_be_used_get_one_line(words, says):
     status, out, err = run("clearance", str(DEMO), *words)

@@ -74,7 +74,7 @@ def test_two_outputs_with_one_name_are_refused_however_it_is_written(tmp_path):
 
 def test_a_folder_that_takes_no_files_is_refused(tmp_path, monkeypatch):
     monkeypatch.setattr(os, "access", lambda path, mode: False)
-    assert "takes no files" in refused({tmp_path / "a": b"one"}).fault
+    assert "cannot be written to" in refused({tmp_path / "a": b"one"}).fault
     assert listed(tmp_path) == {}
 
 

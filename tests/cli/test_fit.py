@@ -12,14 +12,14 @@ from tests.drawing.readback import pdf_size, pdf_texts, svg_paths, svg_size, svg
 JOINT = ("28.6 x 0.9", "36", "--angle", "90")
 
 
-def told(*words, status=0):
+def printed(*words, status=0):
     found, out, err = run("fit", *words)
     assert (found, err) == (status, "")
     return out
 
 
 def data(*words, status=0):
-    return json.loads(told(*words, "--json", status=status))
+    return json.loads(printed(*words, "--json", status=status))
 
 
 def test_json_has_every_name_of_the_contract():
@@ -42,35 +42,35 @@ def test_json_is_null_where_open():
 
 
 def test_a_gap_above_the_limit_ends_with_1_and_says_by_how_much_and_what_to_do():
-    out = told(*JOINT, "--cut", "saw=38.1", "--limit", "0.3", status=1)
+    out = printed(*JOINT, "--cut", "saw=38.1", "--limit", "0.3", status=1)
     assert "largest gap  0.37 mm (0.015 in) at clock 90 (side)" in out
-    assert "TOO OPEN     0.07 mm above the limit: take another saw" in out
+    assert "TOO OPEN     0.07 mm above the limit: use another saw" in out
     assert "touches      clock 0 (main +)" in out
-    assert "1.05 mm (3/64 in) further in than the design puts it" in out
+    assert "1.05 mm (3/64 in) further in than designed" in out
     assert data(*JOINT, "--cut", "saw=38.1", "--limit", "0.3", status=1)["gap"]["ok"] is False
 
 
 def test_a_gap_below_the_limit_ends_with_0():
-    out = told(*JOINT, "--cut", "saw=1-1/2in", "--process", "fillet-braze")
+    out = printed(*JOINT, "--cut", "saw=1-1/2in", "--process", "fillet-braze")
     assert "GOOD" in out and "common practice, no source" in out
 
 
 def test_published_limits_name_their_source():
-    assert "AWS D1.1" in told(*JOINT, "--process", "structural-fillet")
-    assert "Machinery's Handbook" in told(*JOINT, "--process", "silver-braze")
+    assert "AWS D1.1" in printed(*JOINT, "--process", "structural-fillet")
+    assert "Machinery's Handbook" in printed(*JOINT, "--process", "silver-braze")
     assert data(*JOINT, "--process", "structural fillet")["gap"]["limit"] == 25.4 / 16
     assert data(*JOINT, "--process", "silver-braze")["gap"]["limit"] == 0.005 * 25.4
 
 
 def test_the_table_has_sixteen_clocks():
-    lines = told(*JOINT, "--cut", "square").splitlines()
+    lines = printed(*JOINT, "--cut", "square").splitlines()
     start = next(k for k, line in enumerate(lines) if line.split()[:1] == ["clock"])
     rows = [line.split()[0] for line in lines[start + 1:start + 17]]
     assert [float(row) for row in rows] == [k * 22.5 for k in range(16)]
 
 
 def test_mounting_errors_are_said_back_and_open_the_joint():
-    out = told(*JOINT, "--angle-error", "-1", "--clock-error", "2", "--offset-error", "0.5")
+    out = printed(*JOINT, "--angle-error", "-1", "--clock-error", "2", "--offset-error", "0.5")
     assert "off by angle -1°, clock +2°, offset +0.50 mm" in out
     plate = ("30 x 1", "plate 6", "--angle", "90", "--angle-error", "2")
     assert data(*plate)["gap"]["largest"] == pytest.approx(30 * np.sin(np.radians(2)), abs=1e-9)
@@ -89,7 +89,7 @@ BAD = [
     (("--cut", "saw="), "--cut", "28.6"),
     (("--angle-error", "200"), "angle error: as mounted, 290 degrees", "make the error smaller"),
     (("--offset-error", "-200"), "offset error: as mounted, the branch misses", "smaller"),
-    (("--cut", "saw=0"), "--cut: 0 is no size", "above 0"),
+    (("--cut", "saw=0"), "--cut: 0 is not a size", "above 0"),
     (("--cut", "sqare"), "--cut", "did you mean square?"),
     (("--process", "tigg"), "--process", "did you mean tig?"),
     (("--process", "welding"), "--process", "known are"),
@@ -128,7 +128,7 @@ PICTURED = (*JOINT, "--cut", "saw=38.1", "--limit", "0.3")
 
 def test_the_picture_draws_the_gap_to_scale_with_its_limit(tmp_path):
     target = tmp_path / "gap.svg"
-    assert "wrote" in told(*PICTURED, "--picture", str(target), status=1)
+    assert "wrote" in printed(*PICTURED, "--picture", str(target), status=1)
     text = target.read_text()
     paths = svg_paths(text)
     frame, curve, limit = (np.asarray(paths[name]) for name in ("frame", "outside", "limit"))
@@ -149,7 +149,7 @@ def test_the_picture_draws_the_gap_to_scale_with_its_limit(tmp_path):
 def test_the_pdf_is_the_same_picture(tmp_path):
     svg, pdf = tmp_path / "gap.svg", tmp_path / "gap.pdf"
     for target in (svg, pdf):
-        told(*PICTURED, "--picture", str(target), status=1)
+        printed(*PICTURED, "--picture", str(target), status=1)
     assert pdf_size(pdf.read_bytes()) == pytest.approx(svg_size(svg.read_text()), abs=0.02)
     assert any("TOO OPEN" in words for words, _ in pdf_texts(pdf.read_bytes()))
 
@@ -159,7 +159,7 @@ def test_the_png_looks_like_the_pdf(tmp_path):
 
     pdf, png = tmp_path / "gap.pdf", tmp_path / "gap.png"
     for target in (pdf, png):
-        told(*PICTURED, "--picture", str(target), status=1)
+        printed(*PICTURED, "--picture", str(target), status=1)
     picture = imread(png)
     with pypdfium2.PdfDocument(pdf.read_bytes()) as document:
         known = document[0].render(scale=150 / 72, grayscale=True).to_numpy().squeeze() / 255
@@ -181,5 +181,5 @@ def test_an_existing_picture_is_kept_unless_force_is_given(tmp_path):
     target.write_text("mine")
     status, _, err = run("fit", *JOINT, "--picture", str(target))
     assert status == 2 and "--force" in err and target.read_text() == "mine"
-    told(*JOINT, "--picture", str(target), "--force")
+    printed(*JOINT, "--picture", str(target), "--force")
     assert target.read_text() != "mine"

@@ -12,7 +12,7 @@ DEMO = Path(__file__).parents[2] / "demo" / "wagtail.toml"
 
 
 @pytest.fixture(scope="module")
-def told():
+def printed():
     status, out, err = run("job", str(DEMO))
     assert (status, err) == (0, "")
     return out
@@ -25,12 +25,12 @@ def record():
     return json.loads(out, parse_constant=lambda word: pytest.fail(f"{word} in the JSON"))
 
 
-def test_the_demo_tells_every_tube_and_side(told):
+def test_the_demo_tells_every_tube_and_side(printed):
     for line in ("shell: 40 x 3", "chain-stay, left: ", "chain-stay, right: ", "rack-hoop: "):
-        assert line in told
-    assert "thick end is the start" in told
-    assert "the heels of both ends are in line" in told
-    assert told.count("Vent closed tubes") == 1
+        assert line in printed
+    assert "thick end is the start" in printed
+    assert "the heels of both ends are in line" in printed
+    assert printed.count("Vent closed tubes") == 1
 
 
 def test_the_json_holds_what_the_design_lists(record):
@@ -77,7 +77,7 @@ def test_every_fault_of_a_bad_file_is_one_line_with_the_file_and_the_path(tmp_pa
     assert any("tubes.a.start.at: " in line for line in lines)
 
 
-def test_a_tube_that_misses_is_told_with_the_file_and_the_path(tmp_path):
+def test_a_tube_that_misses_is_named_with_the_file_and_the_path(tmp_path):
     file = tmp_path / "bad.toml"
     file.write_text(DEMO.read_text().replace("by = [0, 9, 0]", "by = [0, 40, 0]"))
     status, out, err = run("job", str(file), "--json")
@@ -121,7 +121,7 @@ def test_what_a_line_of_paper_cannot_hold_is_refused_as_the_file_is_read(text, s
     assert said in err
 
 
-def test_a_letter_that_paper_lacks_is_told_with_the_file_and_nothing_is_written(tmp_path):
+def test_a_letter_that_paper_lacks_is_named_with_the_file_and_nothing_is_written(tmp_path):
     file = tmp_path / "rail.toml"
     file.write_text(RAIL.replace("tubes.rail", 'tubes."レール"'), encoding="utf-8")
     assert run("job", str(file))[0] == 0
@@ -138,8 +138,8 @@ def test_a_folder_that_cannot_be_written_into_is_refused_before_the_packet_is_ma
         out, said, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     (tmp_path / "rail.toml").write_text(RAIL)
-    status, told, err = run("job", "rail.toml", "--out", out)
-    assert (status, told) == (2, "") and said in err and err.count("\n") == 1
+    status, printed, err = run("job", "rail.toml", "--out", out)
+    assert (status, printed) == (2, "") and said in err and err.count("\n") == 1
 
 
 def test_a_job_without_a_name_or_with_two_gets_one_line(tmp_path):

@@ -9,11 +9,11 @@ from tests.cli.test_job import DEMO
 def test_the_demo_tells_every_bar_and_how_the_tapered_stays_are_cut():
     status, out, err = run("job", str(DEMO))
     assert (status, err) == (0, "")
-    told = out[out.index("cut list, kerf 1.50 mm"):]
-    for line in ("31.8 x 0.9: 1 bar", "no other way takes less", "seat-tube", "; rest ",
+    printed = out[out.index("cut list, kerf 1.50 mm"):]
+    for line in ("31.8 x 0.9: 1 bar", "no other way uses less", "seat-tube", "; offcut ",
                  "chain-stay left and right", "1. Cut the thick end first",
-                 "2. Cut the thin end last", "bent tube is cut straight"):
-        assert line in told
+                 "2. Cut the thin end last", "blank of a bent tube is straight"):
+        assert line in printed
 
 
 def test_the_json_has_every_blank_once():
@@ -46,4 +46,4 @@ def test_a_job_without_stock_lengths_still_tells_what_is_needed(tmp_path):
     file.write_text("[tubes.rail]\nshape = '20 x 1'\nstart = { at = [0, 0, 0] }\n"
                     "end = { at = [0, 0, 300] }\n")
     status, out, _ = run("job", str(file))
-    assert status == 0 and "20 x 1: 300.00 mm (11-13/16 in) in all" in out
+    assert status == 0 and "20 x 1: 300.00 mm (11-13/16 in) in total" in out

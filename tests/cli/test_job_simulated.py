@@ -109,7 +109,7 @@ def job_text():
 
 
 @pytest.fixture(scope="module")
-def told(tmp_path_factory):
+def record(tmp_path_factory):
     path = tmp_path_factory.mktemp("job") / "frame.toml"
     path.write_text(job_text())
     status, out, err = run("job", str(path), "--json")
@@ -189,8 +189,8 @@ def carded(name, side, which, end):
 
 
 @pytest.mark.parametrize(("name", "side", "which"), ENDS)
-def test_every_told_cope_is_where_lines_of_ones_own_enter_the_mains(told, name, side, which):
-    end = told[name, side]["ends"][which]
+def test_every_computed_cope_is_where_lines_of_ones_own_enter_the_mains(record, name, side, which):
+    end = record[name, side]["ends"][which]
     even = np.isin(end["clock"], DENSE)
     clock = np.array(end["clock"])[even]
     cut = entered(list(mains(name, side, which)), *placed()[name, side].lines(clock), which)
@@ -199,18 +199,18 @@ def test_every_told_cope_is_where_lines_of_ones_own_enter_the_mains(told, name, 
 
 
 @pytest.mark.parametrize("key", [key for key in placed() if key[0] not in ("shell", "head")])
-def test_every_blank_reaches_from_long_point_to_long_point_of_both_cuts(told, key):
+def test_every_blank_reaches_from_long_point_to_long_point_of_both_cuts(record, key):
     reaches = []
     for which, off in (("start", 1), ("end", -1)):
         plain = 0.0 if which == "start" else -placed()[key].length
         shaped = TUBES[key[0]][4 if which == "start" else 5]
         reaches.append((off * own_cut(*key, which, DENSE)).min() if shaped else plain)
-    assert told[key]["blank"] == pytest.approx(-reaches[1] - reaches[0], abs=1e-3)
+    assert record[key]["blank"] == pytest.approx(-reaches[1] - reaches[0], abs=1e-3)
 
 
 @pytest.mark.parametrize(("name", "side", "which"), ENDS)
-def test_an_end_sawn_by_its_card_and_seated_has_the_told_gap(told, name, side, which):
-    end = told[name, side]["ends"][which]
+def test_an_end_sawn_by_its_card_and_seated_has_the_gap_given(record, name, side, which):
+    end = record[name, side]["ends"][which]
     gap = end["setup"]["gap"]
     clock = np.array([*DENSE, *gap["clock"]])
     point, way = placed()[name, side].lines(clock)
@@ -222,16 +222,16 @@ def test_an_end_sawn_by_its_card_and_seated_has_the_told_gap(told, name, side, w
     assert gap["largest"] == pytest.approx(outside.max(), abs=0.01)
 
 
-def test_the_cards_hold_several_mains_and_passes_moved_sideways(told):
-    cuts = [told[name, side]["ends"][which]["setup"]["cuts"] for name, side, which in ENDS]
+def test_the_cards_hold_several_mains_and_passes_moved_sideways(record):
+    cuts = [record[name, side]["ends"][which]["setup"]["cuts"] for name, side, which in ENDS]
     assert max(map(len, cuts)) == 2
     assert max(abs(one["sideways"]) for end in cuts for cut in end for one in cut["passes"]) > 0.5
     assert {len(cut["passes"]) for end in cuts for cut in end} == {1, 2}
 
 
 @pytest.mark.parametrize(("name", "side", "which"), [end for end in ENDS if end[0] in SQUARE])
-def test_an_end_cut_square_and_seated_has_the_told_gap(told, name, side, which):
-    gap = told[name, side]["ends"][which]["gap"]
+def test_an_end_cut_square_and_seated_has_the_gap_given(record, name, side, which):
+    gap = record[name, side]["ends"][which]["gap"]
     clock = np.array([*DENSE, *gap["clock"]])
     slide, outside = seated(name, side, which, clock, own_cut(name, side, which, clock))
     assert gap["slide"] == pytest.approx(slide, abs=1e-3)

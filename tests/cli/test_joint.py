@@ -14,18 +14,18 @@ from tests.cli.run import run
 GOOD = ("28.6 x 0.9", "38.1", "--angle", "62", "--offset", "3")
 
 
-def told(*words):
+def printed(*words):
     status, out, err = run("joint", *words)
     assert (status, err) == (0, "")
     return out
 
 
 def data(*words):
-    return json.loads(told(*words, "--json"))
+    return json.loads(printed(*words, "--json"))
 
 
 def test_the_summary_says_back_what_was_understood_in_mm_and_inches():
-    out = told("1-1/8in x 18bwg", "around 119.7", "--angle", "62°30'", "--offset", "-1/8in")
+    out = printed("1-1/8in x 18bwg", "around 119.7", "--angle", "62°30'", "--offset", "-1/8in")
     assert "diameter 28.58 mm (1-1/8 in)" in out
     assert "wall 1.24 mm (3/64 in)" in out
     assert "diameter 38.10 mm (1-1/2 in)" in out
@@ -34,7 +34,7 @@ def test_the_summary_says_back_what_was_understood_in_mm_and_inches():
 
 
 def test_the_summary_names_the_points_the_saw_and_the_ordinates():
-    out = told(*GOOD, "--steps", "8")
+    out = printed(*GOOD, "--steps", "8")
     assert "long point   8.17 mm (21/64 in) up the branch from the main's axis, clock 103.8" in out
     assert "set 28° from square" in out and "233 rpm" in out
     assert "0 (heel)" in out and "180 (toe)" in out and "225" in out
@@ -42,14 +42,14 @@ def test_the_summary_names_the_points_the_saw_and_the_ordinates():
 
 
 def test_the_summary_says_where_the_joint_is_open():
-    out = told("38.1 x 1.2", "25.4", "--angle", "62", "--offset", "7")
+    out = printed("38.1 x 1.2", "25.4", "--angle", "62", "--offset", "7")
     assert "Open from clock" in out and "overhangs" in out
     assert "TOO SMALL" in out
 
 
 def test_a_saw_that_is_too_shallow_is_said_to_be():
     # Computed: OD / sin A is 2.12 in, and the usual saw cuts 1-7/8 in.
-    assert "TOO SHALLOW" in told("38.1 x 0.9", "50", "--angle", "45")
+    assert "TOO SHALLOW" in printed("38.1 x 0.9", "50", "--angle", "45")
 
 
 def test_json_has_every_name_of_the_contract():
@@ -110,7 +110,7 @@ def test_the_saws_axis_lies_beyond_the_blanks_end_by_the_saddles_rest():
 @pytest.mark.parametrize("steps", [8, 12, 16, 24])
 def test_the_table_gives_the_cut_from_a_straight_line(steps, tmp_path):
     target = tmp_path / "cope.csv"
-    told(*GOOD, "--steps", str(steps), "--table", str(target))
+    printed(*GOOD, "--steps", str(steps), "--table", str(target))
     rows = list(csv.DictReader(io.StringIO(target.read_text())))
     assert len(rows) == steps
     for row in rows:
@@ -124,7 +124,7 @@ def test_the_table_gives_the_cut_from_a_straight_line(steps, tmp_path):
 
 
 def test_on_a_taper_the_way_round_is_that_of_the_line():
-    lines = told("50 to 30 over 80 x 1.5", "60", "--angle", "62").splitlines()
+    lines = printed("50 to 30 over 80 x 1.5", "60", "--angle", "62").splitlines()
     (head,) = [line for line in lines if "straight round the branch" in line]
     row = next(line for line in lines if line.lstrip().startswith("180 (toe)"))
     level = float(head.split("branch, ")[1].split(" mm")[0])
@@ -135,7 +135,7 @@ def test_on_a_taper_the_way_round_is_that_of_the_line():
 
 def test_an_open_step_of_the_table_has_empty_cells(tmp_path):
     target = tmp_path / "cope.csv"
-    told("38.1 x 1.2", "25.4", "--angle", "62", "--offset", "7", "--table", str(target))
+    printed("38.1 x 1.2", "25.4", "--angle", "62", "--offset", "7", "--table", str(target))
     rows = list(csv.DictReader(io.StringIO(target.read_text())))
     assert any(row["line_to_cut_mm"] == row["line_to_cut_in"] == "" for row in rows)
 
@@ -144,7 +144,7 @@ def test_the_stretch_of_a_tube_that_does_not_unroll_is_reported_and_said():
     words = ("oval 30 by 17 to 14 over 80 x 0.9", "38.1", "--angle", "62")
     stretch = data(*words)["template"]["stretch"]
     assert 0.05 < stretch < 2
-    assert f"off by up to {stretch:.2f} mm" in told(*words)
+    assert f"off by up to {stretch:.2f} mm" in printed(*words)
     assert data(*GOOD)["template"]["stretch"] == 0
 
 

@@ -24,7 +24,7 @@ end = { at = "axle" }
 
 
 @pytest.fixture(scope="module")
-def told():
+def printed():
     status, out, err = run("layout", str(DEMO))
     assert (status, err) == (0, "")
     return out
@@ -37,22 +37,22 @@ def small(tmp_path):
     return str(file)
 
 
-def test_the_demo_tells_every_table(told):
+def test_the_demo_tells_every_table(printed):
     for head in ("Points", "Tubes", "Under the tubes", "Axes", "Diagonals",
                  "Blocks for each height"):
-        assert f"\n{head}\n" in told
-    assert "chain-stay left, chain-stay right" in told
-    assert "nan" not in told
+        assert f"\n{head}\n" in printed
+    assert "chain-stay left, chain-stay right" in printed
+    assert "nan" not in printed
 
 
-def test_the_json_holds_the_same(told):
+def test_the_json_holds_the_same(printed):
     status, out, err = run("layout", str(DEMO), "--json")
     assert (status, err) == (0, "")
     record = json.loads(out, parse_constant=lambda word: pytest.fail(f"{word} in the JSON"))
     assert record["units"] == {"length": "mm", "angle": "deg"}
     assert set(record) >= {"table", "points", "tubes", "axes", "diagonals", "wheels", "drops"}
     for point in record["points"]:
-        assert f"{point['from_left']:.2f}" in told and f"{point['from_edge']:.2f}" in told
+        assert f"{point['from_left']:.2f}" in printed and f"{point['from_edge']:.2f}" in printed
 
 
 def test_the_drop_is_set_by_one_block_and_a_shim_of_an_inch_and_an_eighth(small):
@@ -129,7 +129,7 @@ def test_what_cannot_be_used_gets_one_line(words, said, small, monkeypatch, tmp_
     assert said in err and err.count("\n") == 1
 
 
-def test_a_fault_of_the_file_is_told_at_the_file(tmp_path):
+def test_a_fault_of_the_file_is_named_at_the_file(tmp_path):
     file = tmp_path / "job.toml"
     file.write_text(SMALL.replace('blocks = ["2in"]', 'blocks = [' + '"1in",' * 25 + ']'))
     status, _, err = run("layout", str(file))

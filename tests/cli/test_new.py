@@ -36,7 +36,7 @@ def test_every_verb_that_reads_a_job_takes_a_new_one(tmp_path, verb):
 
 @pytest.mark.parametrize("key", sorted({*JOB_KEYS, *SHOP_KEYS, *KEYS, *DRIVE_KEYS, *TUBE_KEYS,
                                         *END_KEYS}))
-def test_every_key_of_a_job_is_in_a_new_one_and_told_of(key):
+def test_every_key_of_a_job_is_in_a_new_one_and_explained(key):
     assert re.search(rf"\b{key}\b", starter_job())
 
 

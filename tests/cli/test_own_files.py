@@ -69,6 +69,6 @@ def test_a_spoilt_ledger_makes_no_file_coper_s_own(tmp_path, ledger):
 
 def test_a_page_of_another_packet_is_not_replaced(tmp_path):
     write_own(tmp_path, "rack", {"rack.pdf": b"1", "rack-B.svg": b"1"}, force=False)
-    with pytest.raises(CoperError, match="of the packet of rack"):
+    with pytest.raises(CoperError, match="belongs to the packet of rack"):
         write_own(tmp_path, "rack-B", {"rack-B.pdf": b"2", "rack-B.svg": b"2"}, force=False)
     assert names(tmp_path) == [LEDGER, "rack-B.svg", "rack.pdf"]

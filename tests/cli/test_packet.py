@@ -31,7 +31,7 @@ end = { at = [130, 40, -220] }
 
 
 def packet(folder, job, *words):
-    """The packet's PDF and what was told while it was made."""
+    """The packet's PDF and what was printed while it was made."""
     status, out, err = run("job", str(job), "--out", str(folder), *words)
     assert status == 0, err
     return (folder / f"{job.stem}.pdf").read_bytes(), out, err
@@ -56,7 +56,7 @@ def said(page):
     return " ".join(words for words, _ in page)
 
 
-def told(document):
+def page_texts(document):
     with pypdfium2.PdfDocument(document) as opened:
         return [said(pdf_texts(document, page)) for page in range(len(opened))]
 
@@ -93,7 +93,7 @@ drop = 58
 chain_stay = 419
 rear_wheel = "40-507"
 """
-    pages = told(packet(tmp_path / "out", rack(tmp_path, text))[0])
+    pages = page_texts(packet(tmp_path / "out", rack(tmp_path, text))[0])
     contents = re.findall(r"Page ([A-Z]+): (Cut list|Clearance)(?= Page| What)", pages[0])
     found = [(title, next(page for page in pages if f"page {letter} of " in page))
              for letter, title in contents]
@@ -158,7 +158,7 @@ def test_each_page_is_there_as_svg_too(demo):
     assert np.ptp(first["check-across"][:, 0]) == pytest.approx(100, abs=0.02)
 
 
-def test_its_steps_are_told_while_it_works_and_what_was_written_after(demo):
+def test_its_steps_are_shown_while_it_works_and_what_was_written_after(demo):
     folder, pages, _, out, err = demo
     for step in ("cut list …", "layout …", "down-tube (2 of 9) …", f"{len(pages)} pages …"):
         assert step in err
@@ -202,7 +202,7 @@ def test_json_stays_alone_on_standard_output_when_a_packet_is_written(tmp_path):
 
 
 def test_a_rack_has_no_page_of_wheels_or_tracking_and_none_is_missed(tmp_path):
-    pages = " ".join(told(packet(tmp_path / "out", rack(tmp_path))[0]))
+    pages = " ".join(page_texts(packet(tmp_path / "out", rack(tmp_path))[0]))
     for words in ("Clearance", "Is it straight", "No page", "What it measures"):
         assert words not in pages
     for words in ("Cut list", "Fit-up log: leg, start", "Order of work", "Vent closed tubes"):
@@ -211,7 +211,7 @@ def test_a_rack_has_no_page_of_wheels_or_tracking_and_none_is_missed(tmp_path):
 
 def test_a_part_that_lacks_a_number_says_so_on_the_job_sheet(tmp_path):
     text = RACK + "[drive]\nring = 44\nsprocket = 18\n"
-    pages = told(packet(tmp_path / "out", rack(tmp_path, text))[0])
+    pages = page_texts(packet(tmp_path / "out", rack(tmp_path, text))[0])
     assert "No page: Clearance: " in pages[0]
     assert "chain_stay" in pages[0]
 
@@ -228,7 +228,7 @@ def test_a_packet_fits_every_paper(paper):
 
 def test_a_job_with_nothing_to_shape_still_has_a_sheet_and_a_cut_list(tmp_path):
     text = RACK.replace(', on = ["rail"]', "")
-    pages = told(packet(tmp_path / "out", rack(tmp_path, text))[0])
+    pages = page_texts(packet(tmp_path / "out", rack(tmp_path, text))[0])
     assert "Rack" in pages[0] and any("Cut list" in page for page in pages)
 
 

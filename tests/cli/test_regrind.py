@@ -16,14 +16,14 @@ GAPS = "0=1.1,45=0.85,90=0.1,135=0.15,180=0.9,225=1.25,270=0.95,315=0.95"
 GOOD = (*JOINT, "--gaps", GAPS)
 
 
-def told(*words):
+def printed(*words):
     status, out, err = run("regrind", *words)
     assert (status, err) == (0, "")
     return out
 
 
 def data(*words):
-    return json.loads(told(*words, "--json"))
+    return json.loads(printed(*words, "--json"))
 
 
 def test_json_has_every_name_of_the_contract():
@@ -41,7 +41,7 @@ def test_json_has_every_name_of_the_contract():
     assert found["units"] == {"length": "mm", "angle": "deg"} and found["cautions"]
 
 
-def test_json_is_null_where_open_and_where_nothing_is_told():
+def test_json_is_null_where_open_and_where_nothing_is_known():
     gaps = "0=0,180=0,240=0,300=0"
     wide = data("38.1 x 1.2", "25.4", "--angle", "62", "--offset", "7", "--gaps", gaps)
     assert None in wide["regrind"]["remove"]
@@ -51,7 +51,7 @@ def test_json_is_null_where_open_and_where_nothing_is_told():
 
 
 def test_the_summary_tells_metal_length_and_causes_in_order():
-    lines = told(*GOOD).splitlines()
+    lines = printed(*GOOD).splitlines()
     found = data(*GOOD)["regrind"]
     assert any(line.startswith("  take off") and f"{found['largest']:.2f} mm" in line
                for line in lines)
@@ -66,7 +66,7 @@ def test_the_summary_tells_metal_length_and_causes_in_order():
 
 
 def test_a_closed_end_needs_nothing():
-    out = told(*JOINT, "--gaps", "0=0,90=0,180=0,270=0")
+    out = printed(*JOINT, "--gaps", "0=0,90=0,180=0,270=0")
     assert "nothing: the end closes as it is" in out and "metal" not in out
 
 
@@ -78,7 +78,7 @@ def test_order_and_units_of_the_readings_do_not_matter():
 
 def strip(tmp_path):
     target = tmp_path / "strip.svg"
-    told(*GOOD, "--svg", str(target))
+    printed(*GOOD, "--svg", str(target))
     return target.read_text()
 
 
@@ -113,7 +113,7 @@ def test_the_strip_names_its_clocks_and_carries_bars(tmp_path):
 
 def test_the_pdf_has_the_strip_and_how_to_use_it(tmp_path):
     target = tmp_path / "strip.pdf"
-    told(*GOOD, "--pdf", str(target))
+    printed(*GOOD, "--pdf", str(target))
     document = target.read_bytes()
     with pypdfium2.PdfDocument(document) as opened:
         assert len(opened) == 1
@@ -127,7 +127,7 @@ def test_files_are_kept_unless_force_is_given(tmp_path):
     target.write_text("mine")
     status, _, err = run("regrind", *GOOD, "--pdf", str(target))
     assert status == 2 and "--force" in err and target.read_text() == "mine"
-    told(*GOOD, "--pdf", str(target), "--force")
+    printed(*GOOD, "--pdf", str(target), "--force")
     assert target.read_bytes().startswith(b"%PDF")
 
 

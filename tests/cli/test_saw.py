@@ -10,14 +10,14 @@ from tests.cli.run import run
 JOINT = ("28.6 x 0.9", "36", "--angle", "90")
 
 
-def told(*words, status=0):
+def printed(*words, status=0):
     found, out, err = run("saw", *words)
     assert (found, err) == (status, "")
     return out
 
 
 def data(*words, status=0):
-    return json.loads(told(*words, "--json", status=status))
+    return json.loads(printed(*words, "--json", status=status))
 
 
 def test_json_has_every_name_of_the_contract():
@@ -50,8 +50,8 @@ def test_two_passes_have_a_row_of_their_own_before_the_one_pass_that_they_beat()
 
 
 def test_the_summary_says_how_to_make_two_passes():
-    out = told("28.6 x 0.9", "36", "--angle", "62", "--offset", "3", "--kit", "1in,1-1/8in")
-    assert "take         the saw of 28.58 mm (1-1/8 in), in two passes" in out
+    out = printed("28.6 x 0.9", "36", "--angle", "62", "--offset", "3", "--kit", "1in,1-1/8in")
+    assert "take         saw 28.58 mm (1-1/8 in), in two passes" in out
     assert "28° from square for both passes" in out
     # Derived in coper/joint/saw/two_pass.py: c sin of a quarter of the arc either side of its
     # middle, c 4.3846, the arc from -38.89 to 73.97 degrees about the main; the saw's axis lies
@@ -63,39 +63,39 @@ def test_the_summary_says_how_to_make_two_passes():
     assert "leaves tube uncut in one pass (34.60 mm needed)" in out
 
 
-def test_the_saws_axis_is_told_on_the_side_where_it_is():
+def test_the_saws_axis_is_given_on_the_side_where_it_is():
     # A positive offset puts the tube's axis on the side of clock 90, so the saw's on that of 270.
     words = ("28.6 x 0.9", "36", "--offset", "3", "--kit", "28.575")
     for angle, turn, side in (("62", "0", "270"), ("118", "0", "270"), ("118", "90", "180")):
-        out = told(*words, "--angle", angle, "--turn", turn)
+        out = printed(*words, "--angle", angle, "--turn", turn)
         assert f"3.81 mm (5/32 in) off the tube's, to clock {side}" in out
 
 
 def test_the_summary_gives_the_choice_the_setting_and_the_runner_up():
-    out = told(*JOINT, "--kit", "38.1,35,20", "--limit", "0.4")
-    assert "take         the saw of 35.00 mm (1-3/8 in)" in out
-    assert "0.34 mm (0.014 in) at the most, in the throat, clock 0 (main +)" in out
+    out = printed(*JOINT, "--kit", "38.1,35,20", "--limit", "0.4")
+    assert "take         saw 35.00 mm (1-3/8 in)" in out
+    assert "0.34 mm (0.014 in) at most, in the throat, clock 0 (main +)" in out
     assert "0° from square" in out
     # Computed: sqrt(17.5^2 - 14.3^2) beyond the long point; OD / sin A deep.
     assert "10.09 mm (25/64 in) beyond the long point" in out
-    assert "28.60 mm needed, 47.63 mm there: deep enough" in out
-    assert "or else      38.10 mm (1-1/2 in): 0.37 mm (0.015 in) at the most, at the ears" in out
+    assert "28.60 mm needed, 47.63 mm available: deep enough" in out
+    assert "or else      38.10 mm (1-1/2 in): 0.37 mm (0.015 in) at most, at the ears" in out
     assert "two passes" not in out
     assert "leaves tube uncut in one pass (28.60 mm needed)" in out
     assert "eye, hand and breathing protection" in out
 
 
 def test_a_best_saw_above_the_limit_ends_with_1_and_says_what_else_to_do():
-    out = told(*JOINT, "--kit", "38.1,30", "--process", "tig", status=1)
+    out = printed(*JOINT, "--kit", "38.1,30", "--process", "tig", status=1)
     assert "TOO OPEN     no better saw in the kit: use the template" in out
     assert data(*JOINT, "--kit", "38.1,30", "--process", "tig", status=1)["saw"]["ok"] is False
-    assert "GOOD" in told(*JOINT, "--kit", "38.1,35", "--process", "tig")
+    assert "GOOD" in printed(*JOINT, "--kit", "38.1,35", "--process", "tig")
 
 
 def test_a_depth_that_falls_short_of_what_was_given_ends_with_1():
-    out = told(*JOINT, "--kit", "36", "--depth", "25", status=1)
-    assert "28.60 mm needed, 25.00 mm there: TOO SHALLOW: cut from both sides" in out
-    told(*JOINT, "--kit", "36", "--depth", "30")
+    out = printed(*JOINT, "--kit", "36", "--depth", "25", status=1)
+    assert "28.60 mm needed, 25.00 mm available: TOO SHALLOW: cut from both sides" in out
+    printed(*JOINT, "--kit", "36", "--depth", "30")
 
 
 BAD = [
@@ -103,8 +103,8 @@ BAD = [
     (("--kit", ""), "--kit", "1in,1-1/4in"),
     (("--kit", "1in,x"), "--kit", "28.6"),
     (("--kit", "12,15"), "kit", "take one of 28.60 mm or more"),
-    (("--kit", "0,40"), "--kit: 0 is no size", "above 0"),
-    (("--depth", "0"), "--depth: 0 is no size", "above 0"),
+    (("--kit", "0,40"), "--kit: 0 is not a size", "above 0"),
+    (("--depth", "0"), "--depth: 0 is not a size", "above 0"),
     (("--depth", "deep"), "--depth", "deep"),
     (("--limit", "99"), "--limit", "up to 25 mm"),
     (("--process", "tgi"), "--process", "did you mean tig?"),

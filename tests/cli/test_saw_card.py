@@ -28,8 +28,8 @@ def test_the_numbers_on_the_card_are_those_of_the_json(joint, tmp_path):
             assert format_mm(abs(length)) in words and format_inches(abs(length)) in words
     assert format_mm(saw["diameter"]) in words and format_mm(saw["depth_needed"]) in words
     assert f"{abs(saw['set_angle']):g}°" in words
-    told = " ".join(words)
-    assert str(saw["rpm"]) in told and f"up to {format_mm(saw['largest_gap'])}" in told
+    printed = " ".join(words)
+    assert str(saw["rpm"]) in printed and f"up to {format_mm(saw['largest_gap'])}" in printed
 
 
 def test_card_log_and_cautions_come_as_svg_too_on_the_paper_asked_for(tmp_path):

@@ -21,19 +21,19 @@ def fewer_joints(usual, monkeypatch):
     monkeypatch.setattr("coper.verbs.tolerance.JOINTS", 300)
 
 
-def told(*words, status=0):
+def printed(*words, status=0):
     found, out, err = run("tolerance", *words)
     assert (found, err) == (status, "")
     return out
 
 
 def data(*words, status=0):
-    return json.loads(told(*words, "--json", status=status))
+    return json.loads(printed(*words, "--json", status=status))
 
 
 @pytest.fixture(scope="module")
 def usual():
-    return told(*JOINT), data(*JOINT)
+    return printed(*JOINT), data(*JOINT)
 
 
 def test_json_has_every_name_and_no_infinity(usual):
@@ -54,8 +54,8 @@ def test_json_has_every_name_and_no_infinity(usual):
 def test_the_summary_tells_what_the_json_does(usual):
     out, found = usual[0], usual[1]["tolerance"]
     angle = found["things"]["angle"]["largest_error"]["plus"]
-    assert re.search(rf"angle +0\.50 / 0\.50 mm a degree +\+{int(angle * 100) / 100:g}°", out)
-    assert re.search(r"length +1\.00 / 1\.00 mm a mm +\+0\.3 mm / -0\.3 mm", out)
+    assert re.search(rf"angle +0\.50 / 0\.50 mm per degree +\+{int(angle * 100) / 100:g}°", out)
+    assert re.search(r"length +1\.00 / 1\.00 mm per mm +\+0\.3 mm / -0\.3 mm", out)
     for share, gap in found["spread"]["percentiles"].items():
         assert re.search(rf"{share} in 100 +no gap above {gap:.2f} mm", out)
     assert re.search(rf"{found['spread']['good']:.1%} +under the limit of 0\.30 mm", out)
@@ -64,24 +64,24 @@ def test_the_summary_tells_what_the_json_does(usual):
 
 
 def test_the_limit_of_tig_is_taken_where_none_is_given_and_that_is_said(usual):
-    assert "none was given, so that of tig is taken" in usual[0]
+    assert "none was given, so that of tig is used" in usual[0]
     assert usual[1]["tolerance"]["limit"] == 0.3
-    assert "none was given" not in told(*JOINT, *STILL, "--process", "mig")
+    assert "none was given" not in printed(*JOINT, *STILL, "--process", "mig")
 
 
 def test_a_square_cut_that_never_closes_enough_says_what_would_do_and_ends_with_1():
     words = ("28.6 x 2", "30", "--angle", "90", "--cut", "square", *STILL)
-    out = told(*words, "--limit", "0.5", status=1)
+    out = printed(*words, "--limit", "0.5", status=1)
     ideal = data(*words)["tolerance"]["ideal"]
-    assert f"TOO OPEN     {ideal - 0.5:.2f} mm above the limit by itself" in out
+    assert f"TOO OPEN     {ideal - 0.5:.2f} mm above the limit with nothing wrong" in out
     assert out.count("nothing does") == 5
-    assert "cut bevelled" in out and "or take a process that bridges" in out
-    assert "nothing does" in told(*words)  # no limit was given: told, but no check fell short
+    assert "cut bevelled" in out and "or use a process that bridges" in out
+    assert "nothing does" in printed(*words)  # no limit was given: printed, but no check fell short
 
 
-def test_the_wall_is_told_for_either_cut():
+def test_the_wall_is_described_for_either_cut():
     for cut in ("bevelled", "square"):
-        out = told("28.6 x 0.9", "36", "--angle", "90", "--cut", cut, *STILL, "--limit", "1")
+        out = printed("28.6 x 0.9", "36", "--angle", "90", "--cut", cut, *STILL, "--limit", "1")
         assert "an ideal square cut leaves 0.68 mm" in out and "closed at the root" in out
         assert "dressing the bevel saves 0.68 mm" in out
 
@@ -103,7 +103,7 @@ def test_the_options_left_out_are_the_usual_values():
 def test_the_picture_comes_in_three_formats(tmp_path):
     files = [tmp_path / f"care.{kind}" for kind in ("svg", "pdf", "png")]
     for target in files:
-        assert f"wrote {target}" in told(*JOINT, *STILL, "--picture", str(target))
+        assert f"wrote {target}" in printed(*JOINT, *STILL, "--picture", str(target))
     svg, pdf, png = (target.read_bytes() for target in files)
     assert pdf_size(pdf) == pytest.approx(svg_size(svg.decode()), abs=0.02)
     assert any("largest gap with the angle off by" in words for words, _ in pdf_texts(pdf))

@@ -37,14 +37,14 @@ end = { at = [390, 0, 440] }
 """
 
 
-def told(*words, status=0):
+def printed(*words, status=0):
     found, out, err = run("tracking", *words)
     assert (found, err) == (status, "")
     return out
 
 
 def data(*words, status=0):
-    return json.loads(told(*words, "--json", status=status))["tracking"]
+    return json.loads(printed(*words, "--json", status=status))["tracking"]
 
 
 def refused(*words):
@@ -61,8 +61,9 @@ def job_file(tmp_path, text=JOB):
 
 
 def test_json_has_every_name_of_the_contract():
-    everything = json.loads(told(*READ, "--string", "36,33", "--dropout-thickness", "5", "--width",
-                                 "130", "--stays", "411,410", "--wheel", "47-507", "--json"))
+    everything = json.loads(printed(*READ, "--string", "36,33", "--dropout-thickness", "5",
+                                    "--width", "130", "--stays", "411,410",
+                                    "--wheel", "47-507", "--json"))
     found = everything["tracking"]
     assert {"readings", "expected", "off", "rim", "width", "skew", "limit", "ok",
             "advice"} <= set(found)
@@ -83,7 +84,7 @@ def test_what_was_not_read_is_null():
 
 
 def test_the_summary_says_which_way_and_what_each_should_have_been():
-    out = told(*READ)
+    out = printed(*READ)
     assert "left 54.20 mm, right 47.90 mm; should be 51.85 mm" in out
     assert "stands 3.15 mm (1/8 in) to the left" in out
     assert "left dropout 3.15 mm (1/8 in) to the right" in out
@@ -92,15 +93,15 @@ def test_the_summary_says_which_way_and_what_each_should_have_been():
 
 
 def test_it_ends_with_1_only_where_a_limit_that_was_given_is_not_held():
-    assert "OUT" in told(*READ)
-    assert "OUT" in told(*READ, "--limit", "3", status=1)
-    assert "GOOD" in told(*READ, "--limit", "3.2")
+    assert "OUT" in printed(*READ)
+    assert "OUT" in printed(*READ, "--limit", "3", status=1)
+    assert "GOOD" in printed(*READ, "--limit", "3.2")
 
 
 def test_a_limit_is_not_held_by_readings_that_cannot_be_right():
     wrong = (*SIZES, "--straight-edge", "54,54", "--width", "130")
-    assert "NOT SURE" in told(*wrong)
-    assert "NOT SURE" in told(*wrong, "--limit", "1", status=1)
+    assert "NOT SURE" in printed(*wrong)
+    assert "NOT SURE" in printed(*wrong, "--limit", "1", status=1)
     assert data(*wrong)["ok"] is False
 
 
@@ -166,7 +167,7 @@ def test_a_job_that_tells_enough_gives_the_packet_its_log():
 
 def test_the_log_is_written_without_any_reading(tmp_path):
     target = tmp_path / "log.pdf"
-    out = told(*SIZES, "--dropout-thickness", "5", "--pdf", str(target), "--paper", "letter")
+    out = printed(*SIZES, "--dropout-thickness", "5", "--pdf", str(target), "--paper", "letter")
     assert f"wrote {target}" in out
     document = target.read_bytes()
     with pypdfium2.PdfDocument(document) as opened:
@@ -178,7 +179,7 @@ def test_the_log_is_written_without_any_reading(tmp_path):
 
 def test_the_command_on_the_log_gives_the_same_frame(tmp_path):
     target = tmp_path / "log.svg"
-    told(*SIZES, "--dropout-thickness", "5", "--edge", "4", "--svg", str(target))
+    printed(*SIZES, "--dropout-thickness", "5", "--edge", "4", "--svg", str(target))
     said = " ".join(word for word, _ in svg_texts(target.read_text()))
     command = said[said.index("coper tracking --head"):].split(" LEFT,RIGHT")[0].split()
     again = data(*command[2:], "54.2,47.9")
@@ -190,7 +191,7 @@ def test_a_log_that_is_there_is_kept_unless_force_is_given(tmp_path):
     target.write_text("mine")
     assert "--force" in refused(*SIZES, "--pdf", str(target))
     assert target.read_text() == "mine"
-    told(*SIZES, "--pdf", str(target), "--force")
+    printed(*SIZES, "--pdf", str(target), "--force")
     assert target.read_bytes().startswith(b"%PDF")
 
 
@@ -216,7 +217,7 @@ def test_all_measures_that_are_missing_are_named_in_one_line():
     ((*SIZES, "--stays", "411,410", "--wheel", "47-507", "--rim-radius", "250"), "keep one"),
     ((*SIZES, "--width", "1300"), "--width: 1300 mm between dropouts"),
     ((*SIZES, "--stays", "411,41", "--wheel", "47-507"), "--stays: the two lengths"),
-    ((*SIZES, "--width", "0"), "--width: 0 is no size"),
+    ((*SIZES, "--width", "0"), "--width: 0 is not a size"),
     ((*READ, "--limit", "0"), "--limit: 0 mm cannot be a limit"),
     ((*READ, "--limit", "half"), "--limit: half"),
     ((*READ, "--spacer", "-2"), "--spacer: -2 mm cannot be a thickness"),
@@ -225,10 +226,10 @@ def test_all_measures_that_are_missing_are_named_in_one_line():
     ((*READ, "--hub", "wide"), "--hub: wide"),
     ((*READ, "--edge", "-2"), "--edge: -2 mm cannot be a thickness"),
     ((*SIZES, "--string", "-3,4", "--dropout-thickness", "5"), "--string: -3 mm on the left"),
-    ((*SIZES, "--stays", "411,0", "--wheel", "47-507"), "--stays: 0 is no size"),
-    ((*READ, "--seat-diameter", "0"), "--seat-diameter: 0 is no size"),
-    ((*READ, "--rim-radius", "-1"), "--rim-radius: -1 is no size"),
-    ((*READ, "--head-to-seat", "20"), "would stand in each other"),
+    ((*SIZES, "--stays", "411,0", "--wheel", "47-507"), "--stays: 0 is not a size"),
+    ((*READ, "--seat-diameter", "0"), "--seat-diameter: 0 is not a size"),
+    ((*READ, "--rim-radius", "-1"), "--rim-radius: -1 is not a size"),
+    ((*READ, "--head-to-seat", "20"), "would overlap"),
     ((*READ, "--head-tube", "head-tube"), "--head-tube: names a tube of a job"),
     ((*READ, "--paper", "a5"), "--paper"),
     ((*READ, "--strait-edge", "1,2"), "did you mean --straight-edge?"),
@@ -239,18 +240,18 @@ def test_what_cannot_be_used_is_one_clear_line(words, said):
 
 
 @pytest.mark.parametrize(("old", "new", "said"), [
-    ("[430, 0, 330]", "[430, 3, 330]", "head-tube: it stands"),
+    ("[430, 0, 330]", "[430, 3, 330]", "head-tube: it is"),
     ("[-160, 0, 450]", "[-30, 0, 90]", "seat-tube: a straight edge from the axle"),
     ("end = { at = [-160, 0, 450] }", "end = { at = [900, 0, 450] }", "does not stand between"),
     ('shape = "36 x 1.2"', 'shape = "36 bent to 400 x 1.2"', "head-tube"),
 ])
-def test_tubes_of_a_job_that_no_edge_can_lie_on_are_told(old, new, said, tmp_path):
+def test_tubes_of_a_job_that_no_edge_can_lie_on_are_named(old, new, said, tmp_path):
     assert JOB.count(old) == 1
     path = job_file(tmp_path, JOB.replace(old, new))
     err = refused(path, "--straight-edge", "54,50")
     assert said in err and path in err
 
 
-def test_a_tube_that_the_job_has_not_is_told_with_the_nearest(tmp_path):
+def test_a_tube_that_the_job_has_not_is_named_with_the_nearest(tmp_path):
     err = refused(job_file(tmp_path), "--head-tube", "haed-tube", "--straight-edge", "54,50")
     assert "did you mean head-tube?" in err

@@ -116,7 +116,7 @@ BAD = [
     (stay('"22.2 x 0.8"', '"22.2"'), "tubes.stay.shape", "no wall"),
     (stay('"22.2 x 0.8"', '"plate 6"'), "tubes.stay.shape", "cannot be coped"),
     (stay('"22.2 x 0.8"', '"22.2 bent to 900 x 0.8"'), "tubes.stay.shape", "cannot be coped"),
-    (shell('"40 x 3"', '"oval 40 by 30 to 20 over 60 x 2"'), "tubes.stay.start.on", "no main"),
+    (shell('"40 x 3"', '"oval 40 by 30 to 20 over 60 x 2"'), "tubes.stay.start.on", "be a main"),
     (SHELL.replace("34, 0] }\n", '34, 0], on = ["stay"] }\n') + STAY, "tubes.",
      "in a circle"),
     # where they stand

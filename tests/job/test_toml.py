@@ -64,6 +64,15 @@ def test_a_fault_inside_a_line_names_the_word_and_the_cure(line, needle):
     assert said.startswith("line 1 column ") and needle in said
 
 
+@pytest.mark.parametrize(("text", "line"), [
+    ("a = 1\nsaws = [1, 2\n", 2), ("a = 1\n\nsaws = [1, 2\n\n", 3), ("a = 1\nmirror", 2),
+    ("a = 1\nb =\n\nc = 2\n", 2),
+])
+def test_what_the_parser_finds_only_at_the_end_is_in_the_last_line_that_holds_anything(text, line):
+    with pytest.raises(CoperError, match=f"^line {line} column "):
+        read_toml(text)
+
+
 @pytest.mark.parametrize("text", ["[shop]\na = 1\n\n[shop]\n", "a = 1\nb = 2\na = 3\n",
                                   "[shop]\na = 1\na = 2\n[tubes.x]\n"])
 def test_a_table_or_key_that_stands_twice_is_named_with_both_its_lines(text):

@@ -109,7 +109,7 @@ def test_saws_that_leave_tube_uncut_are_told_apart():
 
 @pytest.mark.parametrize(("kit", "said"), [
     ((), "the kit holds no saw"), ((20.0, 25.0), r"largest is 25 mm; take one of 28\.60 mm"),
-    ((0.0, 40.0), "saw 0 mm is no size"), ((float("nan"),), "is no size")])
+    ((0.0, 40.0), "saw 0 mm is not a size"), ((float("nan"),), "is not a size")])
 def test_a_kit_that_cannot_cut_is_refused(kit, said):
     with pytest.raises(CoperError, match=said):
         choose_saws(SQUARE_ON, kit)

@@ -47,7 +47,7 @@ def test_bare_numbers_are_in_the_unit_of_the_job():
 
 def test_only_a_wall_may_be_a_gauge():
     assert split_tube("28.6 x 18bwg").get("x") == pytest.approx(0.049 * 25.4, abs=1e-9)
-    with pytest.raises(WordsError, match="a gauge says a wall only"):
+    with pytest.raises(WordsError, match="a gauge is for walls only"):
         split_tube("18bwg x 0.9")
 
 
@@ -76,17 +76,17 @@ def test_words_put_together_come_apart_again(keys, hundredths, space):
 BAD_TUBES = [
     ("", "no tube; write one such as 28.6 x 0.9"),
     ("  ", "no tube"),
-    ("28.6 0.9", "28.6 0.9: no word says what 0.9 is; for a wall write 28.6 x 0.9"),
+    ("28.6 0.9", "28.6 0.9: no keyword says what 0.9 is; for a wall write 28.6 x 0.9"),
     ("28.6*0.9", "for a wall write 28.6 x 0.9"),
     ("28.6, 0.9", "for a wall write 28.6 x 0.9"),
     ("28.6mm 0.9mm", "for a wall write 28.6mm x 0.9mm"),
     ("28.6 18bwg", "for a wall write 28.6 x 18bwg"),
-    ("oval 30 17 x 0.9", "no word says what 17 is; write one before it"),
-    ("28,6 x 0.9", "28,6 x 0.9: 28,6: a comma is no decimal sign here; write 28.6"),
-    ("28.6 x 0,9", "28.6 x 0,9: 0,9: a comma is no decimal sign here; write 0.9"),
-    ("28,6", "28,6: a comma is no decimal sign here; write 28.6"),
-    ("40 x 20 x 1.5", "x stands twice; keep it for the wall, and write by between two sides"),
-    ("22 to 14 to 12", "22 to 14 to 12: to stands twice; keep one of them"),
+    ("oval 30 17 x 0.9", "no keyword says what 17 is; write one before it"),
+    ("28,6 x 0.9", "28,6 x 0.9: 28,6: a comma is not a decimal point here; write 28.6"),
+    ("28.6 x 0,9", "28.6 x 0,9: 0,9: a comma is not a decimal point here; write 0.9"),
+    ("28,6", "28,6: a comma is not a decimal point here; write 28.6"),
+    ("40 x 20 x 1.5", "x is given twice; keep it for the wall, and write by between two sides"),
+    ("22 to 14 to 12", "22 to 14 to 12: to is given twice; keep one of them"),
     ("28.6 x", "28.6 x: x has no number after it; write it, such as x 0.9"),
     ("oval by 17", "oval by 17: oval has no number after it"),
     ("22.2 to 14 over", "over has no number after it"),
@@ -100,18 +100,18 @@ BAD_TUBES = [
     ("28.6 inch x 0.9", "unknown word inch"),
     ("1e3 x 1", "unknown word e; write numbers without powers of ten"),
     ("nan x 0.9", "unknown word nan"),
-    ("28.6 x 0", "28.6 x 0: 0: a wall has to be above 0"),
-    ("28.6 x -0.9", "-0.9: a wall has to be above 0"),
-    ("-28.6 x 0.9", "-28.6 x 0.9: -28.6 is no size; write one above 0"),
-    ("oval 30 by 0 x 0.9", "by 0 is no size"),
-    ("28.6 x 18ga", "28.6 x 18ga: 18ga: a gauge needs its system named"),
+    ("28.6 x 0", "28.6 x 0: 0: a wall must be above 0"),
+    ("28.6 x -0.9", "-0.9: a wall must be above 0"),
+    ("-28.6 x 0.9", "-28.6 x 0.9: -28.6 is not a size; write one above 0"),
+    ("oval 30 by 0 x 0.9", "by 0 is not a size"),
+    ("28.6 x 18ga", "28.6 x 18ga: 18ga: a gauge needs its system"),
     ("28.6 x 99swg", "99swg: Standard Wire Gauge has no 99 here"),
-    ("1 9/8in x 0.9", "1 9/8in: the fraction after a whole number has to be below 1"),
+    ("1 9/8in x 0.9", "1 9/8in: the fraction after a whole number must be below 1"),
     ("1/0in x 0.9", "1/0in: the lower number of the fraction is 0"),
     ("28.6m bent to 900m", "900m: longer than 100 m"),
     ("28.6 x mm", "mm: no number in this length"),
     ("5' x 0.9", "write ft for feet"),
-    ("28.6 x 0.9;", "0.9;: no length"),
+    ("28.6 x 0.9;", "0.9;: not a length"),
     ("28.6\x00 x\x1b 0.9", "28.6\\x00 x\\x1b 0.9: "),
     ("28.6 " + "very " * 100 + "x 0.9", "unknown word very"),
 ]
@@ -142,4 +142,4 @@ def test_words_of_no_known_form_are_answered_with_the_forms_in_one_line():
     words = TubeWords("plate 6 by 3", (("plate", 6.0), ("by", 3.0)))
     error = no_such_form(words, ["28.6 x 0.9", "plate 6"])
     assert isinstance(error, WordsError)
-    assert str(error) == "plate 6 by 3: no such form of tube; known are 28.6 x 0.9; plate 6"
+    assert str(error) == "plate 6 by 3: not a known form of tube; known are 28.6 x 0.9; plate 6"

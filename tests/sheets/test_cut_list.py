@@ -61,9 +61,9 @@ def test_bars_pieces_kerfs_and_rests_are_drawn_to_one_scale():
     blocks = cut_list_blocks(cuts)
     stock, = cuts.stocks
     scale = WIDE_MM / 2000
-    told = [stock.blanks[index].length for bar in stock.packing.bars for index in bar.pieces]
+    lengths = [stock.blanks[index].length for bar in stock.packing.bars for index in bar.pieces]
     widths = [float(np.ptp(mark.points[:, 0])) for mark in drawn(blocks, "piece")]
-    np.testing.assert_allclose(widths, np.array(told) * scale, atol=1e-9)
+    np.testing.assert_allclose(widths, np.array(lengths) * scale, atol=1e-9)
     rests = [float(np.ptp(mark.points[:, 0])) for mark in drawn(blocks, "rest")]
     np.testing.assert_allclose(rests, [bar.rest * scale for bar in stock.packing.bars if bar.rest],
                                atol=1e-9)
@@ -75,9 +75,9 @@ def test_every_blank_has_a_box_to_tick_its_length_and_its_row():
     cuts = rails(14)
     blocks = cut_list_blocks(cuts)
     assert len(drawn(blocks, "tick")) == 14
-    told = words(blocks)
+    printed = words(blocks)
     for blank in cuts.stocks[0].blanks:
-        assert f"{blank.label}  {blank.length:.2f} mm" in told
+        assert f"{blank.label}  {blank.length:.2f} mm" in printed
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -96,10 +96,10 @@ def test_forty_bars_and_long_names_fit_the_page_upright(paper, count, name):
                 if isinstance(mark, Text) and "join" in mark.words.lower()]
 
 
-def test_a_long_name_is_told_whole():
-    told = words(cut_list_blocks(rails(8, LONG_NAME)))
+def test_a_long_name_is_printed_whole():
+    printed = words(cut_list_blocks(rails(8, LONG_NAME)))
     for index in range(8):
-        assert f"{LONG_NAME} {index}  " in told
+        assert f"{LONG_NAME} {index}  " in printed
 
 
 @pytest.mark.parametrize("cuts", [rails(30), rails(12, LONG_NAME), stay((30, 40)), stay((-9, 0)),
@@ -130,10 +130,10 @@ def test_the_demos_list_is_read_back_from_its_pdf(demo):
     pages = compose(demo, "a4")
     files = sheet_files(pages, "Wagtail", None, FilePath("cut-list.pdf"))
     document, = files.values()
-    told = " ".join(text for page in range(len(pages)) for text, _ in pdf_texts(document, page))
+    printed = " ".join(text for page in range(len(pages)) for text, _ in pdf_texts(document, page))
     for part in ("Cut list", "seat-tube", "31.8 x 0.9: 1 bar", "chain-stay left and right",
-                 "no other way takes less", "from the thick end", "thin end"):
-        assert part in told
+                 "no other way uses less", "from the thick end", "thin end"):
+        assert part in printed
 
 
 def test_a_job_without_tubes_has_no_list():

@@ -138,11 +138,11 @@ def test_from_the_end_of_a_tube_the_log_says_what_to_type_for_each_clock():
 
 def test_where_no_command_reads_the_end_the_log_says_what_to_do_instead():
     piece, setups = of_piece(Round(28.6, 0.9), low=(LOW, BESIDE))
-    assert "reads the fit on one main" in end_log(piece, setups[0]).after
+    assert "works with one main only" in end_log(piece, setups[0]).after
     tube = Tube(TaperedOval(30, 20, 24, 320, 1), (0, 3, 1), (15, 8, 301), "stay")
     piece = make_piece(tube, shape_end(tube, "start", [LOW]), plain_end(tube, "end"))
     setup, = piece_setups(piece, ONE_SAW)
-    assert "no words for this tube" in end_log(piece, setup).after
+    assert "cannot describe this tube" in end_log(piece, setup).after
 
 
 def test_an_end_that_touches_at_too_few_clocks_gets_no_command_that_would_be_refused():

@@ -193,7 +193,7 @@ def test_words_without_room_beside_a_line_are_left_to_the_tables():
                          f"t{n}") for n in range(40))
     marks = fitted_layout(make_layout(Subject(pieces, {}, {}), Setting()), "a4")
     said = " ".join(mark.words for mark in leaves(marks) if isinstance(mark, Text))
-    assert "no room beside a line stands in the tables" in said and "scale 1:10;" in said
+    assert "what found no room beside a line" in said and "scale 1:10;" in said
     assert len(compose([Block("x", marks)], "a4")) == 1
 
 
@@ -226,7 +226,7 @@ def test_drawn_smaller_the_marks_are_numbers_and_the_key_below_or_the_tables_nam
         said = " ".join(mark.words for mark in leaves(layout_marks(FRAME, scale, key))
                         if isinstance(mark, Text))
         assert said.count(FRAME.spots[0].label) == named
-        assert ("The tables name the numbers" in said) == (not key)
+        assert ("The tables say which point each number is" in said) == (not key)
 
 
 @given(st.floats(1, 500))

@@ -92,11 +92,11 @@ def test_any_joint_that_a_saw_cuts_has_a_card_with_room_for_everything(seed):
 def test_every_step_has_a_box_to_check_and_comes_in_the_order_of_work(name):
     card = card_of(name)
     marks = card_marks(card)
-    told = [step for cut in card.cuts for step in steps(card, cut)]
-    assert len(paths(marks, "tick")) == len(told)
+    all_steps = [step for cut in card.cuts for step in steps(card, cut)]
+    assert len(paths(marks, "tick")) == len(all_steps)
     words = " ".join(text.words for text in texts(marks))
     at = -1
-    for step in told:
+    for step in all_steps:
         begins = step.split()[0]
         assert (at := words.find(begins, at + 1)) >= 0
     sawn = [cut for cut in card.cuts if cut.passes]
@@ -173,7 +173,7 @@ def test_two_mains_have_a_panel_each_and_the_turn_between_them_in_words():
     assert path(card_marks(card), "card-frame")[:, 0].max() > 2 * PANEL_MM
 
 
-def test_too_shallow_a_saw_and_too_open_a_gap_are_told():
+def test_too_shallow_a_saw_and_too_open_a_gap_are_named():
     words = " ".join(text.words for text in texts(card_marks(card_of("25 degrees"))))
     assert "TOO SHALLOW by" in words
     open_one = joint_card(JOINTS["two passes"], choose_saws(

@@ -35,7 +35,7 @@ def test_an_angle_is_read_in_every_way_that_the_design_lists(text, degrees):
 
 BAD_ANGLES = [
     ("", "no angle; write one such as"),
-    ("62,5", "62,5: a comma is no decimal sign here; write 62.5"),
+    ("62,5", "62,5: a comma is not a decimal point here; write 62.5"),
     ("62 degrees", "unknown unit degrees; did you mean deg?"),
     ("1.1rad", "unknown unit rad; known are deg"),
     ("62mm", "unknown unit mm"),
@@ -43,20 +43,20 @@ BAD_ANGLES = [
     ("62°30'60\"", "minutes and seconds stay below 60"),
     ("62.5°30'", "only the last part of an angle may have decimals"),
     ("62°30.5'10\"", "only the last part of an angle may have decimals"),
-    ("62°30", "no angle; write one such as"),
-    ("30'", "no angle"),
-    ('62°30"', "no angle"),
-    ("62 30", "no angle"),
-    ("62°-30'", "no angle"),
-    ("62°°", "no angle"),
+    ("62°30", "not an angle; write one such as"),
+    ("30'", "not an angle"),
+    ('62°30"', "not an angle"),
+    ("62 30", "not an angle"),
+    ("62°-30'", "not an angle"),
+    ("62°°", "not an angle"),
     ("deg", "no number in this angle"),
-    ("nan", "nan: no number"),
-    ("inf", "inf: no number"),
+    ("nan", "nan: not a number"),
+    ("inf", "inf: not a number"),
     ("6e1", "powers of ten are not read"),
     ("--62", "two signs in a row"),
     ("3601", "more than ten turns"),
     ("9" * 400, "more than ten turns"),
-    ("62\n°\x00", "62 °\\x00: no angle"),
+    ("62\n°\x00", "62 °\\x00: not an angle"),
 ]
 
 
@@ -101,5 +101,5 @@ def test_an_angle_is_shown_with_no_more_decimals_than_it_needs(degrees, text):
 
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
 def test_what_is_no_number_is_never_shown_as_an_angle(value):
-    with pytest.raises(ValueError, match="no number to show"):
+    with pytest.raises(ValueError, match="cannot be shown"):
         format_angle(value)

@@ -49,26 +49,26 @@ def test_a_bare_gauge_is_refused_with_the_walls_of_both_systems(text):
     with pytest.raises(WordsError) as caught:
         parse_wall(text)
     assert str(caught.value) == (
-        f"{text}: a gauge needs its system named, as 18bwg is 1.24 mm (0.049 in), "
+        f"{text}: a gauge needs its system: 18bwg is 1.24 mm (0.049 in), "
         "18swg is 1.22 mm (0.048 in); write 18bwg or 18swg"
     )
 
 
 BAD_WALLS = [
     ("", "no length"),
-    ("0", "a wall has to be above 0"),
-    ("-0.9", "a wall has to be above 0"),
-    ("0,9", "a comma is no decimal sign here; write 0.9"),
+    ("0", "a wall must be above 0"),
+    ("-0.9", "a wall must be above 0"),
+    ("0,9", "a comma is not a decimal point here; write 0.9"),
     ("25ga", "25bwg is 0.51 mm (0.020 in); write 25bwg"),
-    ("99ga", "no gauge that is known here"),
+    ("99ga", "not a known gauge"),
     ("99bwg", "Birmingham gauge has no 99 here; known are 10, 11, 12"),
     ("27bwg", "25, 26, 28"),
     ("26swg", "Standard Wire Gauge has no 26 here; known are 10, 11, 12"),
     ("18.5bwg", "Birmingham gauge has no 18.5 here"),
     ("-18bwg", "Birmingham gauge has no -18 here"),
     ("1/0swg", "Standard Wire Gauge has no 1/0 here"),
-    ("bwg 18", "a gauge says a wall only"),
-    ("swg", "no gauge"),
+    ("bwg 18", "a gauge is for walls only"),
+    ("swg", "not a known gauge"),
     ("9" * 400 + "bwg", "Birmingham gauge has no 9999"),
 ]
 

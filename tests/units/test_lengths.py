@@ -64,23 +64,23 @@ def test_minus_nothing_is_plain_nothing():
 BAD_LENGTHS = [
     ("", "no length; write one such as"),
     (" \t\n", "no length; write one such as"),
-    ("28,6", "28,6: a comma is no decimal sign here; write 28.6"),
+    ("28,6", "28,6: a comma is not a decimal point here; write 28.6"),
     ("1,5 in", "write 1.5 in"),
-    ("1.234,5", "write one point only"),
+    ("1.234,5", "use one point only"),
     ("7/0in", "the lower number of the fraction is 0"),
     ("1 7/0", "the lower number of the fraction is 0"),
-    ("1-9/8in", "the fraction after a whole number has to be below 1"),
-    ('1 1/1"', "the fraction after a whole number has to be below 1"),
+    ("1-9/8in", "the fraction after a whole number must be below 1"),
+    ('1 1/1"', "the fraction after a whole number must be below 1"),
     ("3ft 2in", "two units in one length"),
     ('1"in', "two units in one length"),
     ("28.6 inch", "unknown unit inch; did you mean in?"),
     ("28.6 furlong", "unknown unit furlong; known are cm, ft, in, m, mm"),
     ("28.6 µm", "unknown unit µm"),
-    ("18bwg", "a gauge says a wall only"),
+    ("18bwg", "a gauge is for walls only"),
     ("5'", "write ft for feet"),
     ("5'6\"", "write ft for feet"),
-    ("nan", "nan: no number"),
-    ("-Infinity", "-Infinity: no number"),
+    ("nan", "nan: not a number"),
+    ("-Infinity", "-Infinity: not a number"),
     ("1e3", "powers of ten are not read"),
     ("2.5e-1mm", "powers of ten are not read"),
     ("--5", "two signs in a row"),
@@ -90,18 +90,18 @@ BAD_LENGTHS = [
     ("?", "no number in this length"),
     ("28.6 0.9", "two numbers in one length"),
     ("1.5 1/8in", "two numbers in one length"),
-    ("28.6!", "28.6!: no length; write one such as"),
-    ("5-", "no length"),
-    ("7/8/2", "no length"),
-    ("1..5", "no length"),
-    ("mm 5", "no length"),
+    ("28.6!", "28.6!: not a length; write one such as"),
+    ("5-", "not a length"),
+    ("7/8/2", "not a length"),
+    ("1..5", "not a length"),
+    ("mm 5", "not a length"),
     ("٣", "no number in this length"),
     ("101m", "longer than 100 m; check the number and its unit"),
     ("-101 m", "longer than 100 m"),
     ("9" * 400, "longer than 100 m"),
     ("9" * 400 + "/" + "9" * 400, "longer than 100 m"),
     ("28.6\nmm\x1b[0m", "28.6 mm\\x1b[0m: "),
-    ("28.6 \ud800", "28.6 \\ud800: no length"),
+    ("28.6 \ud800", "28.6 \\ud800: not a length"),
 ]
 
 
@@ -176,7 +176,7 @@ def test_an_echo_shows_a_length_in_both_systems():
 @pytest.mark.parametrize("shape", [format_mm, format_inches, format_length])
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
 def test_what_is_no_number_is_never_shown_as_a_length(shape, value):
-    with pytest.raises(ValueError, match="no number to show"):
+    with pytest.raises(ValueError, match="cannot be shown"):
         shape(value)
 
 

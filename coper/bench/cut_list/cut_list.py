@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from coper.arrays import OneLine
 from coper.bench.cut_list.packing import Packing, pack
 from coper.bench.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.bench.cut_list.tapered_blank import TaperedBlank, sides_label, tapered_blank
@@ -70,8 +71,8 @@ class StockCuts:
     needed: float
 
 
-@dataclass(frozen=True, slots=True)
-class CutList:
+@dataclass(frozen=True, slots=True, repr=False)
+class CutList(OneLine):
     """All blanks of a frame.
 
     Attributes

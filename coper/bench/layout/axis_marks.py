@@ -89,7 +89,7 @@ def _on(at: Floats, axis: int, bound: float) -> tuple[float, float]:
 def marked_axes(
     axes: Iterable[tuple[str, Floats, Floats]], width: float, depth: float
 ) -> tuple[AxisMarks, ...]:
-    """The marks of named axes (name, point, way); axes that fall together are told as one."""
+    """The marks of named axes (name, point, way); axes that fall together are one."""
     found: dict[tuple[float, ...], tuple[list[str], tuple[AxisMark, AxisMark]]] = {}
     for name, point, way in axes:
         marks = axis_marks(point, way, width, depth)

@@ -10,7 +10,7 @@ import numpy as np
 from coper.arrays import Floats
 
 FEW = 6
-"""Of so many marks every distance is told, 15 at most; of more, two or three a mark."""
+"""Up to this many marks every distance is given, 15 at most; beyond, two or three per mark."""
 
 IN_LINE_MM = 1.0
 """Marks that stray less from one straight line make no triangle that a tape could check."""
@@ -23,7 +23,7 @@ MarkPair = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Diagonal:
-    """The distance on the table between two marks, told by their numbers; mm."""
+    """The distance on the table between two marks, by their numbers; mm."""
 
     one: int
     other: int
@@ -43,6 +43,7 @@ def diagonals(marks: Floats) -> tuple[Diagonal, ...]:
 
 
 def _pairs(marks: Floats) -> set[MarkPair]:
+    """The pairs of marks (n, 2), by their index, that are to be taped."""
     count = len(marks)
     if count <= FEW:
         return {(one, other) for other in range(count) for one in range(other)}
@@ -59,7 +60,10 @@ def _ordered(one: int, other: int) -> MarkPair:
 
 
 def _corners(marks: Floats) -> tuple[int, ...]:
-    """The two marks furthest apart, and the one furthest from their line unless all are in it."""
+    """Of marks (n, 2) in mm the two furthest apart, and the one furthest from their line.
+
+    Without the third where all are in that line.
+    """
     rim = hull(marks)
     at = marks[rim]
     apart = np.hypot(*np.moveaxis(at[:, None] - at[None], -1, 0))
@@ -71,7 +75,7 @@ def _corners(marks: Floats) -> tuple[int, ...]:
 
 
 def _best_two(marks: Floats, corners: tuple[int, ...], index: int) -> MarkPair:
-    """The two corners from which the tapes meet best at a mark."""
+    """The two corners from which the tapes meet best at one of the marks (n, 2), mm."""
     away = marks[list(corners)] - marks[index]
     reach = np.hypot(*away.T)  # the root of the squares would be 0 between the closest marks
     ways = away / reach[:, None]

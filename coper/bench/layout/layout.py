@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats, Point
+from coper.arrays import Floats, OneLine, Point
 from coper.bench.layout.axis_marks import AxisMarks, marked_axes
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.diagonals import Diagonal, diagonals
@@ -41,11 +41,11 @@ ROUND_MM = 10.0
 """The frame's origin and the far lines stand at multiples of this: easy to lay out."""
 
 AXLES = ("axle", "front-axle")
-"""Points whose drop is told, where the job has them."""
+"""Points whose drop is given, where the job has them."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Subject:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Subject(OneLine):
     """What is laid out, in the frame's axes.
 
     Attributes
@@ -101,8 +101,8 @@ class Drop:
     height: Height
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Layout:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Layout(OneLine):
     """Everything that is marked on the table and set up on it.
 
     Attributes

@@ -25,10 +25,10 @@ LINE_MM = 1.0
 """A tube that is shorter than this as seen from above stands upright: it makes no line."""
 
 NEAR_MM = 0.5
-"""The centreline's direction is told by places so far to both sides."""
+"""The centreline's direction is taken from places this far to either side."""
 
 OVER_STEPS = 5
-"""Newton steps along a centreline: a bend as tight as twice the tube is then told to 1e-6 mm."""
+"""Newton steps along a centreline: a bend as tight as twice the tube is then known to 1e-6 mm."""
 
 STEEP_DEG = 80.0
 """A tube that climbs more steeply stands on its end: the blocks are set below its middle."""
@@ -61,7 +61,7 @@ class Support:
 
 @dataclass(frozen=True, slots=True)
 class Lying:
-    """A tube on the table; of a bent one the straight line from point to point is told.
+    """A tube on the table; a bent one by the straight line from point to point.
 
     Attributes
     ----------

@@ -12,7 +12,7 @@ from coper.bench.layout.blocks import BlockSet, Stack
 from coper.frame.tube import Side
 
 SAME_MARK_MM = 0.01
-"""Points whose marks are nearer than this are marked once: lengths are told to as much."""
+"""Points whose marks are nearer than this are marked once: lengths are given to as much."""
 
 _ENDINGS: dict[Side, str] = {"left": "-left", "right": "-right"}
 
@@ -115,10 +115,10 @@ def _group_at(cells: dict[tuple[int, int], list[Named]], point: Named) -> list[N
 
 def _spot(number: int, group: list[Named], blocks: BlockSet | None) -> PointMark:
     at = group[0].at
-    told = sorted(group, key=lambda point: not point.given)
+    ordered = sorted(group, key=lambda point: not point.given)
     return PointMark(number, (float(at[0]), float(at[1])), tuple(
         TablePoint(point.name, point.base, point.given, make_height(float(point.at[2]), blocks))
-        for point in told))
+        for point in ordered))
 
 
 def make_height(mm: float, blocks: BlockSet | None) -> Height:

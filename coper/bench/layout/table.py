@@ -39,6 +39,6 @@ class FlatTable:
         return placed
 
     def turned(self, directions: Floats) -> Floats:
-        """Directions (..., 3) of the frame, told on the table."""
+        """Directions (..., 3) of the frame, as on the table."""
         up: Floats = directions @ FROM_LEFT.towards
         return np.concatenate((FROM_LEFT.seen(directions), up[..., None]), axis=-1)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from coper.arrays import OneLine
 from coper.bicycle.bicycle import Bicycle, StandingWheel
 from coper.bicycle.clearance.chain import Chain, make_chain
 from coper.bicycle.clearance.drive import Drive
@@ -78,8 +79,8 @@ LEAN_DEG = (25.0, "16 CFR 1512")
 """Published least values as guidance: the rule exempts one-of-a-kind bicycles."""
 
 
-@dataclass(frozen=True, slots=True)
-class Clearances:
+@dataclass(frozen=True, slots=True, repr=False)
+class Clearances(OneLine):
     """Every clearance, the least gap of each kind first; ``None`` where it was not measured.
 
     Attributes

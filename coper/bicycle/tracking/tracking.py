@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from coper.arrays import OneLine
 from coper.bicycle.tracking.rear_end import Faces, LeftRight, RearEnd
 from coper.bicycle.tracking.skew import Skew, stay_skew
 from coper.bicycle.tracking.straight_edge import LaidEdge, StraightEdge, lay
@@ -111,8 +112,8 @@ class Check:
         return abs(abs(self.amount) - self.limit) < self.uncertainty
 
 
-@dataclass(frozen=True, slots=True)
-class Tracking:
+@dataclass(frozen=True, slots=True, repr=False)
+class Tracking(OneLine):
     """What the readings say of a rear end.
 
     Attributes

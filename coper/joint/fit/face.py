@@ -13,11 +13,12 @@ from typing import Protocol, Self
 import numpy as np
 
 from coper.arrays import Floats, Whole
-from coper.errors import JointError
+from coper.errors import JointError, check_choice
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
+from coper.joint.template import CUTS
 from coper.joint.wall import square_station
 from coper.search import lowest_round
 from coper.shapes.checks import check_size, plain
@@ -25,6 +26,10 @@ from coper.shapes.lines import Lines
 from coper.shapes.pose import Pose
 from coper.shapes.round import Round
 from coper.tolerances import TOUCH_MM
+
+SAW = "saw"
+FACES = (*CUTS, SAW)
+"""How an end may be cut."""
 
 
 class Face(Protocol):
@@ -135,8 +140,19 @@ def sawn(joint: Joint, diameter: float, at: float = 0.0) -> Bevelled:
 
 
 def cut_face(joint: Joint, cut: str, saw: float | None = None) -> Face:
-    """The face of a ``bevelled`` or ``square`` cut, or of a ``saw`` of so many mm."""
-    if saw is not None:
+    """The face of a ``bevelled`` or ``square`` cut, or that of a ``saw``, its diameter in mm.
+
+    Raises
+    ------
+    WordsError
+        Where ``cut`` is another word.
+    JointError
+        Where a saw has no diameter, or is too small.
+    """
+    check_choice(cut, FACES, "cut")
+    if cut == SAW:
+        if saw is None:
+            raise JointError("no diameter", "give that of the saw in mm", "saw")
         return sawn(joint, saw)
     return Square(joint.cluster()) if cut == "square" else Bevelled(joint.cluster())
 

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.cope import check_points
@@ -30,8 +30,8 @@ from coper.joint.wall import least_through
 from coper.tolerances import EXACT
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Fit:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Fit(OneLine):
     """The gap of a seated end, at even clocks and at every break between them.
 
     Attributes

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, merged
@@ -68,8 +68,8 @@ class Cause:
         return self.low is not None and self.high is not None and self.low * self.high > 0
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Regrind:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Regrind(OneLine):
     """The metal to take off, and why.
 
     Attributes

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from coper.arrays import OneLine
 from coper.errors import JointError
 from coper.joint.cope import EdgePoint, make_cope
 from coper.joint.fit.face import covering_diameter, pass_face
@@ -27,8 +28,8 @@ WORTH_MM = 0.1
 """A second pass has to close the gap by this much: a bi-metal saw's run-out blurs what is less."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SawChoice:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class SawChoice(OneLine):
     """A way to cut the whole tube, set so that the seated branch is where the design puts it.
 
     Attributes
@@ -68,8 +69,8 @@ class SawChoice:
         return self.depth_ok and (limit is None or self.fit.within(limit))
 
 
-@dataclass(frozen=True, slots=True)
-class SawKit:
+@dataclass(frozen=True, slots=True, repr=False)
+class SawKit(OneLine):
     """The saws of a kit for one end.
 
     Attributes

@@ -12,7 +12,7 @@ from coper.arrays import Floats
 from coper.joint.cluster import Cluster
 from coper.joint.edge import merged
 from coper.joint.fit.face import Bevelled, SawFace, pass_face
-from coper.joint.fit.fit import Fit, end_grid, measured, seat, touched
+from coper.joint.fit.fit import Fit, end_grid, measured, touched
 from coper.joint.fit.grid import Grid, break_clocks
 from coper.joint.fit.passes import Pass
 from coper.joint.fit.seat import Ends, SawnEnds
@@ -76,6 +76,6 @@ def moved_home(face: Cut, mounted: Cluster, breaks: Floats) -> tuple[float, Cut,
         return 0.0, face, measured(ends, touch, cut_breaks)
     moved = face.raised(np.array(by))
     if not mounted.is_prismatic:
-        return by, moved, seat(moved, mounted)
+        cut_breaks = merged(break_clocks(moved.cluster), breaks)
     home = Ends(moved, mounted, ends.turned)
     return by, moved, measured(home, replace(touch, slide=np.zeros(1)), cut_breaks)

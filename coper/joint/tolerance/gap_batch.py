@@ -18,7 +18,7 @@ from coper.joint.template import Cut
 from coper.tolerances import BENCH
 
 TOGETHER = 64
-"""Joints that are reckoned together: their arrays still fit a processor's own memory."""
+"""Joints that are computed together: their arrays still fit a processor's own memory."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass, fields, replace
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
@@ -18,9 +18,9 @@ from coper.shapes.checks import plain
 JOINTS = 10_000
 SEED = 1
 SHARES = (50, 90, 95, 99)
-"""Of 100 joints, so many have no larger gap: what is told of the spread."""
+"""The percentages of the joints whose largest gap is stated."""
 
-TOLD = 95
+JUDGED = 95
 """The share whose gap says what one thing costs."""
 
 COMPARED = 2_000
@@ -28,7 +28,7 @@ COMPARED = 2_000
 
 SIZES_A_SCATTER = 10
 """Diameters are drawn in steps of a tenth of their scatter, so that joints on mains of one size
-are reckoned together; that changes the scatter by a 2400th (a step's own variance is step^2 / 12).
+are computed together; that changes the scatter by a 2400th (a step's own variance is step^2 / 12).
 """
 
 MOST_SCATTER = {"deg": 30.0, "mm": 25.0}
@@ -39,7 +39,7 @@ MOST_SCATTER = {"deg": 30.0, "mm": 25.0}
 class Scatter:
     """Standard deviations of the errors; what each means stands in :class:`Errors`.
 
-    The values that it has unless told otherwise are common practice, no source: an angle set with
+    The default values are common practice, no source: an angle set with
     a protractor, a template wrapped by eye, an offset scribed and clamped, a tube as it comes from
     the rack. No length is wrong: a tube that is pushed home has none; one that is held between two
     ends has.
@@ -66,8 +66,8 @@ class Scatter:
                     f"{thing} scatter")
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Spread:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Spread(OneLine):
     """The largest gaps of many joints.
 
     Attributes
@@ -82,7 +82,7 @@ class Spread:
     good : float
         Share of the joints whose gap is not above the limit.
     saves : dict of str to float
-        By what share the gap that ``TOLD`` of 100 joints stay under would fall if this thing alone
+        By what share the gap that ``JUDGED`` of 100 joints stay under would fall if this alone
         were always right; below 0 where it would grow. Shares do not add up to 1: the largest gap
         is no sum. Things without scatter are left out.
     """
@@ -112,8 +112,8 @@ def spread(
     if lost:
         raise JointError(f"{lost} of {joints} joints that scatter so cannot be put together",
                          "make the scatters smaller", "scatter")
-    told = np.percentile(gaps, SHARES).tolist()
-    return Spread(scatter, seed, gaps, dict(zip(SHARES, told, strict=True)),
+    gaps_under = np.percentile(gaps, SHARES).tolist()
+    return Spread(scatter, seed, gaps, dict(zip(SHARES, gaps_under, strict=True)),
                   float((gaps <= limit).mean()), _saves(model, errors, gaps))
 
 
@@ -137,11 +137,11 @@ def drawn(scatter: Scatter, seed: int, joints: int) -> Errors:
 def _saves(model: GapBatch, errors: Errors, gaps: Floats) -> dict[str, float]:
     """See :class:`Spread`."""
     first = errors.of(np.arange(min(COMPARED, gaps.size)))
-    now = float(np.percentile(gaps[:COMPARED], TOLD))
+    now = float(np.percentile(gaps[:COMPARED], JUDGED))
     right = np.zeros_like(first.angle)
     saves = {}
     for item in fields(Errors):
         if getattr(first, item.name).any():
             other = model.largest(replace(first, **{item.name: right}))
-            saves[item.name] = 1 - float(np.percentile(other, TOLD)) / now if now > 0 else 0.0
+            saves[item.name] = 1 - float(np.percentile(other, JUDGED)) / now if now > 0 else 0.0
     return saves

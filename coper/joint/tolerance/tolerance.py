@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from coper.arrays import Floats
+from coper.arrays import Floats, OneLine
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
 from coper.joint.joint import Joint
@@ -28,7 +28,7 @@ OFFSET_SHARE, DIAMETER_SHARE = 0.25, 0.2
 the main's narrowest width. Beyond them nobody works."""
 
 SMALL = 0.1
-"""The error, in degrees or mm, that the gap per unit is told from: what a good bench can hold."""
+"""The error, in degrees or mm, from which the gap per unit is taken: what a good bench can hold."""
 
 STEPS = 32
 """Errors that are tried on the way out, closer to each other near none."""
@@ -41,8 +41,8 @@ CLOCKS = 72
 """Clocks of the square cut's root."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Sensitivity:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Sensitivity(OneLine):
     """How careful to be about one thing, all others right.
 
     Attributes
@@ -52,7 +52,7 @@ class Sensitivity:
     per_unit : tuple of float, mm a degree or mm a mm
         What an error adds to the largest gap, for a small error above 0 and for one below.
     most : tuple of (float or None), in the unit
-        The largest error above 0 and below (told without sign) up to which the largest gap stays
+        The largest error above 0 and below (without its sign) up to which the largest gap stays
         under the limit; ``None`` where nothing up to ``looked`` reaches it.
     looked : tuple of float, in the unit
         How far was looked either way.
@@ -89,8 +89,8 @@ class SquareCost:
     root: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tolerance:
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
+class Tolerance(OneLine):
     """How careful to be about an end, for one limit.
 
     Attributes

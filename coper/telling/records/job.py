@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from coper.bicycle.before_after import measured
+from coper.frame.clash import Clash
 from coper.frame.piece import Piece
 from coper.job.job import Shop
 from coper.job.limits import shop_limit
@@ -27,6 +28,7 @@ def job_record(shaped: ShapedJob) -> dict[str, Any]:
             measured(job.bicycle, [piece.tube for piece in shaped.pieces])),
         "tubes": [_tube_record(piece, job.shop) for piece in shaped.pieces],
         "cut_list": cut_list_record(shaped.cut_list),
+        "clashes": [clash_record(clash) for clash in shaped.clashes],
     }
 
 
@@ -49,3 +51,13 @@ def _tube_record(piece: Piece, shop: Shop) -> dict[str, Any]:
     for setup in shop_setups(piece, shop):
         record["ends"][setup.end.which] |= setup_record(setup, shop_limit(shop))
     return record
+
+
+def clash_record(clash: Clash) -> dict[str, Any]:
+    """Two tubes that run through each other: which, how deep in mm, and where."""
+    return {
+        "tubes": [{"name": piece.tube.name, "side": piece.tube.side}
+                  for piece in (clash.one, clash.other)],
+        "deep": clash.deep,
+        "at": list(clash.at),
+    }

@@ -1,4 +1,4 @@
-"""A bicycle in words: its wheels, what it measures, its points, and what a change does."""
+"""A bicycle in words: its wheels, measures and points, and what a change does."""
 
 from __future__ import annotations
 
@@ -26,15 +26,15 @@ ROWS = (
     ("drop", "drop in the frame's axes"),
     ("tilt", "frame tipped, front up"),
 )
-"""Every measure and what it is called, most asked for first."""
+"""Every measure and its name, the most wanted first."""
 
 ANGLES = ("head_angle", "seat_angle", "tilt")
 
-NOT_KNOWN = "not told"
+NOT_KNOWN = "not known"
 
 
 def measure_words(measures: Measures) -> Iterator[tuple[str, str]]:
-    """What is known, as (what it is called, how much)."""
+    """What is known: the name and value of each measure."""
     known = asdict(measures)
     for name, words in ROWS:
         if known[name] is not None:
@@ -42,21 +42,21 @@ def measure_words(measures: Measures) -> Iterator[tuple[str, str]]:
 
 
 def bicycle_lines(one: Measured) -> Iterator[Line]:
-    """Its wheels, what it measures, and its points and axes."""
+    """The wheels, the measures, the points and the axes."""
     bicycle = one.bicycle
     yield from _wheel_lines(bicycle)
     if rows := tuple(measure_words(one.measures)):
         yield Grid("measures", ("measure", "as it stands"), rows)
     yield from _point_tables("points", bicycle.points)
     if bicycle.axes:
-        yield Grid("axes, from a point upward", ("axis", "from", "way"), tuple(
+        yield Grid("axes, upward from a point", ("axis", "from", "direction"), tuple(
             (name, f"[{', '.join(map(_number, at))}]",
-             f"{plain(along[0])} {plain(along[2])} in x and z a mm")
+             f"x {plain(along[0])}, z {plain(along[2])} per mm")
             for name, (at, along) in bicycle.axes.items()))
 
 
 def change_lines(both: BeforeAfter) -> Iterator[Line]:
-    """Its wheels, the change, what it measures before and after, and the points that move."""
+    """The wheels, the change, the measures before and after, and the points that move."""
     yield from _wheel_lines(both.before.bicycle)
     yield Fact("change", _change_words(both.change))
     yield _compared(both)
@@ -67,9 +67,9 @@ def _wheel_lines(bicycle: Bicycle) -> Iterator[Line]:
     for standing in bicycle.wheels:
         yield Fact(f"{standing.name} wheel", _wheel_words(standing.wheel))
     if bicycle.ground is None:
-        yield "no rear wheel, so no ground: add rear_wheel to see how it stands"
+        yield "no rear wheel, so no ground: add rear_wheel to see how the bicycle stands"
     elif len(bicycle.wheels) == 1:
-        yield "no front wheel: the ground is taken level with the frame's axes"
+        yield "no front wheel: the ground is taken as level with the frame's axes"
 
 
 def _wheel_words(wheel: Wheel) -> str:
@@ -88,7 +88,7 @@ def _change_words(change: Change) -> str:
 
 
 def _compared(both: BeforeAfter) -> Grid:
-    """The measures before and after; those that neither knows are left out."""
+    """The measures before and after; those known in neither are left out."""
     old, new = asdict(both.before.measures), asdict(both.after.measures)
     added = both.differences
     rows = tuple(

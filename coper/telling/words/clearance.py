@@ -17,9 +17,9 @@ from coper.tolerances import EVEN_MM
 from coper.units import format_angle, format_inches, format_mm
 
 NEAR_MM = 50.0
-"""A tube further off than this is only counted: two fingers' room and more."""
+"""A tube further away than this is only counted: it has two fingers' room and more."""
 
-GAPS = "least gaps to the outside of each tube; places count from its start point"
+GAPS = "the smallest gap to each tube; places are measured from the tube's start point"
 
 COLUMNS = ("gap", "tube", "axle", "where on the tube", "x, y, z")
 
@@ -40,7 +40,7 @@ class ClearanceRow:
 
 
 def near_rows(gaps: Sequence[Gap]) -> tuple[list[ClearanceRow], int]:
-    """A row a tube no further off than ``NEAR_MM``, and how many tubes are; ``gaps`` sorted."""
+    """A row for each tube within ``NEAR_MM``, and how many are further away; ``gaps`` sorted."""
     least: dict[tuple[str, str], Gap] = {}
     for gap in gaps:
         least.setdefault((gap.tube, gap.side), gap)
@@ -66,22 +66,22 @@ def _alike(one: Gap, other: Gap) -> bool:
 
 
 def gap_words(gap: Gap) -> str:
-    """A gap in mm and inches, or that there is none."""
+    """A gap in mm and inches, or how far the two overlap."""
     if gap.spokes:
         return "through the spokes"
     if gap.spot.gap < 0:
-        return f"runs in {format_mm(-gap.spot.gap)}"
+        return f"fouls by {format_mm(-gap.spot.gap)}"
     return f"{format_mm(gap.spot.gap)} ({format_inches(gap.spot.gap)})"
 
 
 def place_words(gap: Gap) -> str:
-    """Where on the tube: along it from its start point, and its clock."""
+    """The place on the tube: along it from its start point, and its clock."""
     spot = gap.spot
     return f"at {plain(round(spot.along, 1))} mm, clock {clock_words(spot.clock)}"
 
 
 def point_words(gap: Gap) -> str:
-    """Where in the frame."""
+    """The place in the frame."""
     x, y, z = (plain(round(value, 1)) for value in gap.spot.point)
     return f"x {x}, y {y}, z {z}"
 
@@ -102,14 +102,14 @@ def slot_words(slot: Slot) -> str:
 
 
 def guidance_words(one: Guidance) -> str:
-    """A published least value and what there is."""
+    """A published least value and this bicycle's."""
     least, found = (format_mm(value) if one.unit == "mm" else format_angle(value)
                     for value in (one.least, one.found))
-    return f"{one.what}: {found}; {one.source} asks {least}{'' if one.ok else ': TOO LITTLE'}"
+    return f"{one.what}: {found}; {one.source} asks for {least}{'' if one.ok else ': TOO LITTLE'}"
 
 
 def chain_words(chain: Chain) -> Iterator[str]:
-    """The chain's length as drawn, then a line a number of links that will do."""
+    """The chain's length as drawn, then a line for each number of links that will do."""
     teeth = chain.sprockets
     yield (f"{teeth.ring} and {teeth.sprocket} teeth: {chain.drawn:.2f} links with the axle "
            "as drawn")
@@ -122,7 +122,7 @@ def chain_words(chain: Chain) -> Iterator[str]:
 
 def links_words(links: Links) -> str:
     """A number of links and where the axle then stands."""
-    said = f"{links.links} links{', one a half link' if links.half_link else ''}: axle "
+    said = f"{links.links} links{' with a half link' if links.half_link else ''}: axle "
     if links.ahead is None or links.behind is None:
         way = "behind" if links.move >= 0 else "ahead of"
         return f"{said}{format_mm(abs(links.move))} {way} where it is drawn"
@@ -133,7 +133,7 @@ def links_words(links: Links) -> str:
 
 
 def swept_words(found: Clearances) -> Iterator[tuple[str, str, tuple[Gap, ...]]]:
-    """Crank and heel: the name, where it is, and its gaps."""
+    """Crank and heel: name, position and gaps."""
     drive = found.drive
     if found.crank and drive.crank is not None and drive.crank_inside is not None:
         yield ("crank", f"{format_mm(drive.crank)} long, its inner face "
@@ -144,7 +144,7 @@ def swept_words(found: Clearances) -> Iterator[tuple[str, str, tuple[Gap, ...]]]
 
 
 def clearance_lines(found: Clearances, title: str, limit: float | None) -> Iterator[Line]:
-    """Wheels, cranks and heels, the chain, then what is asked of them; ``limit`` in mm."""
+    """Wheels, cranks and heels, the chain, then the rules and the ``limit``, mm."""
     if title:
         yield title
     yield GAPS
@@ -165,14 +165,14 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
     if limit is not None:
         yield ""
         yield Fact("limit", f"{format_mm(limit)}: {_verdict_words(found.gaps, limit)}")
-    yield from (Caution(f"{name} is left out: the job does not say how wide a plate is")
+    yield from (Caution(f"{name} is left out: a job file does not say how wide a plate is")
                 for name in found.left_out)
 
 
 def _gap_lines(head: str, gaps: Sequence[Gap], notes: Sequence[str] = ()) -> Iterator[Line]:
-    """A row a near tube, the least gap at the top; notes alone where none is near."""
+    """A row for each near tube, the smallest gap first; notes alone where none is near."""
     near, further = near_rows(gaps)
-    notes = (*notes, *_further_words(bool(near), further))
+    notes = (*notes, *further_words(bool(near), further))
     if not near:
         yield from ("", head, *notes)
         return
@@ -183,14 +183,14 @@ def _gap_lines(head: str, gaps: Sequence[Gap], notes: Sequence[str] = ()) -> Ite
                tuple(tuple(row[at] for at in kept) for row in rows), "; ".join(notes))
 
 
-def _further_words(near: bool, count: int) -> Iterator[str]:
-    """How many tubes stand further off than ``NEAR_MM``."""
+def further_words(near: bool, count: int) -> Iterator[str]:
+    """How many tubes are further away than ``NEAR_MM``, ``near`` where others are not."""
     if count:
         more = "more " if near else ""
-        tubes = "tube stands" if count == 1 else "tubes stand"
-        yield f"{count} {more}{tubes} further off than {format_mm(NEAR_MM)}"
+        tubes = "tube is" if count == 1 else "tubes are"
+        yield f"{count} {more}{tubes} over {format_mm(NEAR_MM)} away"
 
 
 def _verdict_words(gaps: Sequence[Gap], limit: float) -> str:
     below = sorted({gap.tube for gap in gaps if not gap.clears(limit)})
-    return f"TOO NEAR  {', '.join(below)}" if below else "GOOD  every gap is at least that"
+    return f"TOO CLOSE  {', '.join(below)}" if below else "GOOD  no gap is smaller"

@@ -14,24 +14,39 @@ from coper.units import format_length, format_mm
 
 PERMILLE = 1000
 
-BENT_NOTE = ("A bent tube is cut straight, along its centreline; leave on what the bender has to "
-             "hold.")
+BENT_NOTE = ("The blank of a bent tube is straight, as long as its centreline; add what the bender "
+             "needs to grip.")
 
-TAPER_NOTE = ("What comes off a tapered tube counts from where its taper begins or ends; a "
-              "straight part beyond that comes off as well.")
+TAPER_NOTE = ("Cuts on a tapered tube are measured from where its taper begins or ends; cut off "
+              "any straight part beyond that as well.")
 
 
 def near_words(packing: Packing) -> str:
-    """How near to the best a packing is; a share is rounded up."""
+    """How close to the best possible a packing is; the share is rounded up."""
     if packing.over == 0:
-        return "no other way takes less"
+        return "no other way uses less"
     share = math.ceil(packing.over * PERMILLE) * 100 / PERMILLE
-    return f"within {share:g} % of the least that could do"
+    return f"within {share:g} % of the least possible"
 
 
 def bars_words(count: int) -> str:
     """How many bars."""
     return "1 bar" if count == 1 else f"{count} bars"
+
+
+def offcut_words(bar: Bar) -> str:
+    """What is left of a bar."""
+    return f"offcut {format_length(bar.rest)}" if bar.rest else "no offcut"
+
+
+def plates_words(cuts: CutList) -> str:
+    """The plates, which no bar gives."""
+    return f"plates, cut to their drawings: {', '.join(cuts.plates)}"
+
+
+def own_tube_words(blank: TaperedBlank) -> str:
+    """How many tubes a tapered blank and its twin are cut from."""
+    return "one tube each" if len(blank.sides) > 1 else "one tube"
 
 
 def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
@@ -45,15 +60,15 @@ def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
         how = (f"{format_length(blank.far)} from the {datum} end" if blank.far_first
                else f"{format_length(abs(first.off))} "
                     + ("from the end" if first.off > 0 else "before the taper begins"))
-        said.append(f"Cut the {first.name} end first, {how}: {_across_words(first)} across there "
-                    f"({_fits_words(first)}).")
+        said.append(f"Cut the {first.name} end first, {how}: it is {_across_words(first)} across "
+                    f"there ({_fits_words(first)}).")
     if abs(last.off) <= FLUSH_MM:
-        said.append(f"Leave the {last.name} end as it is ({_fits_words(last)}): nothing may come "
-                    "off it.")
+        said.append(f"Leave the {last.name} end as it is ({_fits_words(last)}): take nothing off "
+                    "it.")
     else:
-        off = f", {format_mm(last.off)} comes off" if last.off > 0 else ""
+        off = f", taking off {format_mm(last.off)}" if last.off > 0 else ""
         said.append(f"Cut the {last.name} end last, to {format_length(blank.length)} overall{off}: "
-                    f"{_across_words(last)} across there ({_fits_words(last)}).")
+                    f"it is {_across_words(last)} across there ({_fits_words(last)}).")
     return tuple(said)
 
 
@@ -63,13 +78,13 @@ def _past_words(cut: EndCut) -> str:
 
 
 def _fits_words(cut: EndCut) -> str:
-    """What the end is for."""
+    """Which end of the tube it becomes, and on what."""
     on = f", on {' and '.join(cut.mains)}" if cut.mains else ""
     return f"the tube's {cut.which}{on}"
 
 
 def _across_words(cut: EndCut) -> str:
-    """The outside at the cut."""
+    """The outside size at the cut."""
     *major, last = cut.across
     return " by ".join((*(plain(round(size, 2)) for size in major), format_mm(last)))
 
@@ -80,7 +95,7 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
         return
     yield ""
     left = f", {format_mm(cuts.allowance)} left on at each end" if cuts.allowance else ""
-    yield f"cut list, kerf {format_mm(cuts.kerf)}{left}; the longest of each bar first"
+    yield f"cut list, kerf {format_mm(cuts.kerf)}{left}; cut each bar's longest piece first"
     for stock in cuts.stocks:
         yield from _stock_lines(stock)
     if any(blank.bent for stock in cuts.stocks for blank in stock.blanks):
@@ -90,13 +105,14 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
     if cuts.tapered:
         yield TAPER_NOTE
     if cuts.plates:
-        yield f"by its drawing, not from a bar: {', '.join(cuts.plates)}"
+        yield plates_words(cuts)
 
 
 def _stock_lines(stock: StockCuts) -> Iterator[Line]:
     words, packing = stock.shape.words(), stock.packing
     if packing is None:
-        yield f"{words}: {format_length(stock.needed)} in all; give stock lengths to share it out"
+        yield (f"{words}: {format_length(stock.needed)} in total; "
+               "give stock lengths to plan the bars")
         yield Fact("blanks", ", ".join(map(_blank_words, stock.blanks)))
         return
     yield (f"{words}: {bars_words(len(packing.bars))}, {format_length(packing.total)} of stock; "
@@ -106,7 +122,7 @@ def _stock_lines(stock: StockCuts) -> Iterator[Line]:
 
 def _bar_fact(bar: Bar, blanks: tuple[Blank, ...]) -> Fact:
     cut = ", ".join(_blank_words(blanks[index]) for index in bar.pieces)
-    return Fact(format_mm(bar.length), f"{cut}; rest {format_mm(bar.rest)}")
+    return Fact(format_mm(bar.length), f"{cut}; {offcut_words(bar)}")
 
 
 def _blank_words(blank: Blank) -> str:
@@ -114,8 +130,7 @@ def _blank_words(blank: Blank) -> str:
 
 
 def _tapered_lines(blank: TaperedBlank) -> Iterator[Line]:
-    each = " each" if len(blank.sides) > 1 else ""
-    yield (f"{blank.shape.words()}, {blank.label}: a tube of its own{each}, "
+    yield (f"{blank.shape.words()}, {blank.label}: {own_tube_words(blank)}, "
            f"{format_length(blank.length)}")
     first, *further = (f"{number}. {step}" for number, step in enumerate(cut_steps(blank), 1))
     yield Fact("cuts", first, tuple(further))

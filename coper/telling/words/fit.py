@@ -26,7 +26,7 @@ def cut_words(cut: str, saw: float | None) -> str:
 
 
 def mounting_facts(errors: Mounting) -> Iterator[Fact]:
-    """What is wrong with the mounting, if anything is."""
+    """The errors of the mounting, if there are any."""
     said = [f"{name} {'+' if value >= 0 else ''}{words(value)}" for name, value, words in (
         ("angle", errors.angle, format_angle), ("clock", errors.clock, format_angle),
         ("offset", errors.offset, format_mm)) if value]
@@ -53,7 +53,7 @@ def cure_words(joint: Joint, fit: Fit, cut: str) -> str:
         return "dress the inside edge back until the outside closes, or cut bevelled"
     touch = clock_name(joint, fit.contact_clock)
     dress = f"dress the end where it touches, at clock {touch}, and try again"
-    return f"take another saw, or {dress}" if cut == "saw" else dress
+    return f"use another saw, or {dress}" if cut == "saw" else dress
 
 
 def contact_facts(joint: Joint, fit: Fit) -> Iterator[Line]:
@@ -77,4 +77,4 @@ def gap_table(joint: Joint, fit: Fit) -> Grid:
     rows = tuple((clock_name(joint, at), *gap_cells(gap), mm_cell(clear))
                  for at, gap, clear in zip(clock, outside, root, strict=True))
     return Grid("The gap", ("clock", "outside mm", "in", "root mm"), rows,
-                "Outside: what a feeler gauge meets; root: clearance along the tube.")
+                "Outside: what a feeler gauge measures; root: the clearance along the tube.")

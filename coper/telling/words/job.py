@@ -12,6 +12,7 @@ from coper.job.shaped import ShapedJob
 from coper.joint.cope import EdgePoint
 from coper.joint.sides import clock_words
 from coper.telling.lines import Caution, Fact, Line
+from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import cut_list_lines
 from coper.telling.words.piece import heel_words, taper_words
 from coper.tolerances import SQUARE_DEG
@@ -25,10 +26,13 @@ def job_lines(shaped: ShapedJob) -> Iterator[Line]:
         yield job.title
     if limit := shop_limit(job.shop):
         yield f"gap limit {limit.words()}"
-    yield "lengths along a tube count from its start point; clocks are its own"
+    yield "lengths along a tube are measured from its start point, clocks are the tube's own"
     for piece in shaped.pieces:
         yield ""
         yield from _piece_lines(piece)
+    if shaped.clashes:
+        yield ""
+        yield from (Caution(clash_words(clash)) for clash in shaped.clashes)
     yield from cut_list_lines(shaped.cut_list)
 
 
@@ -49,7 +53,7 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
 
 def _end_fact(end: TubeEnd) -> Fact:
     if not end.stances:
-        return Fact(end.which, f"plain, across the axis at {format_mm(end.reach)}")
+        return Fact(end.which, f"plain, cut straight across at {format_mm(end.reach)}")
     return Fact(end.which, f"{end.cut}, on {', '.join(map(_seat_words, end.stances))}",
                 (f"long point {_point_words(end.long_point)}, "
                  f"short point {_point_words(end.short_point)}",))
@@ -59,7 +63,7 @@ def _seat_words(seat: Stance) -> str:
     side = "" if seat.side == "centre" else f" ({seat.side})"
     square = abs(seat.angle - 90) <= SQUARE_DEG
     return (f"{seat.name}{side} at {format_angle(seat.angle)}, offset {format_mm(seat.offset)}, "
-            f"{'its end point' if square else 'heel'} at clock {clock_words(seat.heel_clock)}")
+            f"{'main +' if square else 'heel'} at clock {clock_words(seat.heel_clock)}")
 
 
 def _point_words(point: EdgePoint) -> str:

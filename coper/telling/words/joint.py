@@ -37,11 +37,11 @@ def from_axis(along: float) -> str:
 
 
 def stretch_words(template: Template) -> tuple[str, ...]:
-    """What to know where flat paper cannot follow the tube exactly."""
+    """A warning where flat paper cannot follow the tube exactly."""
     if template.stretch < SHOWN_STRETCH_MM:
         return ()
     return (f"This tube does not unroll exactly: lengths round it are off by up to "
-            f"{template.stretch:.2f} mm; ease the paper evenly.",)
+            f"{template.stretch:.2f} mm; ease the paper round evenly.",)
 
 
 SHOWN_STRETCH_MM = 0.005
@@ -49,11 +49,11 @@ SHOWN_STRETCH_MM = 0.005
 
 
 def slide_words(slide: float) -> str:
-    """Where the seated branch is, against the design, mm; above 0 is away."""
+    """Where the seated branch sits against the design, mm; above 0 is away from the main."""
     if abs(slide) < SHOWN_SLIDE_MM:
-        return "where the design puts it"
-    way = "further out than" if slide > 0 else "further in than"
-    return f"{format_length(abs(slide))} {way} the design puts it"
+        return "as designed"
+    way = "out" if slide > 0 else "in"
+    return f"{format_length(abs(slide))} further {way} than designed"
 
 
 SHOWN_SLIDE_MM = 0.005

@@ -16,15 +16,15 @@ from coper.tolerances import SQUARE_DEG
 from coper.units import format_angle, format_inches, format_mm
 
 INCH_STEP = 32
-"""What a tape on the table is read to, in parts of an inch."""
+"""Parts of an inch that a tape on the table is read to."""
 
 HEIGHT_PLACES = 2
-"""Heights that agree to so many decimals of a mm take one stack."""
+"""Heights that agree to this many decimals of a mm share one stack."""
 
 LEFT, FRONT = "from left, mm", "from front, mm"
-"""Heads of the columns that say where on the table."""
+"""Heads of the columns that give a place on the table."""
 
-WHERE = "From left is from the left end of the table, from front from its front edge."
+WHERE = "From left: from the left end of the table. From front: from its front edge."
 """What those heads mean."""
 
 
@@ -40,9 +40,9 @@ def table_lines(layout: Layout) -> Iterator[str]:
     yield (f"Its origin stands {length_words(table.left)} from the left end and "
            f"{length_words(table.edge)} from the front edge.")
     yield f"Its middle plane is {length_words(table.plane)} above the table."
-    yield (f"Nothing is lower than {name}: {length_words(max(table.plane + y, 0.0))} above the "
+    yield (f"The lowest part is {name}, {length_words(max(table.plane + y, 0.0))} above the "
            "table.")
-    yield (f"Drawn on {plain(table.width)} by {plain(table.depth)} mm: the far line is "
+    yield (f"The drawing covers {plain(table.width)} by {plain(table.depth)} mm: the far line is "
            f"{length_words(table.depth)} from the front edge, the right line "
            f"{length_words(table.width)} from the left end.")
 
@@ -52,7 +52,7 @@ def layout_lines(layout: Layout, has_blocks: bool) -> Iterator[Line]:
     yield from table_lines(layout)
     yield from layout_grids(layout)
     if not has_blocks:
-        yield "No stacks: list the shop's set-up blocks as blocks under [shop]."
+        yield "No stacks: list the shop's set-up blocks in [shop], as blocks."
     yield from map(Caution, layout.cautions)
 
 
@@ -75,7 +75,7 @@ def _pair(mm: float) -> Cells:
 def _points(layout: Layout) -> Grid:
     rows = [row for spot in layout.spots for row in _spot_rows(spot)]
     return Grid("Points", ("mark", LEFT, "in", FRONT, "in", "height, mm", "in", "point"),
-                tuple(rows), f"{WHERE} Points that stand above each other share a mark.")
+                tuple(rows), f"{WHERE} Points one above the other share a mark.")
 
 
 def _spot_rows(spot: PointMark) -> Iterator[Cells]:
@@ -93,8 +93,8 @@ def _tubes(layout: Layout) -> Grid:
     return Grid("Tubes", ("tube", "to the edge", "finder", "length, mm", "in",
                           "on the table, mm", "in", "climbs"),
                 tuple(map(_tube_row, layout.tubes)),
-                "The angle to the front edge counts counter-clockwise from its right end; the "
-                "finder reads it on the edge, and the tube leans to that side going away from you.")
+                "The angle to the front edge is anticlockwise from its right end. The finder is "
+                "held against that edge; going away from you, the tube leans to the side given.")
 
 
 def _tube_row(tube: Lying) -> Cells:
@@ -127,8 +127,8 @@ def _supports(layout: Layout) -> Grid:
         for tube in layout.tubes for one in tube.supports)
     return Grid("Under the tubes", (LEFT, "in", FRONT, "in", "centre, mm", "gap under, mm",
                                     "in", "tube"), rows,
-                "Told where the tube is whole, clear of its cope: the height of its centre, and "
-                "the gap between its outside and the table.")
+                "Measured where the tube is clear of its copes: the height of its centre, and the "
+                "gap between its underside and the table.")
 
 
 def _support_name(tube: Lying, one: Support) -> str:
@@ -138,8 +138,8 @@ def _support_name(tube: Lying, one: Support) -> str:
 def _axes(layout: Layout) -> Grid:
     return Grid("Axes", ("axis", "first mark, mm (in)", "second mark, mm (in)", "of"),
                 tuple(map(_axis_row, layout.axes)),
-                "Two marks for each axis; join them with a rule. On the front edge and the far "
-                "line from the left end, on the left end and the right line from the front edge.")
+                "Two marks for each axis; join them with a rule. Along the front edge and the far "
+                "line measure from the left end, along the other two from the front edge.")
 
 
 def _axis_row(axis: AxisMarks) -> Cells:
@@ -157,7 +157,7 @@ def _diagonals(layout: Layout) -> Grid:
     rows = tuple((labels[one.one], labels[one.other], *_pair(one.length))
                  for one in layout.diagonals)
     return Grid("Diagonals", ("from", "to", "tape, mm", "in"), rows,
-                "From mark to mark on the table.")
+                "Measure from mark to mark on the table.")
 
 
 def _wheels(layout: Layout) -> Grid:
@@ -196,8 +196,8 @@ def _stack(height: Height) -> str:
 def _drops(layout: Layout) -> Grid:
     return Grid("Drop", ("from the origin, mm", "in", "stack", "axle"),
                 tuple(map(_drop_row, layout.drops)),
-                "How much further from the front edge, or nearer, an axle lies than the frame's "
-                "origin, which is a bicycle's bottom bracket.")
+                "How much further from the front edge each axle lies than the frame's origin, or "
+                "how much nearer. A bicycle's origin is its bottom bracket.")
 
 
 def _drop_row(drop: Drop) -> Cells:

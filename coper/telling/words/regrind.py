@@ -19,7 +19,7 @@ CLOCKS = 24
 
 
 def readings_fact(found: Regrind) -> Fact:
-    """How many readings there are, and how good they are."""
+    """The number of readings, and how good they are."""
     return Fact("readings",
                 f"{found.readings.gap.size}, good to {format_mm(found.deviation)} each")
 
@@ -34,12 +34,12 @@ def metal_lines(joint: Joint, found: Regrind) -> Iterator[Line]:
                ("what a square cut leaves open on the outside stays open",)
                if found.edges.cut == "square" else ())
     yield Fact("seats", f"{format_gap(found.seats_deeper)} deeper after that")
-    yield Fact("length", "the other end comes as much nearer to the main, then "
+    yield Fact("length", "the other end moves in by as much; the branch then sits "
                f"{slide_words(found.slide)}")
     yield _causes(joint, found)
     for one, other in found.alike:
-        yield Caution(f"the readings hardly tell {one!r} from {other!r}: what to take off holds, "
-                      "which of the two it is may not; read at more clocks")
+        yield Caution(f"the readings hardly separate {one!r} from {other!r}: what to take off is "
+                      "right, which of the two it is may not be; read at more clocks")
     yield _metal(joint, found)
 
 
@@ -47,7 +47,7 @@ def _causes(joint: Joint, found: Regrind) -> Grid:
     rows = tuple((_name(joint, found, cause), f"{cause.explains:.0%}", _size(cause))
                  for cause in found.causes)
     return Grid("The causes", ("cause", "explains", "size"), rows,
-                "Likeliest first; the share of the readings that each explains.")
+                "Likeliest first, each with the share of the readings that it explains.")
 
 
 def _name(joint: Joint, found: Regrind, cause: Cause) -> str:
@@ -75,4 +75,4 @@ def _metal(joint: Joint, found: Regrind) -> Grid:
     rows = tuple((clock_name(joint, at), *gap_cells(remove))
                  for at, remove in zip(clock, found.at(clock), strict=True))
     return Grid("The metal", ("clock", "take off mm", "in"), rows,
-                "To take off, along the tube, on the outside.")
+                "What to take off, measured along the tube on its outside.")

@@ -1,4 +1,4 @@
-"""A saw kit in words: which saw to take, how it is set, what the others would leave."""
+"""A saw kit in words: which saw to use, how to set it, what the others would leave."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from coper.units import format_angle, format_gap, format_length, format_mm
 def choice_facts(joint: Joint, kit: SawKit, limit: Limit | None) -> Iterator[Fact]:
     """The best choice with its setting, and the runner-up."""
     best = kit.choices[0]
-    yield Fact("take", f"the saw of {_saw_words(kit, best)}")
+    yield Fact("take", f"saw {_saw_words(kit, best)}")
     yield Fact("gap", _gap_words(joint, best))
     if limit is not None:
         yield Fact("limit", limit.words())
@@ -42,8 +42,8 @@ def _saw_words(kit: SawKit, choice: SawChoice) -> str:
 
 def _gap_words(joint: Joint, choice: SawChoice) -> str:
     if choice.fit.largest < SHOWN_MM:
-        return "none: it cuts the cope itself"
-    return (f"{format_gap(choice.fit.largest)} at the most, {_where(choice)}, clock "
+        return "none: it cuts the cope exactly"
+    return (f"{format_gap(choice.fit.largest)} at most, {_where(choice)}, clock "
             f"{clock_name(joint, choice.fit.largest_clock)}")
 
 
@@ -58,8 +58,8 @@ def _setting_facts(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
                f"{format_length(abs(point.along))} {from_axis(point.along)}")
     yield Fact("rpm", ", ".join(f"{rpm} in {material}" for material, rpm in saw.rpm.items()))
     depth = "deep enough" if choice.depth_ok else "TOO SHALLOW: cut from both sides"
-    yield Fact("depth", f"{format_mm(choice.depth_needed)} needed, {format_mm(saw.depth)} there: "
-               f"{depth}")
+    yield Fact("depth", f"{format_mm(choice.depth_needed)} needed, "
+               f"{format_mm(saw.depth)} available: {depth}")
 
 
 def _only_pass(saw: SawSetting) -> Iterator[Fact]:
@@ -76,12 +76,12 @@ def _passes(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
         yield Fact(name, f"saw's axis {_aside(joint, saw)}, {_beyond(saw)} the long point")
     comes = "comes off with the first pass" if first.covers else "hangs on until the second pass"
     yield Fact(
-        "how", f"right through both times, the tube clamped all along: the end {comes};",
-        ("no pilot drill in the second, it finds no metal: use a saw fixture",))
+        "how", f"right through both times without unclamping the tube: the end {comes};",
+        ("no pilot drill in the second pass, it has no metal to bite: use a saw fixture",))
 
 
 def _aside(joint: Joint, saw: SawSetting) -> str:
-    """On which side of the tube the saw's axis passes, and how far off the tube's."""
+    """The side of the tube that the saw's axis passes on, and how far off the tube's."""
     if abs(saw.offset) < SHOWN_MM:
         return "across the tube's"
     quarters = 3 if (saw.offset > 0) == (joint.angle <= 90) else 1

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.sides import clock_name
-from coper.joint.tolerance.spread import TOLD, Scatter, Spread
+from coper.joint.tolerance.spread import JUDGED, Scatter, Spread
 from coper.joint.tolerance.tolerance import UNITS, ErrorKind, Sensitivity, SquareCost, Tolerance
 from coper.shapes.checks import plain
 from coper.telling.cells import SHOWN_MM, mm_cell
@@ -20,33 +20,33 @@ MEANING: dict[ErrorKind, str] = {
     "angle": "between the two axes",
     "turn": "of the cope on its tube",
     "offset": "between the two axes",
-    "diameter": "the main's, real less meant",
+    "diameter": "the main's: real less intended",
     "length": "of a tube that is held between two ends",
 }
 PLACES = 2
 """Decimals of an error; the last is rounded down, so that no error is allowed that is too much."""
 TIE = 1e-4
-"""Added before rounding down: what no bench sees, and more than the search for it is off."""
+"""Added before rounding down: less than any bench sees, and more than the search's own error."""
 
 
 def limit_fact(limit: Limit, usual: str | None) -> Fact:
     """The limit; ``usual`` is the process whose limit is taken because none was given."""
-    return Fact("limit", f"{limit.words()}; none was given, so that of {usual} is taken"
+    return Fact("limit", f"{limit.words()}; none was given, so that of {usual} is used"
                 if usual else limit.words())
 
 
 def ideal_facts(found: Tolerance) -> Iterator[Fact]:
     """The gap with nothing wrong, and what to do where it is too large by itself."""
     if found.ideal < SHOWN_MM:
-        yield Fact("ideal", "no gap where nothing is wrong")
+        yield Fact("ideal", "no gap when nothing is wrong")
         return
-    yield Fact("ideal", f"{format_gap(found.ideal)} where nothing is wrong")
+    yield Fact("ideal", f"{format_gap(found.ideal)} when nothing is wrong")
     if not found.possible:
         yield Fact(
-            "TOO OPEN", f"{format_mm(found.ideal - found.limit)} above the limit by itself, "
-            "no care brings it under:",
+            "TOO OPEN", f"{format_mm(found.ideal - found.limit)} above the limit with nothing "
+            "wrong, no amount of care closes it:",
             ("dress the inside edge back until the outside closes, cut bevelled,",
-             f"or take a process that bridges {format_mm(_up(found.ideal))}"))
+             f"or use a process that bridges {format_mm(_up(found.ideal))}"))
 
 
 def _up(gap: float) -> float:
@@ -59,13 +59,13 @@ def alone_table(found: Tolerance) -> Grid:
     return Grid(
         "Alone", ("off by", "gap for + / for -", "under the limit up to", "meaning"),
         tuple(_alone_row(care, found) for care in found.cares),
-        "What each error adds to the largest gap, all else right.")
+        "What each error adds to the largest gap when all else is right.")
 
 
 def _alone_row(care: Sensitivity, found: Tolerance) -> Cells:
     unit = "degree" if care.unit == "deg" else "mm"
     plus, minus = map(mm_cell, care.per_unit)
-    return care.thing, f"{plus} / {minus} mm a {unit}", _most(care, found), MEANING[care.thing]
+    return care.thing, f"{plus} / {minus} mm per {unit}", _most(care, found), MEANING[care.thing]
 
 
 def _most(care: Sensitivity, found: Tolerance) -> str:
@@ -106,7 +106,7 @@ def spread_lines(spread: Spread, limit: float) -> Iterator[Line]:
     if spread.saves:
         best = sorted(spread.saves.items(), key=lambda pair: -pair[1])
         yield Fact(
-            "mend first", f"the gap of {TOLD} in 100 falls, with one thing always right:",
+            "mend first", f"the gap of {JUDGED} in 100 shrinks, if one thing is always right:",
             (", ".join(f"{thing} {max(saved, 0.0):.0%}" for thing, saved in best),))
 
 
@@ -116,7 +116,7 @@ def _scatter_fact(scatter: Scatter) -> Fact:
         for thing, unit in UNITS.items())
     usual = "; the usual ones: common practice, no source" if scatter == Scatter() else ""
     free = () if scatter.length else (
-        "no length is wrong: the tube is pushed home, not held at both ends",)
+        "no error in length: the tube is pushed home, not held at both ends",)
     return Fact("scatter", values, (f"standard deviations{usual}", *free))
 
 

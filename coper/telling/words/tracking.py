@@ -24,7 +24,7 @@ MOST_PULLED_MM = INCH_MM / 4
 """What weld heat is known to pull back at a dropout (common practice, no source)."""
 
 BEADS = (
-    "Tack opposite sides first. Then weld short runs, left and right by turns, and let each cool.",
+    "Tack opposite sides first. Then weld short runs, left and right in turn, and let each cool.",
     "A bead pulls the tube towards its own side as it cools. The first one pulls most; the one "
     "opposite takes only part of it back.",
 )
@@ -45,7 +45,7 @@ TRACKING_CAUTIONS = (
     "No heat on heat-treated or thin-walled tube, nor on a brazed joint: cut it and fit it again.",
     "Heat in moving air, coatings stripped first: 29 CFR 1910.252(c).",
 )
-"""What comes before the cautions of all work."""
+"""Cautions that come before those of all work."""
 
 
 def advice(found: Tracking) -> tuple[str, ...]:
@@ -111,7 +111,7 @@ def tracking_lines(found: Tracking) -> Iterator[Line]:
 
 
 def _reading_facts(found: Tracking) -> Iterator[Fact]:
-    """What was read by edge and string, what it should be, and where the rear end so stands."""
+    """The readings of edge and string, what they should be, and where they put the rear end."""
     yield Fact("edge", f"read to the dropouts' {found.laid.face} faces: "
                f"{_pair_words(found.readings.edge)}should be "
                f"{format_length(found.expected_edge)} on both sides", _faces_words(found.edge))
@@ -147,7 +147,7 @@ def _width_facts(found: Tracking) -> Iterator[Fact]:
 
 
 def _skew_facts(found: Tracking) -> Iterator[Fact]:
-    """What unequal stays do to the axle, and where the rim so runs."""
+    """What unequal stays do to the axle, and where the rim then runs."""
     skew, rim = found.skew, found.rim
     if skew is not None:
         side = _longer(skew)

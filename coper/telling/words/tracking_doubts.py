@@ -1,4 +1,4 @@
-"""What of the readings of a rear end cannot be right, or decides nothing, in sentences."""
+"""Which readings of a rear end cannot be right, or decide nothing, in sentences."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def _belied(found: Tracking) -> Iterator[str]:
     width = found.readings.width or 0.0
     for name, faces in belied(found):
         yield (f"The {name}'s readings make the dropouts {format_mm(faces.width)} apart, "
-               f"measured are {format_mm(width)}: a reading or a measure of the frame is "
+               f"but they measure {format_mm(width)}: a reading or a measure of the frame is "
                f"wrong, and off may be wrong by {format_mm(abs(faces.width - width) / 2)}.")
 
 
