@@ -9,13 +9,12 @@ import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.joint.cluster import Cluster
-from coper.joint.fit.face import Face, cut_face
+from coper.joint.fit.face import Face
 from coper.joint.fit.grid import Grid, cut_grid, even_depths
 from coper.joint.fit.mount import Mounting
 from coper.joint.fit.seat import Ends, first_touch
 from coper.joint.fit.tabled import looked_up
 from coper.joint.joint import Joint
-from coper.joint.template import Cut
 from coper.tolerances import BENCH
 
 ALL_ROUND = math.nan
@@ -71,9 +70,9 @@ class Spotted:
         return Spotted(self.face.of(chosen), self.spot[chosen], self.proud[chosen])
 
 
-def gap_model(joint: Joint, cut: Cut) -> GapModel:
-    """The model of an end that was cut for ``joint``."""
-    face, breaks = looked_up(cut_face(joint, cut))
+def gap_model(joint: Joint, cut: Face) -> GapModel:
+    """The model of an end with the face ``cut`` that was meant for ``joint``."""
+    face, breaks = looked_up(cut)
     return GapModel(joint, face, cut_grid(face, breaks, BENCH))
 
 

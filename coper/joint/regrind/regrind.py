@@ -10,27 +10,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+import math
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from coper.arrays import Floats
-from coper.errors import JointError
-from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import Face
-from coper.joint.fit.seat import Ends
+from coper.joint.fit.face import raised
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
-from coper.joint.regrind.gap_model import Misfit, gap_model
-from coper.joint.regrind.misfit import find_misfit, limits
-from coper.joint.regrind.readings import GapReadings, check_meets, make_readings
-from coper.joint.template import CUTS, Cut
-from coper.joint.wall import least_through
+from coper.joint.regrind.advice import best_drop, levels
+from coper.joint.regrind.cut_end import end_face
+from coper.joint.regrind.deviation import smooth
+from coper.joint.regrind.edges import GRID, Edges
+from coper.joint.regrind.gap_model import GapModel, gap_model
+from coper.joint.regrind.misfit import Finding, find_misfit, limits
+from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
 from coper.search import lowest_round
 
 POINTS = 72
 """Even clocks of the result: every 5 degrees."""
 
+FITS_MM = 0.1
+CLOSED_MM = 0.01
 ALIKE = 0.95
 """Two causes with such a correlation, either way, are hardly told apart."""
 
@@ -105,58 +108,18 @@ class Regrind:
     deviation: float
     readings: GapReadings = field(repr=False)
     edges: Edges = field(repr=False)
+    level: float
+    by: str
 
     def at(self, clock: Floats) -> Floats:
         """The metal to take off (n,) in mm at clocks of the caller's own, ``nan`` where open."""
-        return np.maximum(self.edges.excess(clock) - self.slide, 0.0)
+        return np.maximum(self.edges.excess(clock) - self.level, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Edges:
-    """The existing end, and how it stands on its mains.
-
-    Attributes
-    ----------
-    face, misfit
-        The cut as it was meant, and all that is wrong with it.
-    mounted
-        The branch and its mains as they are put together.
-    cut : str
-        ``bevelled`` or ``square``.
-    reach : (before, after), degrees
-        From a proud spot to where it is level with the rest: the neighbouring readings.
-    """
-
-    face: Face
-    misfit: Misfit
-    mounted: Cluster
-    cut: Cut
-    reach: tuple[float, float]
-
-    def existing(self, clock: Floats) -> Floats:
-        """Along (n,) in mm of the existing outer edge, at clocks as mounted."""
-        along = self.face.station(clock - self.misfit.errors.clock, np.zeros(1))
-        return along - self.misfit.proud * self._bump(clock)
-
-    def excess(self, clock: Floats) -> Floats:
-        """How far (n,) in mm the existing end reaches past the main's skin, anywhere in the wall.
-
-        Metal goes straight down through the wall, so that what is furthest in counts.
-        """
-        turned = self.misfit.errors.clock
-        ends = Ends(self.face, self.mounted, np.full((1, 1, 1), turned))
-        room = least_through(lambda depth: ends.room(clock[:, None], depth)[0],
-                             self.mounted.wall())
-        return -room + self.misfit.proud * self._bump(clock)
-
-    def _bump(self, clock: Floats) -> Floats:
-        """1 at the spot, 0 from its neighbours on (n,)."""
-        away = (clock - self.misfit.spot + 180) % 360 - 180
-        bump: Floats = np.nan_to_num(1 - np.maximum(-away / self.reach[0], away / self.reach[1]))
-        return bump.clip(min=0.0)
-
-
-def regrind(joint: Joint, cut: str, pairs: Sequence[tuple[float, float]]) -> Regrind:
+def regrind(
+    joint: Joint, cut: str, pairs: Sequence[tuple[float, float]], limit: float | None = None,
+    passes: Sequence[Pass] = (),
+) -> Regrind:
     """The metal to take off an end that was cut for ``joint``.
 
     Parameters
@@ -164,41 +127,56 @@ def regrind(joint: Joint, cut: str, pairs: Sequence[tuple[float, float]]) -> Reg
     joint
         What the end was cut for.
     cut
-        ``bevelled`` or ``square``.
+        ``bevelled``, ``square`` or ``saw``.
     pairs : (clock, gap), degrees and mm
         GapReadings on the outside, clocks as the branch is mounted.
+    limit : float or None, mm
+        The largest gap that is still good.
+    passes
+        Of the saw, where one cut it.
 
     Raises
     ------
     JointError
         Where the readings cannot be used.
     """
-    known = next((name for name in CUTS if name == cut), None)
-    if known is None:
-        raise JointError(f"{cut!r} is no cut", "known are bevelled, square", "cut")
     readings = make_readings(pairs)
     check_meets(joint, readings)
-    model = gap_model(joint, known)
+    model = gap_model(joint, end_face(joint, cut, passes))
     found = find_misfit(model, readings)
-    mounted = found.misfit.errors.of(joint).cluster()
-    edges = Edges(model.face, found.misfit, mounted, known, _reach(readings, found.spot))
+    edges = _edges(model, readings, found)
+    largest = float(readings.gap.max())
+    goal = CLOSED_MM if limit is None else limit / 2
+    drop = best_drop(levels(edges), goal, largest if not found.explained else None)
+    if largest <= (FITS_MM if limit is None else limit):
+        drop = 0.0
     grid = even_clocks(STEPS)
-    least_clock, least = lowest_round(edges.excess, grid)
     most_clock, most = lowest_round(lambda clock: -edges.excess(clock), grid)
-    clock = merged(even_clocks(POINTS), [least_clock], [most_clock])
-    remove = np.maximum(edges.excess(clock) - least, 0.0)
-    spot = found.misfit.spot
-    slide = float(model.slides(found.values[None], spot)[0])
+    level = -most - drop
+    clock = merged(even_clocks(POINTS), [most_clock])
+    remove = np.maximum(edges.excess(clock) - level, 0.0)
     bounds = np.append(limits(model), np.inf)
     causes = tuple(
         _cause(*named, *numbers) for named, *numbers in
         zip(CAUSES, found.values.tolist(), found.spread.tolist(), bounds.tolist(),
             found.explains.tolist(), strict=False))
     return Regrind(
-        clock, np.where(clock == least_clock, 0.0, remove), -most - least, most_clock,
-        max(slide - least, 0.0), least,
+        clock, remove, drop, most_clock, drop, edges.slide + level,
         tuple(sorted(causes, key=lambda cause: -cause.explains)),
-        _alike(found.correlation), found.spot, found.deviation, readings, edges)
+        _alike(found.correlation), found.spot, found.deviation, readings, edges, level,
+        "causes" if found.explained else "readings")
+
+
+def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
+    misfit = found.misfit
+    slide = float(model.slides(found.values[None], misfit.spot)[0])
+    edges = Edges(model.face, misfit, raised(misfit.errors.of(model.joint).cluster(), -slide),
+                  slide, _reach(readings, found.spot))
+    if found.explained:
+        return edges
+    size = math.sqrt(float(np.square(found.left).mean()))
+    deviation = smooth(readings.clock, found.left, size, GAUGE_MM)
+    return replace(edges, short=edges.shortened(deviation.at(even_clocks(GRID))))
 
 
 def _cause(
