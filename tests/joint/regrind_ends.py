@@ -124,7 +124,7 @@ def _tried(seed, rng):
             face = Square(cluster) if cut == "square" else Bevelled(cluster)
         errors = Mounting(*(rng.normal(0, USUAL) * rng.choice([0, 1])).tolist())
         errors = Mounting(angle=errors.clock * 0.5, clock=errors.angle, offset=errors.offset)
-        bumps = tuple((rng.uniform(0, 360), rng.uniform(20, 60), rng.uniform(-0.6, 0.9))
+        bumps = tuple((rng.uniform(0, 360), rng.uniform(25, 60), rng.uniform(-0.6, 0.9))
                       for _ in range(rng.integers(0, 3)))
         waves = tuple((order, rng.uniform(0, 360), rng.uniform(0, 0.15))
                       for order in range(2, 2 + rng.integers(0, 3)))

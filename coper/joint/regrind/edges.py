@@ -77,19 +77,22 @@ class Edges:
     def shortened(self, opens: Floats) -> Floats:
         """By how much (GRID,) in mm the end is shorter where its gaps are ``opens`` (GRID,) more.
 
-        Where the outside is open it is as much as at the nearest clock that is not.
+        It cannot reach past the skin; where the outside is open it is as at the nearest clock that
+        is not.
         """
         clock = even_clocks(GRID)
+        near, far = (self.away(clock, sign * MOVES_MM[:, None] + np.zeros(GRID), np.zeros((1, 1)))
+                     for sign in (-1, 1))
+        rises = np.concatenate((np.minimum.accumulate(near, axis=0)[:0:-1],
+                                np.maximum.accumulate(far, axis=0)))
         moves = np.concatenate((-MOVES_MM[:0:-1], MOVES_MM))
-        away = self.away(clock, moves[:, None] + np.zeros(GRID), np.zeros((1, 1)))
-        now = np.maximum(away[MOVES_MM.size - 1], 0.0)
-        risen = np.maximum.accumulate(away, axis=0)
-        wanted = np.maximum(now + opens, 0.0)
+        wanted = np.maximum(np.maximum(far[0], 0.0) + opens, 0.0)
         known = ~np.isnan(wanted)
-        found = np.array([np.interp(gap, rises, moves) for gap, rises in
-                          zip(wanted[known], risen.T[known], strict=True)])
+        found = np.array([np.interp(gap, rise, moves) for gap, rise in
+                          zip(wanted[known], rises.T[known], strict=True)])
         short: Floats = np.interp(clock, clock[known], found, period=360)
-        return short
+        room = np.nan_to_num(-self.excess(clock)).clip(min=0.0)
+        return np.maximum(short, -room)
 
     def _short(self, clock: Floats) -> Floats:
         short: Floats = np.interp(clock, even_clocks(GRID), self.short, period=360)

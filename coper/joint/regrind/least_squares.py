@@ -15,7 +15,7 @@ DAMPING = 1e-3
 HARDER = 4.0
 """A step that makes things worse is tried again with that many times the damping (Marquardt's
 rule, J. Soc. Ind. Appl. Math. 11, 1963)."""
-SETTLED = 1e-5
+SETTLED = 1e-3
 """A step this small, in degrees or mm, changes no reading."""
 NUDGE = 0.02
 """Step of the differences, degrees or mm: an error that no bench can see."""

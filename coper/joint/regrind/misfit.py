@@ -25,7 +25,7 @@ PLAUSIBLE = (3.0, 1.5, 1.0, 1.0)
 the readings leave no doubt."""
 UNSPREAD = 1e-12
 """A variance below this is none: an error that the readings tell nothing of goes with no other."""
-TRIED = 3
+TRIED = 2
 """Starts that are followed to their end: the best ones; rarely does any but the best one win."""
 
 KNOWN = 3
@@ -108,15 +108,20 @@ def _misfit(values: Floats, spot: float | None) -> Misfit:
     return Misfit(errors, *proud, *(() if spot is None else (spot,)))
 
 
-def _fitted(model: GapModel, readings: GapReadings, spot: float | None) -> Solution:
-    """The least squares from the most promising starts, with a proud ``spot`` or without."""
+def _fitted(
+    model: GapModel, readings: GapReadings, spot: float | None, without: Floats | None = None
+) -> Solution:
+    """The least squares from the most promising starts.
+
+    With a proud ``spot`` they are what is found ``without`` it (3,), and nothing wrong but that.
+    """
     most = limits(model)
     low, high = -most, most
     signs = np.array([(0.0, 0.0, 0.0), *itertools.product((-1.0, 1.0), repeat=3)])
     starts = signs * USUAL
-    if spot is not None:
+    if without is not None:
         low, high = np.append(low, 0.0), np.append(high, MOST_GAP_MM)
-        starts = np.column_stack((starts, np.full(len(starts), PROUD_MM)))
+        starts = np.array([(*without, PROUD_MM), (0.0, 0.0, 0.0, readings.gap.max())])
 
     def off(values: Floats) -> Floats:
         gaps = model.gaps(values, ALL_ROUND if spot is None else spot, readings.clock)
@@ -150,7 +155,7 @@ def _with_spot(
 ) -> tuple[Solution, float | None]:
     """The fit with the best proud spot, if one is surely there; else ``without`` any."""
     clocks = readings.clock[np.argsort(readings.gap, kind="stable")[:SPOTS]]
-    tried = [(_fitted(model, readings, float(clock)), float(clock)) for clock in clocks]
+    tried = [(_fitted(model, readings, float(clock), without.values), float(clock)) for clock in clocks]
     best, spot = min(tried, key=lambda pair: pair[0].squares)
     return (best, spot) if _proud(best) and best.squares < without.squares else (without, None)
 

@@ -20,7 +20,7 @@ from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.fit.face import raised
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
-from coper.joint.regrind.advice import best_drop, levels
+from coper.joint.regrind.advice import ENOUGH_MM, best_drop, levels
 from coper.joint.regrind.cut_end import end_face
 from coper.joint.regrind.deviation import smooth
 from coper.joint.regrind.edges import GRID, Edges
@@ -32,8 +32,9 @@ from coper.search import lowest_round
 POINTS = 72
 """Even clocks of the result: every 5 degrees."""
 
-FITS_MM = 0.1
-CLOSED_MM = 0.01
+import os
+FITS_MM = float(os.environ.get('FITS','.15'))
+CLOSED_MM = float(os.environ.get('GOAL','.05'))
 ALIKE = 0.95
 """Two causes with such a correlation, either way, are hardly told apart."""
 
@@ -147,8 +148,17 @@ def regrind(
     edges = _edges(model, readings, found)
     largest = float(readings.gap.max())
     goal = CLOSED_MM if limit is None else limit / 2
-    drop = best_drop(levels(edges), goal, largest if not found.explained else None)
-    if largest <= (FITS_MM if limit is None else limit):
+    known = levels(edges, readings.clock)
+    import os
+    more = os.environ.get("MORE","1.0,1.0").split(",")
+    most = max(largest, float(known.gaps(np.zeros(1))[0])) * float(more[int(not edges.short.any())])
+    if limit is None and not edges.short.any(): goal = ENOUGH_MM
+    drop = best_drop(known, goal, most)
+    own = model.gaps(np.zeros((1, 3)), math.nan, readings.clock)[0]
+    if limit is None:
+        if float((readings.gap - own).max()) <= FITS_MM or (known.gaps(np.array([0.0,drop]))@[1,-1]) < float(os.environ.get("GAIN",".1")):
+            drop = 0.0
+    elif largest <= limit:
         drop = 0.0
     grid = even_clocks(STEPS)
     most_clock, most = lowest_round(lambda clock: -edges.excess(clock), grid)
@@ -172,9 +182,12 @@ def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
     slide = float(model.slides(found.values[None], misfit.spot)[0])
     edges = Edges(model.face, misfit, raised(misfit.errors.of(model.joint).cluster(), -slide),
                   slide, _reach(readings, found.spot))
-    if found.explained:
+    import os
+    free = max(readings.gap.size - found.values.size, 1)
+    size = float(np.square(found.left).sum()) / free - GAUGE_MM**2 * float(os.environ.get("NOISE","1"))
+    if size <= 0:
         return edges
-    size = math.sqrt(float(np.square(found.left).mean()))
+    size = math.sqrt(size)
     deviation = smooth(readings.clock, found.left, size, GAUGE_MM)
     return replace(edges, short=edges.shortened(deviation.at(even_clocks(GRID))))
 
