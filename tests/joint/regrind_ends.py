@@ -4,7 +4,7 @@ What a feeler gauge reads comes from the exact seating of an end that is known e
 its wall; nothing here knows how advice is found.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -45,7 +45,7 @@ class End:
     errors: Mounting
     bumps: tuple = ()
     waves: tuple = ()
-    ground: tuple = field(default=())
+    ground: tuple = ()
 
     @property
     def cluster(self):
@@ -61,15 +61,19 @@ class End:
             off -= proud * np.clip(1 - np.abs(away(mounted, at)) / wide, 0, None)
         for order, phase, high in self.waves:
             off -= high * np.cos(np.radians(order * mounted - phase))
-        for found in self.ground:
-            off += np.interp(mounted, found.clock, np.nan_to_num(found.remove), period=360)
+        for clocks, remove in self.ground:
+            off += np.interp(mounted, clocks, remove, period=360)
         return self.face.station(clock, depth) + off
 
     def fit(self):
         return seat(self, self.errors.of(self.joint).cluster(), self.errors.clock, 8)
 
     def after(self, found):
-        return replace(self, ground=(*self.ground, found))
+        """The end when the strip was followed; where that is open, on from its end."""
+        clocks = even_clocks(720)
+        remove = found.at(clocks)
+        known = ~np.isnan(remove)
+        return replace(self, ground=(*self.ground, (clocks[known], remove[known])))
 
 
 def own_gap(end):

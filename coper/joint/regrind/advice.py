@@ -92,17 +92,18 @@ def levels(edges: Edges, read: Floats) -> Levels:
     return Levels(edges, excess, seen & closed)
 
 
-def best_drop(found: Levels, goal: float, most: float) -> float:
+def best_drop(found: Levels, goal: float, most: float | None) -> float:
     """The least in mm that an end has to come down so that its largest gap is ``goal`` mm.
 
     Where it cannot be so small, what makes it as small as it gets. ``most`` is the gap that must
-    not be exceeded even where the end does not come down.
+    not be exceeded even where the end does not come down; ``None`` where it surely does.
     """
     low, high = 0.0, found.deepest
     for _ in range(2):
         drops = np.linspace(low, high, LEVELS)
         gaps = found.gaps(drops)
-        gaps[1:][found.stuck(drops[1:]) > most] = np.inf
+        if most is not None:
+            gaps[1:][found.stuck(drops[1:]) > most] = np.inf
         best = int((gaps <= max(goal, float(gaps.min()) + ENOUGH_MM)).argmax())
         low, high = drops[max(best - 1, 0)], drops[best]
     return float(high)

@@ -154,7 +154,10 @@ def _with_spot(
     model: GapModel, readings: GapReadings, without: Solution
 ) -> tuple[Solution, float | None]:
     """The fit with the best proud spot, if one is surely there; else ``without`` any."""
-    clocks = readings.clock[np.argsort(readings.gap, kind="stable")[:SPOTS]]
+    order = np.argsort(readings.gap, kind="stable")[:SPOTS]
+    clocks = readings.clock[order[readings.gap[order] <= ROUGH_MM]]
+    if not clocks.size:
+        return without, None
     tried = [(_fitted(model, readings, float(clock), without.values), float(clock)) for clock in clocks]
     best, spot = min(tried, key=lambda pair: pair[0].squares)
     return (best, spot) if _proud(best) and best.squares < without.squares else (without, None)

@@ -16,11 +16,12 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from coper.arrays import Floats
+from coper.errors import JointError
 from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.fit.face import raised
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
-from coper.joint.regrind.advice import ENOUGH_MM, best_drop, levels
+from coper.joint.regrind.advice import ENOUGH_MM, Levels, best_drop, levels
 from coper.joint.regrind.cut_end import end_face
 from coper.joint.regrind.deviation import smooth
 from coper.joint.regrind.edges import GRID, Edges
@@ -28,15 +29,29 @@ from coper.joint.regrind.gap_model import GapModel, gap_model
 from coper.joint.regrind.misfit import Finding, find_misfit, limits
 from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
 from coper.search import lowest_round
+from coper.units import format_mm
 
 POINTS = 72
 """Even clocks of the result: every 5 degrees."""
 
-import os
-FITS_MM = float(os.environ.get('FITS','.15'))
-CLOSED_MM = float(os.environ.get('GOAL','.05'))
+FITS_MM = 3 * GAUGE_MM
+"""Without a limit an end fits whose readings are no further above what its cut leaves: of eight
+readings of a perfect end the largest is as much now and then."""
+NOISE_MM = 1.5 * GAUGE_MM
+"""Readings off by less, root mean square, show nothing but the gauge: eight stay below it 95 times
+in 100 where they have three errors to fit (chi squared with five degrees of freedom)."""
+WORTH_MM = 2 * GAUGE_MM
+"""Metal that closes the largest gap by less is not worth the length: readings show no more."""
+NO_CONTACT_MM = 2 * GAUGE_MM
+"""Where no reading is below this, the end touches at none of the clocks."""
+LOOSE_MM = 3.0
+"""Where all are above this, the end was not pushed home."""
+
 ALIKE = 0.95
 """Two causes with such a correlation, either way, are hardly told apart."""
+
+BY = ("causes", "readings")
+"""What the metal may come from."""
 
 CAUSES = (("turned on the tube", "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
           ("too little taken at one spot", "mm"))
@@ -88,13 +103,22 @@ class Regrind:
     slide : float, mm
         How far away from the main it then sits from where the design puts it.
     causes : tuple of Cause
-        The one that explains most first.
+        The one that explains most first; none where none explains the readings.
     alike : tuple of (cause, cause)
         Pairs that the readings hardly tell apart.
     spot : float or None, degrees
         Where too little was taken.
     deviation : float, mm
         Standard deviation of a reading.
+    level : float, mm
+        How far past the skin, the end as it stands now, the metal stays.
+    by : str
+        ``causes`` where they explain the readings; ``readings`` where none does, so that the metal
+        follows the readings themselves.
+    before, after : float, mm
+        The largest gap now, and after grinding, where readings show it.
+    own : float, mm
+        The largest gap at the readings' clocks that the cut leaves by itself.
     """
 
     clock: Floats
@@ -109,8 +133,25 @@ class Regrind:
     deviation: float
     readings: GapReadings = field(repr=False)
     edges: Edges = field(repr=False)
-    level: float
+    level: float = field(repr=False)
     by: str
+    before: float
+    after: float
+    own: float
+
+    @property
+    def touches(self) -> bool:
+        """Whether a reading shows where the end touches."""
+        return bool(self.readings.gap.min() <= NO_CONTACT_MM)
+
+    @property
+    def fits(self) -> bool:
+        """Whether there is nothing to take off."""
+        return self.seats_deeper == 0
+
+    def within(self, limit: float) -> bool:
+        """Whether no reading is above ``limit`` mm."""
+        return float(self.readings.gap.max()) <= limit
 
     def at(self, clock: Floats) -> Floats:
         """The metal to take off (n,) in mm at clocks of the caller's own, ``nan`` where open."""
@@ -144,37 +185,54 @@ def regrind(
     readings = make_readings(pairs)
     check_meets(joint, readings)
     model = gap_model(joint, end_face(joint, cut, passes))
+    largest_read, least_read = float(readings.gap.max()), float(readings.gap.min())
+    if least_read > LOOSE_MM:
+        raise JointError(
+            f"the readings show contact nowhere: all are {format_mm(least_read)} or more",
+            "push it home and read where it touches too", "gaps")
     found = find_misfit(model, readings)
     edges = _edges(model, readings, found)
-    largest = float(readings.gap.max())
-    goal = CLOSED_MM if limit is None else limit / 2
     known = levels(edges, readings.clock)
-    import os
-    more = os.environ.get("MORE","1.0,1.0").split(",")
-    most = max(largest, float(known.gaps(np.zeros(1))[0])) * float(more[int(not edges.short.any())])
-    if limit is None and not edges.short.any(): goal = ENOUGH_MM
-    drop = best_drop(known, goal, most)
     own = model.gaps(np.zeros((1, 3)), math.nan, readings.clock)[0]
-    if limit is None:
-        if float((readings.gap - own).max()) <= FITS_MM or (known.gaps(np.array([0.0,drop]))@[1,-1]) < float(os.environ.get("GAIN",".1")):
-            drop = 0.0
-    elif largest <= limit:
-        drop = 0.0
+    drop = _drop(known, readings, own, limit)
     grid = even_clocks(STEPS)
     most_clock, most = lowest_round(lambda clock: -edges.excess(clock), grid)
     level = -most - drop
-    clock = merged(even_clocks(POINTS), [most_clock])
+    least_clock, least = lowest_round(edges.excess, grid)
+    clock = merged(even_clocks(POINTS), [least_clock], [most_clock])
     remove = np.maximum(edges.excess(clock) - level, 0.0)
-    bounds = np.append(limits(model), np.inf)
-    causes = tuple(
-        _cause(*named, *numbers) for named, *numbers in
-        zip(CAUSES, found.values.tolist(), found.spread.tolist(), bounds.tolist(),
-            found.explains.tolist(), strict=False))
+    if drop and level <= least:
+        remove[clock == least_clock] = 0.0
+    by = BY[0] if found.explained else BY[1]
+    causes = _causes(model, found) if found.explained else ()
+    before, after = known.gaps(np.array((0.0, drop))).tolist()
     return Regrind(
-        clock, remove, drop, most_clock, drop, edges.slide + level,
-        tuple(sorted(causes, key=lambda cause: -cause.explains)),
-        _alike(found.correlation), found.spot, found.deviation, readings, edges, level,
-        "causes" if found.explained else "readings")
+        clock, remove, float(np.nanmax(remove)), most_clock, drop, edges.slide + level, causes,
+        _alike(found.correlation) if causes else (), found.spot if causes else None,
+        found.deviation, readings, edges, level, by, max(largest_read, before), after,
+        float(np.nanmax(own)))
+
+
+def _drop(known: Levels, readings: GapReadings, own: Floats, limit: float | None) -> float:
+    """How far in mm the end is to come down: 0 where it fits, or no grinding helps."""
+    largest = float(readings.gap.max())
+    if largest <= limit if limit is not None else (readings.gap - own).max() <= FITS_MM:
+        return 0.0
+    now = float(known.gaps(np.zeros(1))[0])
+    sure = not known.edges.short.any()
+    goal = limit / 2 if limit is not None else ENOUGH_MM if sure else GAUGE_MM
+    drop = best_drop(known, goal, None if sure else max(largest, now))
+    gain = now - float(known.gaps(np.array((drop,)))[0])
+    return drop if gain >= WORTH_MM else 0.0
+
+
+def _causes(model: GapModel, found: Finding) -> tuple[Cause, ...]:
+    """What is wrong, the cause that explains most first."""
+    bounds = np.append(limits(model), np.inf)
+    causes = (_cause(*named, *numbers) for named, *numbers in zip(
+        CAUSES, found.values.tolist(), found.spread.tolist(), bounds.tolist(),
+        found.explains.tolist(), strict=False))
+    return tuple(sorted(causes, key=lambda cause: -cause.explains))
 
 
 def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
@@ -182,13 +240,12 @@ def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
     slide = float(model.slides(found.values[None], misfit.spot)[0])
     edges = Edges(model.face, misfit, raised(misfit.errors.of(model.joint).cluster(), -slide),
                   slide, _reach(readings, found.spot))
-    import os
     free = max(readings.gap.size - found.values.size, 1)
-    size = float(np.square(found.left).sum()) / free - GAUGE_MM**2 * float(os.environ.get("NOISE","1"))
-    if size <= 0:
+    mean = float(np.square(found.left).sum()) / free
+    if mean <= NOISE_MM**2:
         return edges
-    size = math.sqrt(size)
-    deviation = smooth(readings.clock, found.left, size, GAUGE_MM)
+    beyond = mean - GAUGE_MM**2
+    deviation = smooth(readings.clock, found.left, math.sqrt(beyond), GAUGE_MM)
     return replace(edges, short=edges.shortened(deviation.at(even_clocks(GRID))))
 
 
