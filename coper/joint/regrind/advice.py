@@ -1,10 +1,10 @@
-"""How much to take off: what closes the largest gap to what is asked for, and no more.
+r"""How much to take off: what closes the largest gap to what is asked for, and no more.
 
 ::
 
     room |      .-.          of each clock, the end home: how much deeper it could go
-         | ----/---\\-----    level: where it is to come to
-         |____/     \\____    what lies below the level is ground off
+         | ----/---\-----    level: where it is to come to
+         |____/     \____    what lies below the level is ground off
            clock
 
 A level is all there is to choose. What is ground off lets the end come down by it; a gap that has

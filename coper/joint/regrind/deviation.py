@@ -44,7 +44,8 @@ def smooth(clock: Floats, off: Floats, size: float, noise: float) -> Deviation:
     """
     within = _alike(clock, clock) * size**2
     spread = within + np.eye(clock.size) * noise**2
-    return Deviation(clock, np.linalg.solve(spread, off) * size**2)
+    weight: Floats = np.multiply(np.linalg.solve(spread, off), size**2)
+    return Deviation(clock, weight)
 
 
 def _alike(one: Floats, other: Floats) -> Floats:

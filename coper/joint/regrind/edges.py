@@ -90,9 +90,9 @@ class Edges:
         known = ~np.isnan(wanted)
         found = np.array([np.interp(gap, rise, moves) for gap, rise in
                           zip(wanted[known], rises.T[known], strict=True)])
-        short: Floats = np.interp(clock, clock[known], found, period=360)
         room = np.nan_to_num(-self.excess(clock)).clip(min=0.0)
-        return np.maximum(short, -room)
+        short: Floats = np.maximum(np.interp(clock, clock[known], found, period=360), -room)
+        return short
 
     def _short(self, clock: Floats) -> Floats:
         short: Floats = np.interp(clock, even_clocks(GRID), self.short, period=360)

@@ -158,7 +158,8 @@ def _with_spot(
     clocks = readings.clock[order[readings.gap[order] <= ROUGH_MM]]
     if not clocks.size:
         return without, None
-    tried = [(_fitted(model, readings, float(clock), without.values), float(clock)) for clock in clocks]
+    tried = [(_fitted(model, readings, clock, without.values), clock)
+             for clock in clocks.tolist()]
     best, spot = min(tried, key=lambda pair: pair[0].squares)
     return (best, spot) if _proud(best) and best.squares < without.squares else (without, None)
 

@@ -28,6 +28,7 @@ from coper.joint.regrind.edges import GRID, Edges
 from coper.joint.regrind.gap_model import GapModel, gap_model
 from coper.joint.regrind.misfit import Finding, find_misfit, limits
 from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
+from coper.joint.template import CUTS, Cut
 from coper.search import lowest_round
 from coper.units import format_mm
 
@@ -40,14 +41,14 @@ readings of a perfect end the largest is as much now and then."""
 NOISE_MM = 1.5 * GAUGE_MM
 """Readings off by less, root mean square, show nothing but the gauge: eight stay below it 95 times
 in 100 where they have three errors to fit (chi squared with five degrees of freedom)."""
-WORTH_MM = 2 * GAUGE_MM
-"""Metal that closes the largest gap by less is not worth the length: readings show no more."""
+WORTH_MM = 3 * GAUGE_MM
+"""Metal that closes the largest gap by less is not worth the length where no limit asks for it."""
 NO_CONTACT_MM = 2 * GAUGE_MM
 """Where no reading is below this, the end touches at none of the clocks."""
 LOOSE_MM = 3.0
 """Where all are above this, the end was not pushed home."""
 
-ALIKE = 0.95
+ALIKE = 0.9
 """Two causes with such a correlation, either way, are hardly told apart."""
 
 BY = ("causes", "readings")
@@ -112,6 +113,8 @@ class Regrind:
         Standard deviation of a reading.
     level : float, mm
         How far past the skin, the end as it stands now, the metal stays.
+    cut : str
+        What the new edge is drawn as: ``square`` where that was the cut, else ``bevelled``.
     by : str
         ``causes`` where they explain the readings; ``readings`` where none does, so that the metal
         follows the readings themselves.
@@ -119,6 +122,8 @@ class Regrind:
         The largest gap now, and after grinding, where readings show it.
     own : float, mm
         The largest gap at the readings' clocks that the cut leaves by itself.
+    over : float, mm
+        How far the worst reading is above what the cut leaves there.
     """
 
     clock: Floats
@@ -134,10 +139,12 @@ class Regrind:
     readings: GapReadings = field(repr=False)
     edges: Edges = field(repr=False)
     level: float = field(repr=False)
+    cut: Cut
     by: str
     before: float
     after: float
     own: float
+    over: float
 
     @property
     def touches(self) -> bool:
@@ -209,8 +216,9 @@ def regrind(
     return Regrind(
         clock, remove, float(np.nanmax(remove)), most_clock, drop, edges.slide + level, causes,
         _alike(found.correlation) if causes else (), found.spot if causes else None,
-        found.deviation, readings, edges, level, by, max(largest_read, before), after,
-        float(np.nanmax(own)))
+        found.deviation, readings, edges, level,
+        CUTS[1] if cut == CUTS[1] else CUTS[0], by, max(largest_read, before), after,
+        float(np.nanmax(own)), float(np.nanmax(readings.gap - own)))
 
 
 def _drop(known: Levels, readings: GapReadings, own: Floats, limit: float | None) -> float:
@@ -223,7 +231,7 @@ def _drop(known: Levels, readings: GapReadings, own: Floats, limit: float | None
     goal = limit / 2 if limit is not None else ENOUGH_MM if sure else GAUGE_MM
     drop = best_drop(known, goal, None if sure else max(largest, now))
     gain = now - float(known.gaps(np.array((drop,)))[0])
-    return drop if gain >= WORTH_MM else 0.0
+    return drop if gain >= (WORTH_MM if limit is None else GAUGE_MM) else 0.0
 
 
 def _causes(model: GapModel, found: Finding) -> tuple[Cause, ...]:
