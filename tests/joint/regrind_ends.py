@@ -14,7 +14,6 @@ from coper.joint.fit.face import Bevelled, Square
 from coper.joint.fit.fit import seat
 from coper.joint.fit.mount import Mounting
 from coper.joint.fit.passes import Pass
-from coper.joint.regrind.readings import LEAST_READINGS
 from coper.joint.saw.kit import choose_saws
 from coper.units import INCH_MM
 from tests.specimens import BRANCHES, MAINS, random_branch, random_main
@@ -24,6 +23,13 @@ STEP_MM = 0.05
 """Feeler gauges go by steps of 0.05 mm."""
 USUAL = (1.5, 0.7, 0.5)
 """Standard deviations of what a bench does wrong: degrees, degrees, mm."""
+
+MOST_WAVE_MM = 0.12
+"""Height of a wave."""
+WORST_MM, MOST_OWN_MM = 2.5, 0.8
+"""A worse end is cut again, and a saw that leaves more is not taken."""
+LEAST_READ = 5
+"""An end that overhangs so far that fewer clocks can be read is no case for eight readings."""
 
 
 def away(clock, at):
@@ -126,16 +132,31 @@ def _tried(seed, rng):
                            for one in choice.passes)
         else:
             face = Square(cluster) if cut == "square" else Bevelled(cluster)
-        errors = Mounting(*(rng.normal(0, USUAL) * rng.choice([0, 1])).tolist())
-        errors = Mounting(angle=errors.clock * 0.5, clock=errors.angle, offset=errors.offset)
-        bumps = tuple((rng.uniform(0, 360), rng.uniform(25, 60), rng.uniform(-0.6, 0.9))
+        turn, angle, offset = rng.normal(0, USUAL) * rng.choice([0, 1])
+        errors = Mounting(angle, turn, offset)
+        bumps = tuple((rng.uniform(0, 360), rng.uniform(35, 70), rng.uniform(-0.6, 0.9))
                       for _ in range(rng.integers(0, 3)))
-        waves = tuple((order, rng.uniform(0, 360), rng.uniform(0, 0.15))
+        waves = tuple((order, rng.uniform(0, 360), rng.uniform(0, MOST_WAVE_MM))
                       for order in range(2, 2 + rng.integers(0, 3)))
         end = End(joint, cut, passes, face, errors, bumps, waves)
         fit = end.fit()
-        if fit.largest > 4 or own_gap(end) > 0.8 or len(read(end, fit, rng)) < LEAST_READINGS:
+        if fit.largest > WORST_MM or own_gap(end) > MOST_OWN_MM:
+            return None
+        if len(read(end, fit, rng)) < LEAST_READ:
             return None
     except CoperError:
         return None
     return end
+
+
+def rounds(seed, advise, times=2):
+    """The largest gaps beyond what the cut leaves, before and after every round of advice."""
+    end = random_end(seed)
+    rng, own = np.random.default_rng(seed + 1), own_gap(end)
+    fit = end.fit()
+    gaps = [fit.largest - own]
+    for _ in range(times):
+        end = end.after(advise(end.joint, end.cut, read(end, fit, rng), None, end.passes))
+        fit = end.fit()
+        gaps.append(fit.largest - own)
+    return gaps
