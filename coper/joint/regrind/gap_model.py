@@ -17,8 +17,8 @@ from coper.joint.fit.tabled import looked_up
 from coper.joint.joint import Joint
 from coper.tolerances import BENCH
 
-ALL_ROUND = math.nan
-"""The clock of a spot that holds the end off all round because no reading was taken there."""
+NO_SPOT = math.nan
+"""The clock of a spot where there is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +31,12 @@ class Misfit:
     proud : float, mm
         How far the cut stands proud along the tube at one spot.
     spot : float, degrees
-        The clock of that spot as mounted, or ``ALL_ROUND``.
+        The clock of that spot as mounted, or ``NO_SPOT``.
     """
 
     errors: Mounting
     proud: float = 0.0
-    spot: float = ALL_ROUND
+    spot: float = NO_SPOT
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -118,7 +118,7 @@ class GapModel:
         ends = Ends(self.face, mounted, turn)
         slide = first_touch(ends, self.grid.turned(turn), BENCH).slide
         if math.isnan(spot):
-            return ends, slide + proud[:, 0, 0]
+            return ends, slide
         held = replace(ends, face=Spotted(self.face, spot - turn, proud))
         at_spot = replace(self.grid, clock=np.array([spot]), cut=held.face.station(
             spot - turn, even_depths(mounted, BENCH)))

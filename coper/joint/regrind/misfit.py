@@ -10,7 +10,7 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.joint.fit.mount import Mounting
-from coper.joint.regrind.gap_model import ALL_ROUND, GapModel, Misfit
+from coper.joint.regrind.gap_model import NO_SPOT, GapModel, Misfit
 from coper.joint.regrind.least_squares import Solution, least_squares, student
 from coper.joint.regrind.readings import GAUGE_MM, MOST_GAP_MM, GapReadings
 
@@ -124,7 +124,7 @@ def _fitted(
         starts = np.array([(*without, PROUD_MM), (0.0, 0.0, 0.0, readings.gap.max())])
 
     def off(values: Floats) -> Floats:
-        gaps = model.gaps(values, ALL_ROUND if spot is None else spot, readings.clock)
+        gaps = model.gaps(values, NO_SPOT if spot is None else spot, readings.clock)
         return np.nan_to_num(gaps, nan=MOST_GAP_MM) - readings.gap
 
     tried = starts[np.argsort(np.square(off(starts)).sum(axis=1), kind="stable")[:TRIED]]
@@ -193,6 +193,6 @@ def _squares(
     model: GapModel, readings: GapReadings, values: Floats, spot: float | None
 ) -> Floats:
     """The readings' squares (m,) that causes (m, k) leave."""
-    off = model.gaps(values, ALL_ROUND if spot is None else spot, readings.clock) - readings.gap
+    off = model.gaps(values, NO_SPOT if spot is None else spot, readings.clock) - readings.gap
     squares: Floats = np.nansum(np.square(off), axis=1)
     return squares
