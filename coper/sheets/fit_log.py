@@ -28,6 +28,7 @@ from coper.frame.piece import Piece
 from coper.joint.fit.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.regrind.readings import LEAST_READINGS
+from coper.joint.saw.setting import SawSetting
 from coper.joint.sides import clock_words, side_names
 from coper.pages.boxes import box_path
 from coper.pages.compose import Block
@@ -103,11 +104,22 @@ class FitLog:
     after: str
 
 
-def joint_log(joint: Joint, fit: Fit) -> FitLog:
-    """The log of a single joint, cut as ``fit`` expects."""
+def joint_log(joint: Joint, fit: Fit, passes: Sequence[SawSetting] = ()) -> FitLog:
+    """The log of a single joint, cut so that ``fit`` is to be expected, by ``passes`` of a saw."""
     readings = _readings(joint, fit, turned=1)
     return FitLog("Fit-up log", title(joint), readings, (("angle", format_angle(joint.angle)),),
-                  _then_type(joint, readings))
+                  _then_type(joint, readings, _saw_words(joint, passes)))
+
+
+def _saw_words(joint: Joint, passes: Sequence[SawSetting]) -> str:
+    """The cut of ``passes`` as the command reads it; of one along the main its size is enough."""
+    if not passes:
+        return "bevelled"
+    saw = f"saw={_typed(passes[0].diameter)}"
+    if len(passes) == 1 and passes[0].offset == joint.offset:
+        return saw
+    return "@".join((saw, *(f"{_typed(one.offset)},{_typed(one.centre_beyond_long_point)}"
+                            for one in passes)))
 
 
 def log_blocks(piece: Piece, setups: Sequence[EndSetup]) -> list[Block]:

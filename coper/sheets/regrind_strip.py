@@ -69,7 +69,7 @@ def _strip(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Str
     existing = np.where(np.isnan(remove), np.nan, old(clock % 360))
     along = existing + remove
     x, y = branch.flat(clock, along, paper / 2)
-    template = Template(clock, along, x, y, branch.girth(paper / 2), found.edges.cut, paper, 0.0)
+    template = Template(clock, along, x, y, branch.girth(paper / 2), found.cut, paper, 0.0)
     strip = joint_strip(joint, joint.cope(), template, glue)
     return replace(strip, low=float(np.nanmin(existing)) - MARGIN_MM,
                    title=f"regrind, {strip.title}"), existing

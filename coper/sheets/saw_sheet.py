@@ -22,6 +22,6 @@ def saw_pages(
     blocks = (
         card_block(joint_card(joint, choice, limit)),
         Block("cautions", caution_column(SAFETY)),
-        log_block(joint_log(joint, choice.fit)),
+        log_block(joint_log(joint, choice.fit, choice.passes)),
     )
     return compose(blocks, paper, title=f"saw: {title(joint)}")

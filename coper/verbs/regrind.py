@@ -1,11 +1,21 @@
 """``coper regrind``: where to take metal off next, from the gaps of a dry fit.
 
 Push the end home and measure the gap on the outside with feeler gauges at 3 to 24 clocks (8 are
-good), including the place where it touches. The answer says how much to take off at every
-clock, along the tube, how much deeper the tube then seats, and what is most likely wrong:
-turned on the tube, wrong angle, wrong offset, or too little taken at one spot. Each comes with
-its size, the interval that holds it 95 times in 100, and the share of the readings that it
-explains. With --cut square the gap that a square cut always leaves is no fault.
+good), the place where it touches among them. The answer says what to take off at every clock,
+along the tube, how much deeper the tube then seats, and what is most likely wrong: turned on the
+tube, wrong angle, wrong offset, or too little taken at one spot; each with its size, the
+interval that holds it 95 times in 100, and the share of the readings that it explains. Where no
+such cause explains the readings the metal follows the readings themselves, and the answer says
+so.
+
+The gap that a cut always leaves is no fault: --cut square for a square cut, and for an end that
+was sawn --cut saw=DIAMETER. A saw whose axis passes the tube's elsewhere than the main's, or one
+in two passes, is written with each pass's offset and how far its axis is beyond the long point,
+as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29.
+
+With a limit, or a process that has to bridge the gap, no more is taken off than brings the
+largest gap down to half of it; where no reading is above the limit the end fits and is left as it
+is, else the command ends with 1. Without one the end is closed as far as the readings show.
 
 The paper is a strip to wrap along the tube's present edge: the thin curve is that edge, the
 heavy one the line to grind to, and the metal between them is hatched.
@@ -15,24 +25,38 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from coper.drawing.page import Page
 from coper.errors import CoperError, WordsError
 from coper.joint.cautions import SAFETY
+from coper.joint.fit.limits import Limit
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
+from coper.joint.regrind.cut_end import SAWN
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.regrind.regrind import regrind as find_metal
-from coper.joint.template import CUTS, Cut
+from coper.joint.template import CUTS
 from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.joint import joint_record
 from coper.telling.records.regrind import regrind_record
 from coper.telling.words.joint import title
-from coper.telling.words.regrind import metal_lines, readings_fact
+from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
 from coper.units import parse_angle, parse_length
 from coper.verbs.answer import Answer, Progress
-from coper.verbs.options import add_joint, add_output, choice, file_name, needed, read_joint
+from coper.verbs.options import (
+    add_joint,
+    add_limit,
+    add_output,
+    choice,
+    file_name,
+    needed,
+    read_joint,
+    read_limit,
+    size,
+)
 
 HELP = "Find where to take metal off next, from the gaps of a dry fit."
 EXAMPLES = """\
@@ -40,20 +64,60 @@ examples:
   coper regrind "28.6 x 0.9" 38.1 --angle 62 --offset 3 \\
       --gaps 0=1.1,45=0.85,90=0.1,135=0.15,180=0.9,225=1.25,270=0.95,315=0.95 --pdf regrind.pdf
   coper regrind "28.6 x 0.9" 36 --angle 90 --gaps "0=0, 45=0.1, 90=0.3, 135=0.5, 180=0.6"
+  coper regrind "28.6 x 0.9" 36 --angle 62 --cut saw=1-1/2in --process tig \\
+      --gaps 0=0.55,45=0.2,90=0.05,135=0,180=0.25,225=0.35,270=0.4,315=0.55
 """
+
+MOST_PASSES = 2
+"""No saw is set for more."""
 
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add_joint(parser)
     add = parser.add_argument
-    add("--cut", metavar="CUT", type=choice(*CUTS), default=CUTS[0],
-        help="bevelled (usual) or square")
+    add("--cut", metavar="CUT", type=_cut, default=CUTS[0],
+        help="bevelled (usual), square, or saw=DIAMETER[@OFFSET,BEYOND…]")
     add("--gaps", metavar="CLOCK=MM,…", type=_gaps,
         help="feeler gauge readings on the outside, at 3 to 24 clocks (needed)")
+    add_limit(parser)
     add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the strip as PDF")
     add_output(parser)
+
+
+@dataclass(frozen=True, slots=True)
+class SawnPass:
+    """One pass of a saw as it is written; an ``offset`` of ``None`` is the joint's."""
+
+    diameter: float
+    offset: float | None = None
+    beyond: float = 0.0
+
+    def of(self, joint: Joint) -> Pass:
+        """The pass on ``joint``: passes are right to each other, whatever the long point."""
+        offset = joint.offset if self.offset is None else self.offset
+        return Pass(self.diameter, offset, -self.beyond)
+
+
+def _cut(text: str) -> str | tuple[SawnPass, ...]:
+    """``bevelled`` or ``square``, or the passes of ``saw=DIAMETER[@OFFSET[,BEYOND]…]``."""
+    if not "".join(text.lower().split()).startswith(f"{SAWN}="):
+        return choice(*CUTS, f"{SAWN}=DIAMETER")(text)
+    diameter, *passes = text.split("=", 1)[1].split("@")
+    if len(passes) > MOST_PASSES:
+        raise WordsError(f"{len(passes)} passes are too many", f"give {MOST_PASSES} at most")
+    saw = size(diameter)
+    return tuple(_pass(saw, words) for words in passes) or (SawnPass(saw),)
+
+
+def _pass(diameter: float, text: str) -> SawnPass:
+    """``OFFSET[,BEYOND]``."""
+    words = text.split(",")
+    if len(words) > 2:
+        raise WordsError(f"{text!r} is no pass",
+                         "write OFFSET,BEYOND, such as saw=1-1/4in@3.46,2.5@1.24,3.29")
+    return SawnPass(diameter, *map(parse_length, words))
 
 
 def _gaps(text: str) -> tuple[tuple[float, float], ...]:
@@ -75,11 +139,16 @@ def _reading(text: str) -> tuple[float, float]:
 def ask(arguments: Namespace) -> Answer[Regrind]:
     """The answer to what the options ask."""
     gaps = needed(arguments.gaps, "--gaps", "0=0.2,120=0,240=0.35")
-    return regrind(read_joint(arguments), gaps, arguments.cut)
+    joint = read_joint(arguments)
+    limit = read_limit(arguments)
+    if isinstance(arguments.cut, str):
+        return regrind(joint, gaps, arguments.cut, limit=limit)
+    return regrind(joint, gaps, SAWN, tuple(one.of(joint) for one in arguments.cut), limit)
 
 
 def regrind(
-    joint: Joint, gaps: Sequence[tuple[float, float]], cut: Cut = CUTS[0]
+    joint: Joint, gaps: Sequence[tuple[float, float]], cut: str = CUTS[0],
+    passes: Sequence[Pass] = (), limit: Limit | None = None,
 ) -> Answer[Regrind]:
     """The metal to take off an end next.
 
@@ -90,28 +159,35 @@ def regrind(
     gaps : (clock, gap), degrees and mm
         What a feeler gauge read on the outside, at 3 to 24 clocks.
     cut
-        ``bevelled`` or ``square``.
+        ``bevelled``, ``square`` or ``saw``.
+    passes
+        Of the saw, where one cut it.
+    limit
+        The largest gap that is still good.
 
     Raises
     ------
     CoperError
         Where the readings or a word cannot be used.
     """
-    found = find_metal(joint, cut, gaps)
+    good = None if limit is None else limit.mm
+    found = find_metal(joint, cut, gaps, good, passes)
 
     def record() -> dict[str, Any]:
         return {
             **json_head(),
             "joint": joint_record(joint),
             "cut": cut,
-            "regrind": regrind_record(found),
+            "passes": [asdict(one) for one in passes],
+            "regrind": regrind_record(found, good),
             "cautions": list(SAFETY),
         }
 
     def lines() -> Iterator[Line]:
         yield title(joint)
         yield readings_fact(found)
-        yield from metal_lines(joint, found)
+        yield from limit_facts(found, limit)
+        yield from metal_lines(joint, found, limit)
         yield from map(Caution, SAFETY)
 
     def pages(progress: Progress) -> tuple[Page, ...]:
@@ -119,4 +195,5 @@ def regrind(
 
         return regrind_pages(joint, found)
 
-    return Answer(title(joint), found, record, lines, pages)
+    return Answer(title(joint), found, record, lines, pages,
+                  ok=good is None or found.within(good))

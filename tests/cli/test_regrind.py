@@ -146,10 +146,84 @@ def test_files_are_kept_unless_force_is_given(tmp_path):
     ("0=0.1,north=0,180=0", "--gaps: 'north=0': north"),
     ("0=0.1,90=nan,180=0", "--gaps: '90=nan'"),
     (",".join(f"{clock}=0" for clock in range(25)), "25 readings are too many"),
-    ("0=1,45=0,90=1,135=0,180=1,225=0,270=1,315=0", "no error of turn, angle or offset"),
-    ("0=.5,45=.5,90=.5,135=.5,180=.5,225=.5,270=.5,315=.5", "contact nowhere"),
+    ("0=3.5,45=3.5,90=3.5,135=3.5,180=3.5,225=3.5,270=3.5,315=3.5", "contact nowhere"),
+    ("0=9,90=9,180=9", "contact nowhere"),
 ])
 def test_readings_that_cannot_be_used_are_one_clear_line(gaps, words):
     status, out, err = run("regrind", *JOINT, *(() if gaps is None else ("--gaps", gaps)))
     assert (status, out) == (2, "")
     assert words in err and err.count("\n") == 1 and "; " in err
+
+
+SAWN = ("28.6 x 0.9", "36", "--angle", "62")
+SAWN_GAPS = "0=0.00,45=0.17,90=0.37,135=0.17,180=0.00,225=0.17,270=0.37,315=0.17"
+
+
+def test_the_gap_that_a_saw_leaves_is_no_fault():
+    out = printed(*SAWN, "--cut", "saw=1-1/2in", "--gaps", SAWN_GAPS)
+    assert "nothing:" in out and "The metal" not in out
+    found = data(*SAWN, "--cut", "saw=1-1/2in", "--gaps", SAWN_GAPS)
+    assert found["cut"] == "saw" and found["passes"] == [
+        {"diameter": pytest.approx(38.1), "offset": 0.0, "at": 0.0}]
+    assert not any(found["regrind"]["remove"])
+
+
+def test_without_the_saw_its_readings_are_ground_by_themselves():
+    found = data(*SAWN, "--gaps", SAWN_GAPS)["regrind"]
+    assert found["by"] == "readings" and found["causes"] == []
+    assert found["largest_gap_after"] < 0.2 < found["largest_gap"] and found["largest"] < 0.6
+    assert "the metal follows the readings themselves" in printed(*SAWN, "--gaps", SAWN_GAPS)
+
+
+def test_two_passes_are_written_as_their_log_writes_them():
+    found = data(*SAWN, "--offset", "3", "--cut", "saw=1-1/4in@3.46,2.5@1.24,3.29",
+                 "--gaps", "0=0.1,90=0.2,180=0.1,270=0")
+    assert [(one["offset"], one["at"]) for one in found["passes"]] == [(3.46, -2.5), (1.24, -3.29)]
+
+
+@pytest.mark.parametrize(("cut", "words"), [
+    ("saw=20", "leaves part of the tube uncut"),
+    ("saw=", "saw="),
+    ("saw=40@1,2,3", "is no pass"),
+    ("saw=40@1,2@1,2@1,2", "3 passes are too many"),
+    ("mitre", "'mitre' is not known"),
+])
+def test_a_cut_that_cannot_be_is_one_clear_line(cut, words):
+    status, out, err = run("regrind", *SAWN, "--cut", cut, "--gaps", SAWN_GAPS)
+    assert (status, out) == (2, "") and "cut" in err and err.count("\n") == 1
+    assert words.removeprefix("saw=") in err
+
+
+def test_within_a_limit_the_end_is_left_as_it_is():
+    status, out, _ = run("regrind", *GOOD, "--limit", "1.3")
+    assert status == 0 and "it fits, leave it" in out and "GOOD" in out
+
+
+def test_above_a_limit_no_more_goes_than_half_of_it_asks_for():
+    status, out, err = run("regrind", *GOOD, "--process", "mig", "--json")
+    found, full = json.loads(out)["regrind"], data(*GOOD)["regrind"]
+    assert (status, err) == (1, "") and found["limit"] == 1.0 and not found["ok"]
+    assert found["largest_gap_after"] == pytest.approx(0.5, abs=0.02)
+    assert found["largest"] < full["largest"] - 0.3
+    assert "TOO OPEN" in run("regrind", *GOOD, "--limit", "0.5")[1]
+
+
+def test_an_end_that_touches_nowhere_it_was_read_is_said_to():
+    gaps = ",".join(f"{clock}=0.5" for clock in range(0, 360, 45))
+    assert "touches at none of these clocks" in printed(*JOINT, "--gaps", gaps)
+
+
+GROUND = ("22.2 x 0.8", "40", "--angle", "83.64")
+
+
+@pytest.mark.parametrize("words", [
+    (*GROUND, "--gaps", "0=.45,45=.5,90=.65,135=.7,180=.15,190=0,225=.6,270=.7,315=.75"),
+    (*GROUND, "--gaps", "0=.25,45=.3,90=.3,135=.35,180=.55,220=0,225=0,270=.5,315=.55"),
+    (*GROUND, "--gaps", "0=.05,45=0,90=0,135=.2,180=1,225=.2,270=0,315=0"),
+    ("28.6 x 0.9", "32", "--angle", "90", "--gaps",
+     "135=0.02,180=0.90,225=0.66,270=0.48,315=0.66,0=0.91,45=0.70,90=0.37"),
+])
+def test_true_readings_of_an_end_ground_by_hand_get_advice_that_closes_them(words):
+    found = data(*words)["regrind"]
+    assert found["largest_gap_after"] < 0.2 < found["largest_gap"]
+    assert found["largest"] <= found["largest_gap"] * 1.1

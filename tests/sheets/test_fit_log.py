@@ -25,6 +25,7 @@ from coper.drawing.bounds import leaves
 from coper.frame.end import make_cluster
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
+from coper.joint.saw.kit import choose_saws
 from coper.sheets.fit_log import end_log, joint_log, log_blocks, log_marks, regrind_command
 from coper.verbs.options import read_joint
 from tests.cli.run import run
@@ -176,6 +177,18 @@ def test_every_shaped_end_has_its_block_with_three_rounds_to_write_into():
         words = [text.words for text in texts(block.marks)]
         assert {"1st fit", "2nd fit", "3rd fit", "length", "angle", "by, date"} <= set(words)
         assert len(list(leaves(block.marks))) > 40
+
+
+@pytest.mark.parametrize("kit", [(38.1,), (31.75,)], ids=["one pass", "two passes"])
+def test_the_log_of_a_sawn_end_names_its_saw_so_that_the_gap_it_leaves_is_no_fault(kit):
+    joint = Joint(Round(28.6, 0.9), Round(36), 62, 3)
+    choice = choose_saws(joint, kit, enough=0.0).choices[0]
+    log = joint_log(joint, choice.fit, choice.passes)
+    assert f"--cut saw={kit[0]}" in log.after
+    expected = [one.expected for one in log.readings]
+    command = filled(log.after.removeprefix("Then type: "), expected)
+    status, out, err = run(*command)
+    assert (status, err) == (0, "") and "the end closes as it is" in out
 
 
 def test_a_square_cut_is_named_in_the_command():

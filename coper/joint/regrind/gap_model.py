@@ -9,17 +9,16 @@ import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.joint.cluster import Cluster
-from coper.joint.fit.face import Face, cut_face
+from coper.joint.fit.face import Face
 from coper.joint.fit.grid import Grid, cut_grid, even_depths
 from coper.joint.fit.mount import Mounting
 from coper.joint.fit.seat import Ends, first_touch
 from coper.joint.fit.tabled import looked_up
 from coper.joint.joint import Joint
-from coper.joint.template import Cut
 from coper.tolerances import BENCH
 
-ALL_ROUND = math.nan
-"""The clock of a spot that holds the end off all round because no reading was taken there."""
+NO_SPOT = math.nan
+"""The clock of a spot where there is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +31,12 @@ class Misfit:
     proud : float, mm
         How far the cut stands proud along the tube at one spot.
     spot : float, degrees
-        The clock of that spot as mounted, or ``ALL_ROUND``.
+        The clock of that spot as mounted, or ``NO_SPOT``.
     """
 
     errors: Mounting
     proud: float = 0.0
-    spot: float = ALL_ROUND
+    spot: float = NO_SPOT
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -71,9 +70,9 @@ class Spotted:
         return Spotted(self.face.of(chosen), self.spot[chosen], self.proud[chosen])
 
 
-def gap_model(joint: Joint, cut: Cut) -> GapModel:
-    """The model of an end that was cut for ``joint``."""
-    face, breaks = looked_up(cut_face(joint, cut))
+def gap_model(joint: Joint, cut: Face) -> GapModel:
+    """The model of an end with the face ``cut`` that was meant for ``joint``."""
+    face, breaks = looked_up(cut)
     return GapModel(joint, face, cut_grid(face, breaks, BENCH))
 
 
@@ -119,7 +118,7 @@ class GapModel:
         ends = Ends(self.face, mounted, turn)
         slide = first_touch(ends, self.grid.turned(turn), BENCH).slide
         if math.isnan(spot):
-            return ends, slide + proud[:, 0, 0]
+            return ends, slide
         held = replace(ends, face=Spotted(self.face, spot - turn, proud))
         at_spot = replace(self.grid, clock=np.array([spot]), cut=held.face.station(
             spot - turn, even_depths(mounted, BENCH)))

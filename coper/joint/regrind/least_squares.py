@@ -15,13 +15,13 @@ DAMPING = 1e-3
 HARDER = 4.0
 """A step that makes things worse is tried again with that many times the damping (Marquardt's
 rule, J. Soc. Ind. Appl. Math. 11, 1963)."""
-SETTLED = 1e-5
+SETTLED = 1e-3
 """A step this small, in degrees or mm, changes no reading."""
 NUDGE = 0.02
 """Step of the differences, degrees or mm: an error that no bench can see."""
 REST = 1e-3
-"""Pull of every unknown towards 0, mm for each degree or mm: fifty times weaker than a reading, it
-only settles what no reading tells."""
+"""Pull of every unknown towards 0 in its covariance, mm for each degree or mm: fifty times weaker
+than a reading, it shows what no reading tells."""
 
 STUDENT = (
     12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179,
@@ -62,29 +62,31 @@ class Solution:
 
     def covariance(self, deviation: float) -> Floats:
         """Covariance (k, k) for readings of standard ``deviation``; huge where none tells."""
-        result: Floats = np.multiply(np.linalg.inv(_normal(self.slopes)), deviation**2)
+        normal = self.slopes.T @ self.slopes + np.diag(np.full(self.values.size, REST**2))
+        result: Floats = np.multiply(np.linalg.inv(normal), deviation**2)
         return result
 
 
-def _normal(slopes: Floats) -> Floats:
-    pull = np.diag(np.full(slopes.shape[1], REST**2))
-    normal: Floats = slopes.T @ slopes + pull
-    return normal
+def least_squares(
+    residual: Residual, start: Floats, low: Floats, high: Floats, pull: Floats
+) -> Solution:
+    """The least sum of squares that is downhill from ``start`` (k,), between two bounds (k,).
 
-
-def least_squares(residual: Residual, start: Floats, low: Floats, high: Floats) -> Solution:
-    """The least sum of squares that is downhill from ``start`` (k,), between two bounds (k,)."""
+    ``pull`` (k,) is what draws each unknown towards 0, as a reading that is so many mm off for
+    each degree or mm.
+    """
+    square = np.square(pull)
 
     def cost(values: Floats, off: Floats) -> float:
-        return float(off @ off + REST**2 * values @ values)
+        return float(off @ off + square @ np.square(values))
 
     values: Floats = np.clip(start, low, high)
     damping = DAMPING
     now = residual(values[None])[0]
     slopes = _slopes(residual, values, low, high)
     for _ in range(ROUNDS):
-        normal = _normal(slopes)
-        downhill = -slopes.T @ now - REST**2 * values
+        normal: Floats = slopes.T @ slopes + np.diag(square)
+        downhill = -slopes.T @ now - square * values
         step = np.linalg.solve(normal + damping * np.diag(np.diagonal(normal)), downhill)
         tried: Floats = np.clip(values + step, low, high)
         found = residual(tried[None])[0]

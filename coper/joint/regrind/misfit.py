@@ -9,13 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from coper.arrays import Floats
-from coper.errors import JointError
 from coper.joint.fit.mount import Mounting
-from coper.joint.regrind.gap_model import ALL_ROUND, GapModel, Misfit
+from coper.joint.regrind.gap_model import NO_SPOT, GapModel, Misfit
 from coper.joint.regrind.least_squares import Solution, least_squares, student
 from coper.joint.regrind.readings import GAUGE_MM, MOST_GAP_MM, GapReadings
-from coper.shapes.checks import plain
-from coper.units import format_mm
 
 TURN_DEG, ANGLE_DEG, OFFSET_SHARE = 15.0, 8.0, 0.15
 """Errors that are looked for, either way; the offset's as a share of the branch's size. Beyond
@@ -23,9 +20,12 @@ these the branch is on the wrong place, and no grinding mends it."""
 
 USUAL = np.array((1.5, 0.7, 0.5))
 """Errors that a bench makes, degrees, degrees and mm: a fit starts from such to all sides."""
+PLAUSIBLE = (3.0, 1.5, 1.0, 1.0)
+"""Errors that hardly ask for a reason, degrees, degrees, mm and mm: larger ones are believed where
+the readings leave no doubt."""
 UNSPREAD = 1e-12
 """A variance below this is none: an error that the readings tell nothing of goes with no other."""
-TRIED = 3
+TRIED = 2
 """Starts that are followed to their end: the best ones; rarely does any but the best one win."""
 
 KNOWN = 3
@@ -61,6 +61,10 @@ class Finding:
         Share of the readings' squares that each explains: the mean, over every order of putting
         the causes in, of what it adds (Shapley's value, Contributions to the Theory of Games II,
         1953), never below 0. They add up to the share that all explain together.
+    left : (n,) float, mm
+        What of each reading they leave.
+    explained : bool
+        Whether that is little enough.
     """
 
     values: Floats
@@ -69,6 +73,8 @@ class Finding:
     spot: float | None
     deviation: float
     explains: Floats
+    left: Floats
+    explained: bool
 
     @property
     def misfit(self) -> Misfit:
@@ -77,24 +83,17 @@ class Finding:
 
 
 def find_misfit(model: GapModel, readings: GapReadings) -> Finding:
-    """The errors that explain ``readings`` best.
-
-    Raises
-    ------
-    JointError
-        Where the readings show contact nowhere, or no errors explain them.
-    """
+    """The errors that explain ``readings`` best."""
     best, spot = _fitted(model, readings, None), None
-    _check_contact(model, readings, best)
     if readings.gap.size > LEAST_FOR_SPOT and _deviation(best) > ROUGH_MM:
         best, spot = _with_spot(model, readings, best)
-    _check_explained(readings, best)
     deviation, freedom = _gauged(best)
     covariance = best.covariance(deviation)
     size = np.sqrt(np.diagonal(covariance))
     return Finding(best.values + 0.0, student(freedom) * size,
                    covariance / np.outer(size, size).clip(min=UNSPREAD), spot, deviation,
-                   _shares(model, readings, best.values, spot))
+                   _shares(model, readings, best.values, spot), -best.residual,
+                   _explained(readings, best))
 
 
 def limits(model: GapModel) -> Floats:
@@ -109,22 +108,28 @@ def _misfit(values: Floats, spot: float | None) -> Misfit:
     return Misfit(errors, *proud, *(() if spot is None else (spot,)))
 
 
-def _fitted(model: GapModel, readings: GapReadings, spot: float | None) -> Solution:
-    """The least squares from the most promising starts, with a proud ``spot`` or without."""
+def _fitted(
+    model: GapModel, readings: GapReadings, spot: float | None, without: Floats | None = None
+) -> Solution:
+    """The least squares from the most promising starts.
+
+    With a proud ``spot`` they are what is found ``without`` it (3,), and nothing wrong but that.
+    """
     most = limits(model)
     low, high = -most, most
     signs = np.array([(0.0, 0.0, 0.0), *itertools.product((-1.0, 1.0), repeat=3)])
     starts = signs * USUAL
-    if spot is not None:
+    if without is not None:
         low, high = np.append(low, 0.0), np.append(high, MOST_GAP_MM)
-        starts = np.column_stack((starts, np.full(len(starts), PROUD_MM)))
+        starts = np.array([(*without, PROUD_MM), (0.0, 0.0, 0.0, readings.gap.max())])
 
     def off(values: Floats) -> Floats:
-        gaps = model.gaps(values, ALL_ROUND if spot is None else spot, readings.clock)
+        gaps = model.gaps(values, NO_SPOT if spot is None else spot, readings.clock)
         return np.nan_to_num(gaps, nan=MOST_GAP_MM) - readings.gap
 
     tried = starts[np.argsort(np.square(off(starts)).sum(axis=1), kind="stable")[:TRIED]]
-    found = (least_squares(off, start, low, high) for start in tried)
+    pull = GAUGE_MM / np.array(PLAUSIBLE[:low.size])
+    found = (least_squares(off, start, low, high, pull) for start in tried)
     return min(found, key=lambda solution: solution.squares)
 
 
@@ -145,41 +150,23 @@ def _proud(solution: Solution) -> bool:
     return float(solution.values[-1]) > max(PROUD_MM, PROUD_SURE * student(freedom) * size)
 
 
-def _check_contact(model: GapModel, readings: GapReadings, best: Solution) -> None:
-    """Refuse readings that stand off all round: the end was not home, or touched elsewhere."""
-    least = float(readings.gap.min())
-    if least <= ROUGH_MM:
-        return
-    held = least
-    if readings.gap.size >= LEAST_FOR_SPOT:
-        apart = _fitted(model, readings, ALL_ROUND)
-        if not (apart.squares < best.squares and _proud(apart)):
-            return
-        held = float(apart.values[-1])
-    raise JointError(f"the readings show contact nowhere, as if the end stood {format_mm(held)} "
-                     "off", "push it home and read where it touches too", "gaps")
-
-
 def _with_spot(
     model: GapModel, readings: GapReadings, without: Solution
 ) -> tuple[Solution, float | None]:
     """The fit with the best proud spot, if one is surely there; else ``without`` any."""
-    clocks = readings.clock[np.argsort(readings.gap, kind="stable")[:SPOTS]]
-    tried = [(_fitted(model, readings, float(clock)), float(clock)) for clock in clocks]
+    order = np.argsort(readings.gap, kind="stable")[:SPOTS]
+    clocks = readings.clock[order[readings.gap[order] <= ROUGH_MM]]
+    if not clocks.size:
+        return without, None
+    tried = [(_fitted(model, readings, clock, without.values), clock)
+             for clock in clocks.tolist()]
     best, spot = min(tried, key=lambda pair: pair[0].squares)
     return (best, spot) if _proud(best) and best.squares < without.squares else (without, None)
 
 
-def _check_explained(readings: GapReadings, best: Solution) -> None:
-    deviation = _deviation(best)
+def _explained(readings: GapReadings, best: Solution) -> bool:
     usual = math.sqrt(float(np.square(readings.gap).mean()))
-    if deviation <= max(UNFIT_MM, UNFIT_SHARE * usual):
-        return
-    worst = float(readings.clock[int(np.abs(best.residual).argmax())])
-    raise JointError(f"no error of turn, angle or offset gives such readings: they stay "
-                     f"{format_mm(deviation)} off",
-                     f"read again, first at clock {plain(round(worst, 1))}", "gaps")
-
+    return _deviation(best) <= max(UNFIT_MM, UNFIT_SHARE * usual)
 
 
 def _shares(model: GapModel, readings: GapReadings, values: Floats, spot: float | None) -> Floats:
@@ -206,6 +193,6 @@ def _squares(
     model: GapModel, readings: GapReadings, values: Floats, spot: float | None
 ) -> Floats:
     """The readings' squares (m,) that causes (m, k) leave."""
-    off = model.gaps(values, ALL_ROUND if spot is None else spot, readings.clock) - readings.gap
+    off = model.gaps(values, NO_SPOT if spot is None else spot, readings.clock) - readings.gap
     squares: Floats = np.nansum(np.square(off), axis=1)
     return squares

@@ -9,30 +9,50 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
-from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import Face
-from coper.joint.fit.seat import Ends
+from coper.joint.fit.face import raised
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
-from coper.joint.regrind.gap_model import Misfit, gap_model
-from coper.joint.regrind.misfit import find_misfit, limits
-from coper.joint.regrind.readings import GapReadings, check_meets, make_readings
+from coper.joint.regrind.advice import ENOUGH_MM, Levels, best_drop, levels
+from coper.joint.regrind.cut_end import end_face
+from coper.joint.regrind.deviation import smooth
+from coper.joint.regrind.edges import GRID, Edges
+from coper.joint.regrind.gap_model import GapModel, gap_model
+from coper.joint.regrind.misfit import Finding, find_misfit, limits
+from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
 from coper.joint.template import CUTS, Cut
-from coper.joint.wall import least_through
 from coper.search import lowest_round
+from coper.units import format_mm
 
 POINTS = 72
 """Even clocks of the result: every 5 degrees."""
 
-ALIKE = 0.95
+FITS_MM = 3 * GAUGE_MM
+"""Without a limit an end fits whose readings are no further above what its cut leaves: of eight
+readings of a perfect end the largest is as much now and then."""
+NOISE_MM = 1.5 * GAUGE_MM
+"""Readings off by less, root mean square, show nothing but the gauge: eight stay below it 95 times
+in 100 where they have three errors to fit (chi squared with five degrees of freedom)."""
+WORTH_MM = 3 * GAUGE_MM
+"""Metal that closes the largest gap by less is not worth the length where no limit asks for it."""
+NO_CONTACT_MM = 2 * GAUGE_MM
+"""Where no reading is below this, the end touches at none of the clocks."""
+LOOSE_MM = 3.0
+"""Where all are above this, the end was not pushed home."""
+
+ALIKE = 0.9
 """Two causes with such a correlation, either way, are hardly told apart."""
+
+BY = ("causes", "readings")
+"""What the metal may come from."""
 
 CAUSES = (("turned on the tube", "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
           ("too little taken at one spot", "mm"))
@@ -84,13 +104,26 @@ class Regrind(OneLine):
     slide : float, mm
         How far away from the main it then sits from where the design puts it.
     causes : tuple of Cause
-        The one that explains most first.
+        The one that explains most first; none where none explains the readings.
     alike : tuple of (cause, cause)
         Pairs that the readings hardly tell apart.
     spot : float or None, degrees
         Where too little was taken.
     deviation : float, mm
         Standard deviation of a reading.
+    level : float, mm
+        How far past the skin, the end as it stands now, the metal stays.
+    cut : str
+        What the new edge is drawn as: ``square`` where that was the cut, else ``bevelled``.
+    by : str
+        ``causes`` where they explain the readings; ``readings`` where none does, so that the metal
+        follows the readings themselves.
+    before, after : float, mm
+        The largest gap now, and after grinding, where readings show it.
+    own : float, mm
+        The largest gap at the readings' clocks that the cut leaves by itself.
+    over : float, mm
+        How far the worst reading is above what the cut leaves there.
     """
 
     clock: Floats
@@ -105,58 +138,37 @@ class Regrind(OneLine):
     deviation: float
     readings: GapReadings = field(repr=False)
     edges: Edges = field(repr=False)
+    level: float = field(repr=False)
+    cut: Cut
+    by: str
+    before: float
+    after: float
+    own: float
+    over: float
+
+    @property
+    def touches(self) -> bool:
+        """Whether a reading shows where the end touches."""
+        return bool(self.readings.gap.min() <= NO_CONTACT_MM)
+
+    @property
+    def fits(self) -> bool:
+        """Whether there is nothing to take off."""
+        return self.seats_deeper == 0
+
+    def within(self, limit: float) -> bool:
+        """Whether no reading is above ``limit`` mm."""
+        return float(self.readings.gap.max()) <= limit
 
     def at(self, clock: Floats) -> Floats:
         """The metal to take off (n,) in mm at clocks of the caller's own, ``nan`` where open."""
-        return np.maximum(self.edges.excess(clock) - self.slide, 0.0)
+        return np.maximum(self.edges.excess(clock) - self.level, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Edges:
-    """The existing end, and how it stands on its mains.
-
-    Attributes
-    ----------
-    face, misfit
-        The cut as it was meant, and all that is wrong with it.
-    mounted
-        The branch and its mains as they are put together.
-    cut : str
-        ``bevelled`` or ``square``.
-    reach : (before, after), degrees
-        From a proud spot to where it is level with the rest: the neighbouring readings.
-    """
-
-    face: Face
-    misfit: Misfit
-    mounted: Cluster
-    cut: Cut
-    reach: tuple[float, float]
-
-    def existing(self, clock: Floats) -> Floats:
-        """Along (n,) in mm of the existing outer edge, at clocks as mounted."""
-        along = self.face.station(clock - self.misfit.errors.clock, np.zeros(1))
-        return along - self.misfit.proud * self._bump(clock)
-
-    def excess(self, clock: Floats) -> Floats:
-        """How far (n,) in mm the existing end reaches past the main's skin, anywhere in the wall.
-
-        Metal goes straight down through the wall, so that what is furthest in counts.
-        """
-        turned = self.misfit.errors.clock
-        ends = Ends(self.face, self.mounted, np.full((1, 1, 1), turned))
-        room = least_through(lambda depth: ends.room(clock[:, None], depth)[0],
-                             self.mounted.wall())
-        return -room + self.misfit.proud * self._bump(clock)
-
-    def _bump(self, clock: Floats) -> Floats:
-        """1 at the spot, 0 from its neighbours on (n,)."""
-        away = (clock - self.misfit.spot + 180) % 360 - 180
-        bump: Floats = np.nan_to_num(1 - np.maximum(-away / self.reach[0], away / self.reach[1]))
-        return bump.clip(min=0.0)
-
-
-def regrind(joint: Joint, cut: str, pairs: Sequence[tuple[float, float]]) -> Regrind:
+def regrind(
+    joint: Joint, cut: str, pairs: Sequence[tuple[float, float]], limit: float | None = None,
+    passes: Sequence[Pass] = (),
+) -> Regrind:
     """The metal to take off an end that was cut for ``joint``.
 
     Parameters
@@ -164,41 +176,85 @@ def regrind(joint: Joint, cut: str, pairs: Sequence[tuple[float, float]]) -> Reg
     joint
         What the end was cut for.
     cut
-        ``bevelled`` or ``square``.
+        ``bevelled``, ``square`` or ``saw``.
     pairs : (clock, gap), degrees and mm
         GapReadings on the outside, clocks as the branch is mounted.
+    limit : float or None, mm
+        The largest gap that is still good.
+    passes
+        Of the saw, where one cut it.
 
     Raises
     ------
     JointError
         Where the readings cannot be used.
     """
-    known = next((name for name in CUTS if name == cut), None)
-    if known is None:
-        raise JointError(f"{cut!r} is no cut", "known are bevelled, square", "cut")
     readings = make_readings(pairs)
     check_meets(joint, readings)
-    model = gap_model(joint, known)
+    model = gap_model(joint, end_face(joint, cut, passes))
+    largest_read, least_read = float(readings.gap.max()), float(readings.gap.min())
+    if least_read > LOOSE_MM:
+        raise JointError(
+            f"the readings show contact nowhere: all are {format_mm(least_read)} or more",
+            "push it home and read where it touches too", "gaps")
     found = find_misfit(model, readings)
-    mounted = found.misfit.errors.of(joint).cluster()
-    edges = Edges(model.face, found.misfit, mounted, known, _reach(readings, found.spot))
+    edges = _edges(model, readings, found)
+    known = levels(edges, readings.clock)
+    own = model.gaps(np.zeros((1, 3)), math.nan, readings.clock)[0]
+    drop = _drop(known, readings, own, limit)
     grid = even_clocks(STEPS)
-    least_clock, least = lowest_round(edges.excess, grid)
     most_clock, most = lowest_round(lambda clock: -edges.excess(clock), grid)
+    level = -most - drop
+    least_clock, least = lowest_round(edges.excess, grid)
     clock = merged(even_clocks(POINTS), [least_clock], [most_clock])
-    remove = np.maximum(edges.excess(clock) - least, 0.0)
-    spot = found.misfit.spot
-    slide = float(model.slides(found.values[None], spot)[0])
-    bounds = np.append(limits(model), np.inf)
-    causes = tuple(
-        _cause(*named, *numbers) for named, *numbers in
-        zip(CAUSES, found.values.tolist(), found.spread.tolist(), bounds.tolist(),
-            found.explains.tolist(), strict=False))
+    remove = np.maximum(edges.excess(clock) - level, 0.0)
+    if drop and level <= least:
+        remove[clock == least_clock] = 0.0
+    by = BY[0] if found.explained else BY[1]
+    causes = _causes(model, found) if found.explained else ()
+    before, after = known.gaps(np.array((0.0, drop))).tolist()
     return Regrind(
-        clock, np.where(clock == least_clock, 0.0, remove), -most - least, most_clock,
-        max(slide - least, 0.0), least,
-        tuple(sorted(causes, key=lambda cause: -cause.explains)),
-        _alike(found.correlation), found.spot, found.deviation, readings, edges)
+        clock, remove, float(np.nanmax(remove)), most_clock, drop, edges.slide + level, causes,
+        _alike(found.correlation) if causes else (), found.spot if causes else None,
+        found.deviation, readings, edges, level,
+        CUTS[1] if cut == CUTS[1] else CUTS[0], by, max(largest_read, before), after,
+        float(np.nanmax(own)), float(np.nanmax(readings.gap - own)))
+
+
+def _drop(known: Levels, readings: GapReadings, own: Floats, limit: float | None) -> float:
+    """How far in mm the end is to come down: 0 where it fits, or no grinding helps."""
+    largest = float(readings.gap.max())
+    if largest <= limit if limit is not None else (readings.gap - own).max() <= FITS_MM:
+        return 0.0
+    now = float(known.gaps(np.zeros(1))[0])
+    sure = not known.edges.short.any()
+    goal = limit / 2 if limit is not None else ENOUGH_MM if sure else GAUGE_MM
+    drop = best_drop(known, goal, None if sure else max(largest, now))
+    gain = now - float(known.gaps(np.array((drop,)))[0])
+    return drop if gain >= (WORTH_MM if limit is None else GAUGE_MM) else 0.0
+
+
+def _causes(model: GapModel, found: Finding) -> tuple[Cause, ...]:
+    """What is wrong, the cause that explains most first."""
+    bounds = np.append(limits(model), np.inf)
+    causes = (_cause(*named, *numbers) for named, *numbers in zip(
+        CAUSES, found.values.tolist(), found.spread.tolist(), bounds.tolist(),
+        found.explains.tolist(), strict=False))
+    return tuple(sorted(causes, key=lambda cause: -cause.explains))
+
+
+def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
+    misfit = found.misfit
+    slide = float(model.slides(found.values[None], misfit.spot)[0])
+    edges = Edges(model.face, misfit, raised(misfit.errors.of(model.joint).cluster(), -slide),
+                  slide, _reach(readings, found.spot))
+    free = max(readings.gap.size - found.values.size, 1)
+    mean = float(np.square(found.left).sum()) / free
+    if mean <= NOISE_MM**2:
+        return edges
+    beyond = mean - GAUGE_MM**2
+    deviation = smooth(readings.clock, found.left, math.sqrt(beyond), GAUGE_MM)
+    return replace(edges, short=edges.shortened(deviation.at(even_clocks(GRID))))
 
 
 def _cause(

@@ -8,7 +8,7 @@ from coper.joint.regrind.regrind import Cause, Regrind
 from coper.telling.records.joint import numbers
 
 
-def regrind_record(found: Regrind) -> dict[str, Any]:
+def regrind_record(found: Regrind, limit: float | None = None) -> dict[str, Any]:
     """The metal to take off and why: lists over the same clocks, ``None`` where open."""
     return {
         "clock": found.clock.tolist(),
@@ -17,6 +17,12 @@ def regrind_record(found: Regrind) -> dict[str, Any]:
         "largest_clock": found.largest_clock,
         "seats_deeper": found.seats_deeper,
         "slide": found.slide,
+        "by": found.by,
+        "largest_gap": found.before,
+        "largest_gap_after": found.after,
+        "limit": limit,
+        "ok": None if limit is None else found.within(limit),
+        "touches": found.touches,
         "causes": [_cause_record(cause) for cause in found.causes],
         "alike": [list(pair) for pair in found.alike],
         "spot_clock": found.spot,

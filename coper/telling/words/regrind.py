@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coper.joint.edge import even_clocks
+from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
-from coper.joint.regrind.regrind import Cause, Regrind
+from coper.joint.regrind.regrind import FITS_MM, Cause, Regrind
 from coper.joint.sides import clock_name
 from coper.telling.cells import SHOWN_MM, gap_cells
 from coper.telling.grid import Grid
@@ -24,23 +25,56 @@ def readings_fact(found: Regrind) -> Fact:
                 f"{found.readings.gap.size}, good to {format_mm(found.deviation)} each")
 
 
-def metal_lines(joint: Joint, found: Regrind) -> Iterator[Line]:
-    """The metal, what it does to the tube's length, and the likely causes; or that none goes."""
-    if found.largest < SHOWN_MM:
-        yield Fact("take off", "nothing: the end closes as it is")
+def limit_facts(found: Regrind, limit: Limit | None) -> Iterator[Fact]:
+    """The limit, and whether the readings are within it."""
+    if limit is None:
         return
-    yield Fact("take off", f"up to {format_gap(found.largest)} at clock "
-               f"{clock_name(joint, found.largest_clock)}, along the tube",
-               ("what a square cut leaves open on the outside stays open",)
-               if found.edges.cut == "square" else ())
-    yield Fact("seats", f"{format_gap(found.seats_deeper)} deeper after that")
-    yield Fact("length", "the other end moves in by as much; the branch then sits "
-               f"{slide_words(found.slide)}")
-    yield _causes(joint, found)
+    largest = float(found.readings.gap.max())
+    yield Fact("limit", limit.words())
+    yield Fact("GOOD", "no reading is above the limit") if found.within(limit.mm) else Fact(
+        "TOO OPEN", f"the largest reading is {format_mm(largest - limit.mm)} above the limit")
+
+
+def metal_lines(joint: Joint, found: Regrind, limit: Limit | None = None) -> Iterator[Line]:
+    """The metal, what it does to the tube's length, and the likely causes; or that none goes."""
+    if found.fits:
+        yield Fact("take off", _nothing(found, limit))
+    else:
+        yield from _metal_facts(joint, found)
+    if not found.touches:
+        yield Caution("the end touches at none of these clocks: find the place between them that "
+                      "holds it off, read there too, and dress that place first")
+    if found.by == "readings":
+        yield Fact("why", "no error of turn, angle or offset explains the readings: "
+                   "the metal follows the readings themselves")
+    if found.fits:
+        return
+    if found.causes:
+        yield _causes(joint, found)
     for one, other in found.alike:
         yield Caution(f"the readings hardly separate {one!r} from {other!r}: what to take off is "
                       "right, which of the two it is may not be; read at more clocks")
     yield _metal(joint, found)
+
+
+def _nothing(found: Regrind, limit: Limit | None) -> str:
+    if found.over < SHOWN_MM:
+        return "nothing: the end closes as it is"
+    if found.over <= FITS_MM or (limit is not None and found.within(limit.mm)):
+        return "nothing: it fits, leave it"
+    return "nothing: no grinding that these readings justify makes the largest gap smaller"
+
+
+def _metal_facts(joint: Joint, found: Regrind) -> Iterator[Fact]:
+    deeper = format_gap(found.seats_deeper)
+    stays = ("what the cut leaves open on the outside by itself stays open",)
+    yield Fact("take off", f"up to {format_gap(found.largest)} at clock "
+               f"{clock_name(joint, found.largest_clock)}, along the tube",
+               stays if found.own >= SHOWN_MM else ())
+    yield Fact("gap", f"{format_mm(found.before)} at the most now, then {format_mm(found.after)}")
+    yield Fact("seats", f"{deeper} deeper after that")
+    yield Fact("length", "the other end comes as much nearer to the main, then "
+               f"{slide_words(found.slide)}")
 
 
 def _causes(joint: Joint, found: Regrind) -> Grid:

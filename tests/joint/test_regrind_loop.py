@@ -1,0 +1,30 @@
+"""Read, grind as advised, read again: random ends of every kind close, and none is made worse."""
+
+import numpy as np
+import pytest
+
+from coper.joint.regrind.regrind import regrind
+from tests.joint.regrind_ends import NOISE_MM, rounds
+from tests.profiles import seeds
+
+CLOSED_MM = 0.3
+
+
+@pytest.fixture(scope="module")
+def gaps():
+    """Largest gaps (n, 3) before, after one round and after two; no reading is refused."""
+    return np.array([rounds(seed, regrind) for seed in seeds(20)]).clip(min=0.0)
+
+
+def test_no_end_is_made_worse_than_a_gauge_can_tell(gaps):
+    assert (gaps[:, 1:] <= gaps[:, :1] + NOISE_MM).all()
+
+
+def test_the_second_round_spoils_nothing_that_the_first_one_closed(gaps):
+    assert (gaps[:, 2] <= np.maximum(gaps[:, 1] + 2 * NOISE_MM, CLOSED_MM)).all()
+
+
+def test_two_rounds_close_four_of_five_ends_and_halve_the_gap_of_most(gaps):
+    assert np.mean(gaps[:, 2] < CLOSED_MM) >= 0.8
+    bad = gaps[:, 0] > CLOSED_MM
+    assert np.median(gaps[bad, 2] / gaps[bad, 0]) < 0.5
