@@ -8,14 +8,14 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.shapes.lines import Lines
-from coper.shapes.shape import BranchShape
+from coper.shapes.seen import Seen
 
 OTHER_WAY = np.array((1.0, -1.0, -1.0))
 """Factors of the three coordinates in a half turn about the first, clock 0."""
 
 
 @dataclass(frozen=True, slots=True)
-class Flipped:
+class Flipped(Seen):
     """The same branch, followed from its far end back: clock and along run the other way.
 
     ::
@@ -32,27 +32,7 @@ class Flipped:
         The tube's own along at this one's 0.
     """
 
-    shape: BranchShape
     at: float
-
-    @property
-    def kind(self) -> str:
-        """The tube's own."""
-        return self.shape.kind
-
-    @property
-    def wall(self) -> float | None:
-        """The tube's own, mm."""
-        return self.shape.wall
-
-    @property
-    def straight(self) -> bool:
-        """Whether the tube's generators are straight inside the wall."""
-        return self.shape.straight
-
-    def words(self) -> str:
-        """The tube in the grammar of the command line, in mm."""
-        return self.shape.words()
 
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0

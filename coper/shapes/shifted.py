@@ -8,11 +8,11 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.shapes.lines import Lines
-from coper.shapes.shape import BranchShape
+from coper.shapes.seen import Seen
 
 
 @dataclass(frozen=True, slots=True)
-class Shifted:
+class Shifted(Seen):
     """The same branch, its along counted from further down: ``by`` mm more at every place.
 
     ::
@@ -29,27 +29,7 @@ class Shifted:
         This one's along at the tube's own 0.
     """
 
-    shape: BranchShape
     by: float
-
-    @property
-    def kind(self) -> str:
-        """The tube's own."""
-        return self.shape.kind
-
-    @property
-    def wall(self) -> float | None:
-        """The tube's own, mm."""
-        return self.shape.wall
-
-    @property
-    def straight(self) -> bool:
-        """Whether the tube's generators are straight inside the wall."""
-        return self.shape.straight
-
-    def words(self) -> str:
-        """The tube in the grammar of the command line, in mm."""
-        return self.shape.words()
 
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
