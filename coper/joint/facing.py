@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
@@ -16,6 +17,7 @@ TRIED = np.linspace(-90.0, 90.0, 9)
 quarter turn ahead of it, or behind."""
 
 
+@lru_cache(maxsize=256)  # a frame asks for the same few sides of the same few tubes
 def clock_facing(shape: BranchShape, x: float, y: float) -> float:
     """The clock in degrees of the section's point that the ray from the axis to (x, y) meets.
 

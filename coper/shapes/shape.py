@@ -22,6 +22,9 @@ from coper.shapes.lines import Lines
 class BranchShape(Protocol):
     """A tube whose end can be coped: its surface is swept by straight generators."""
 
+    def __hash__(self) -> int:
+        """A shape is a value, so what is known of it can be kept."""
+
     @property
     def kind(self) -> str:
         """The shape's trade name, as in the tube grammar."""
