@@ -19,6 +19,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,7 +32,7 @@ Curves = Callable[..., Floats]
 (m, 1, n) on the first and (m, d, n) on the second, a value (m, d, n) for each pair."""
 
 Flags = NDArray[np.bool_]
-Labels = Whole | Flags
+Labels = TypeVar("Labels", Whole, Flags)
 
 Bounds = tuple[float, float]
 """Between which places of an axis a search stays."""
@@ -274,17 +275,19 @@ def lowest_round(
 
 
 def changes(
-    label: Callable[[Floats], Labels], low: Floats, high: Floats, before: Labels,
+    label: Callable[[Floats], Labels], low: Floats, high: Floats, before: Labels, after: Labels,
     steps: int = CHANGE_STEPS,
-) -> tuple[Floats, Floats]:
+) -> tuple[Floats, Floats, Labels]:
     """The two sides (...,), ever closer, of a change of label between ``low`` and ``high`` (...,).
 
-    ``before`` (...,) is the label at ``low``, and the one at ``high`` is another. The first side
-    still has the label of ``low``, the second has not.
+    ``before`` and ``after`` (...,) are the labels at ``low`` and ``high``, which differ. The first
+    side still has the label of ``low``, the second has not: its own label (...,) is the third.
     """
-    left, right = low, high
+    left, right, beyond = low, high, after
     for _ in range(steps):
         middle = (left + right) / 2
-        same = label(middle) == before
+        found = label(middle)
+        same = found == before
         left, right = np.where(same, middle, left), np.where(same, right, middle)
-    return left, right
+        beyond = np.where(same, beyond, found)
+    return left, right, beyond

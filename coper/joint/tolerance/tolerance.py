@@ -182,7 +182,8 @@ def _most(
     def good(errors: Floats) -> NDArray[np.bool_]:
         return _gaps(model, errors) <= limit
 
-    low, _ = changes(good, low, high, np.array(True), HALVINGS)
+    within: NDArray[np.bool_] = np.ones_like(first, dtype=np.bool_)
+    low, _, _ = changes(good, low, high, within, ~within, HALVINGS)
     most = np.abs(low[..., 0])
     return [[None if never[k, side] else float(most[k, side]) for side in range(2)]
             for k in range(len(most))]
