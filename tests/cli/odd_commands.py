@@ -22,7 +22,8 @@ SIZES = ["5", "10", "12.7", "16", "22.2", "28.6", "1-1/8in", "38.1", "50", "100"
 WALLS = ["0.5", "0.9", "1.5", "3", "20bwg", "0.035in"]
 ANGLES = ["0.01", "0.6", "5", "14.5", "30", "45", "62", "62.5°", "89.999", "90", "91", "150", "179",
           "180", "-1", "0", "1e-7"]
-LENGTHS = ["0", "1", "-1", "3.3", "-7.5", "12", "-1/8in", "19", "19.000000001", "1e-9", "60", "5000"]
+LENGTHS = ["0", "1", "-1", "3.3", "-7.5", "12", "-1/8in", "19", "19.000000001", "1e-9", "60",
+           "5000"]
 TURNS = ["0", "90", "-90", "180", "45", "17.3", "360", "1e9"]
 JUNK = ["", "nan", "inf", "-inf", "1e400", "--", "-", "x", "a\x1b[31mb", "12,5", "½", "ü", "0x10",
         "9" * 400, "tig", "none", "a\nb", "saw=", "saw=32@", "0=0", "0=.1,90=.2,180=.3", "🚲", "%s",
@@ -37,8 +38,8 @@ OPTIONS = {
             "--angle-error": ["0.5", "-2", "80", "500"], "--clock-error": ["3", "-200"],
             "--offset-error": ["0.4", "-60"], "--points": ["8", "72"], "--limit": ["0.5", "-1"],
             "--process": ["tig", "mig", "glue"]},
-    "saw": {"--kit": ["38.1,44.45", "1-1/2in,1-3/4in", "5", "38.1", ","], "--depth": ["40", "5", "-3"],
-            "--limit": ["0.5"], "--process": ["tig", "stick"]},
+    "saw": {"--kit": ["38.1,44.45", "1-1/2in,1-3/4in", "5", "38.1", ","],
+            "--depth": ["40", "5", "-3"], "--limit": ["0.5"], "--process": ["tig", "stick"]},
     "regrind": {"--cut": ["bevelled", "square", "saw=38.1", "saw=38.1@1"],
                 "--gaps": ["0=0,45=.2,90=.4,135=.2,180=0,225=.2,270=.4,315=.2",
                            "0=.1,90=.2,180=.3,270=.1", "0=1,0=2", "0=9,90=9,180=9,270=9,45=9",
@@ -163,9 +164,8 @@ def search(count, first=0):
     with ProcessPoolExecutor() as pool:
         failed = list(filter(None, pool.map(partial(trial, good), range(first, first + count),
                                             chunksize=50)))
-    for seed, words, found in failed:
-        print(seed, words, found)
-    print(f"{count} tried, {len(failed)} failed")
+    sys.stdout.writelines(f"{seed} {words} {found}\n" for seed, words, found in failed)
+    sys.stdout.write(f"{count} tried, {len(failed)} failed\n")
 
 
 if __name__ == "__main__":
