@@ -56,13 +56,15 @@ def piece_strips(piece: Piece, paper: float, glue: float) -> Iterator[tuple[str,
     seam = _seam(piece)
     edges = (cut_edge(piece, piece.start, seam), cut_edge(piece, piece.end, seam))
     sides = _sides(piece, branch.girth(paper / 2))
-    whole = whole_strip(branch, paper / 2, edges, sides, piece.label, glue)
+    whole = whole_strip(branch, paper / 2, edges, sides, piece.label, glue,
+                        piece.blank_ends)
     if edges[1].long - edges[0].long <= SHORT_MM:
         yield "whole", whole
         return
-    for end, edge, level in zip(piece.ends, edges, (0.0, piece.tube.length), strict=True):
+    for end, edge, level, blank_end in zip(
+            piece.ends, edges, (0.0, piece.tube.length), piece.blank_ends, strict=True):
         if end.cope is not None:
-            yield end.which, end_strip(whole, edge, level, f"{end.which} point")
+            yield end.which, end_strip(whole, edge, level, f"{end.which} point", blank_end)
 
 
 def cut_edge(piece: Piece, end: TubeEnd, seam: float) -> CutEdge:
@@ -120,11 +122,14 @@ def _notes(piece: Piece) -> tuple[Mark, ...]:
     tube = piece.tube
     lines = [
         named(tube.shape),
-        f"Blank {format_length(piece.blank)}; point to point {format_length(tube.length)}",
-        *(line for end in piece.ends for line in _end_lines(end)),
+        f"Blank {format_length(piece.blank)}, shaped {format_length(piece.shaped)}; "
+        f"point to point {format_length(tube.length)}",
+        *(line for end in piece.ends for line in _end_lines(piece, end)),
         *(f"{cut.capitalize()} cut: {CUT_WORDS[cut]}"
           for cut in dict.fromkeys(end.cut for end in piece.ends if end.cope)),
     ]
+    if any(end.cope for end in piece.ends):
+        lines.append("Wrap a template with its dashed line on the blank's end.")
     if piece.heels is not None:
         lines.append(f"Turn: {heel_words(piece.heels)}.")
     if taper := taper_words(tube):
@@ -132,9 +137,14 @@ def _notes(piece: Piece) -> tuple[Mark, ...]:
     return column(piece.label, (*lines, *piece.cautions))
 
 
-def _end_lines(end: TubeEnd) -> Iterator[str]:
+def _end_lines(piece: Piece, end: TubeEnd) -> Iterator[str]:
+    body = 1 if end.which == "start" else -1
+    blank_end = piece.blank_ends[0 if end.which == "start" else 1]
+    waste = (f"{format_length(body * (end.long_point.along - blank_end))} "
+             f"from the blank's {end.which}")
     if end.cope is None:
-        yield f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the start"
+        yield (f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the "
+               f"start point, {waste}")
         return
     for seat in end.stances:
         offset = (f"offset {format_length(seat.offset)}" if abs(seat.offset) >= LEVEL_MM
@@ -142,4 +152,4 @@ def _end_lines(end: TubeEnd) -> Iterator[str]:
         yield (f"{end.which.capitalize()} on {seat.name}: angle {plain(round(seat.angle, 2))}°, "
                f"{offset}, {_heel_name(seat)} at clock {plain(round(seat.heel_clock, 1))}")
     yield (f"Long point at clock {plain(round(end.long_point.clock, 1))}, "
-           f"{format_length(end.long_point.along)} from the start point")
+           f"{format_length(end.long_point.along)} from the start point, {waste}")

@@ -20,6 +20,8 @@ def piece_record(piece: Piece) -> dict[str, Any]:
         "shape": shape_record(tube.shape),
         "length": tube.length,
         "blank": piece.blank,
+        "blank_ends": list(piece.blank_ends),
+        "shaped": piece.shaped,
         "turn": tube.turn,
         "ends": {end.which: end_record(end) for end in piece.ends},
         "heels": None if piece.heels is None else {

@@ -42,13 +42,20 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     yield f"{tube.name}{side}: {tube.shape.words()}"
     way = ", along its centreline" if tube.shape.kind == "bent" else ""
     yield Fact("length", f"{format_length(tube.length)} from point to point{way}")
-    yield Fact("blank", format_length(piece.blank))
+    yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
     yield from map(_end_fact, piece.ends)
     if piece.heels:
         yield Fact("heels", heel_words(piece.heels))
     if taper := taper_words(tube):
         yield Fact("taper", taper)
     yield from map(Caution, piece.cautions)
+
+
+def _left_on(piece: Piece) -> str:
+    """What of the blank is left on for dressing."""
+    if not piece.allowance:
+        return ""
+    return f" to cut: {format_mm(piece.shaped)}, and {format_mm(piece.allowance)} more at each end"
 
 
 def _end_fact(end: TubeEnd) -> Fact:
