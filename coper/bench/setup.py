@@ -35,7 +35,7 @@ from coper.joint.fit.fit import Fit, seat
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import USUAL_KIT_MM, SawChoice, choose_saws
-from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting
+from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting, too_shallow
 from coper.shapes.oval import Oval
 from coper.shapes.round import Round
 from coper.shapes.shape import MainShape
@@ -229,6 +229,8 @@ def _passes(cut: SawCut, cope: Cope, shop: SawShop) -> tuple[SawPass, ...]:
     choices = choose_saws(joint, near, shop.depth, shop.enough).choices
     if not all(choice.depth_ok for choice in choices):
         choices = choose_saws(joint, kit, shop.depth, shop.enough).choices
+    if not choices[0].reaches:
+        raise too_shallow(choices[0].depth_needed, shop.depth)
     return choice_passes(joint, choices[0])
 
 

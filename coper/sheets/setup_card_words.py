@@ -89,6 +89,10 @@ def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[st
            f"{card.datum}.")
     setting = one.setting
     pilot = "" if first else ", no pilot drill"
-    yield f"Clamp tight, cut right through{pilot}." if setting.depth_ok else (
-        f"Clamp tight, cut from both sides{pilot}: {format_mm(setting.depth)} is TOO SHALLOW by "
-        f"{format_mm(setting.depth_needed - setting.depth)}.")
+    if setting.depth_ok:
+        yield f"Clamp tight, cut right through{pilot}."
+        return
+    yield (f"Clamp tight, cut from both sides{pilot}: {format_mm(setting.depth)} is TOO SHALLOW by "
+           f"{format_mm(setting.depth_needed - setting.depth)}.")
+    offset = "" if abs(one.sideways) < LEVEL_MM else ", offset to the other side"
+    yield f"Other side: turn the tube half round, lean the saw the other way{offset}, same slide."

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from coper.joint.cope import Cope, EdgePoint
 from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates
-from coper.joint.saw.setting import SawSetting
+from coper.joint.saw.setting import SawSetting, too_shallow
 from coper.joint.sides import clock_name
 from coper.joint.template import Template
 from coper.shapes.checks import plain
@@ -89,6 +89,9 @@ def _point(joint: Joint, point: EdgePoint) -> str:
 
 def own_saw_fact(saw: SawSetting) -> Fact:
     """How a saw of the main's own diameter is set."""
+    if not saw.reaches:
+        short = too_shallow(saw.depth_needed, saw.depth)
+        return Fact("saw", f"none: {short.fault}", (f"{short.cure}",))
     depth = "deep enough" if saw.depth_ok else "TOO SHALLOW: cut from both sides"
     small = () if saw.covers else ("TOO SMALL: it does not cover the tube; use the template",)
     return Fact(
