@@ -60,8 +60,7 @@ class Piece(OneLine):
     @property
     def label(self) -> str:
         """The tube's name, and its side where it has a twin."""
-        tube = self.tube
-        return tube.name if tube.side == "centre" else f"{tube.name} {tube.side}"
+        return self.tube.label
 
     @property
     def ends(self) -> tuple[TubeEnd, TubeEnd]:

@@ -133,8 +133,7 @@ def end_card(
 
 def _cut(setup: EndSetup, cut: SawCut) -> CardCut:
     main = setup.end.mains[cut.main]
-    side = "" if main.side == "centre" else f" {main.side}"
-    return CardCut(f"{main.name}{side}, {named(main.shape)}", cut.joint, cut.seat.heel_clock,
+    return CardCut(f"{main.label}, {named(main.shape)}", cut.joint, cut.seat.heel_clock,
                    cut.passes, cut.reason, cut.turn)
 
 

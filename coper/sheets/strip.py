@@ -25,7 +25,7 @@ from coper.joint.sides import side_names
 from coper.joint.template import Template
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape
-from coper.telling.words.joint import title
+from coper.telling.words.joint import origin_words, title
 
 BODY_MM = 42.0
 """Paper beyond the short point: room for the names of the lines, and for a hand to hold it."""
@@ -169,7 +169,7 @@ def joint_strip(
     if low < 0 or edge.long <= LEVEL_NEAR_MM:
         low = min(low, -BEYOND_LEVEL_MM)
     sides = {clock: f"{plain(round(clock, 1))} {name}" for clock, name in side_names(joint).items()}
-    return Strip(cope.cluster.branch, template.paper / 2, (edge,), sides, 0.0, "main's axis",
+    return Strip(cope.cluster.branch, template.paper / 2, (edge,), sides, 0.0, origin_words(joint),
                  title(joint), glue, *_inside(cope.cluster.branch, low, edge.short + BODY_MM))
 
 

@@ -60,7 +60,7 @@ def _setting_facts(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
     saw, point = choice.setting, choice.long_point
     yield from _passes(joint, choice) if len(choice.passes) > 1 else _only_pass(saw)
     yield Fact("long point", f"clock {clock_name(joint, point.clock)}, "
-               f"{format_length(abs(point.along))} {from_axis(point.along)}")
+               f"{format_length(abs(point.along))} {from_axis(joint, point.along)}")
     yield Fact("rpm", ", ".join(f"{rpm} in {material}" for material, rpm in saw.rpm.items()))
     depth = "deep enough" if choice.depth_ok else "TOO SHALLOW: cut from both sides"
     yield Fact("depth", f"{format_mm(choice.depth_needed)} needed, "
