@@ -199,7 +199,7 @@ def _waste_end(edge: CutEdge, *levels: float) -> float:
     more = ROW_MM if len(levels) > 1 and beside(*levels) else 0.0
     near = [edge.body * level - BEYOND_LEVEL_MM - more for level in levels
             if abs(edge.long - level) <= LEVEL_NEAR_MM]
-    return edge.body * min(edge.body * edge.long - WASTE_MM, *near)
+    return edge.body * min([edge.body * edge.long - WASTE_MM, *near])
 
 
 def beside(one: float, other: float) -> bool:

@@ -24,16 +24,17 @@ PRINTED_MM = 0.0051
 """Lengths are printed to 0.01 mm."""
 
 
-def random_job(seed):
+def random_job(seed, allowance=None):
     """A tube between two mains that lean at random, its blank with a random allowance."""
     at = random.Random(seed)
+    left = at.uniform(0, 6) if allowance is None else allowance
     lean = [at.uniform(-120, 120) for _ in range(2)]
     sizes = [at.uniform(30, 45) for _ in range(2)]
     return parse_job(f'''
         [shop]
         saws = [{sizes[0]}, {sizes[1]}]
         depth = 500
-        allowance = {at.uniform(0, 6)}
+        allowance = {left}
         [tubes.low]
         shape = "{sizes[0]} x 2"
         start = {{ at = [-300, 0, {-lean[0]}] }}
@@ -162,3 +163,19 @@ def sawn_edge(piece, setup, slides, length, allowance):
     along = (np.sqrt(big**2 - (small * np.sin(turned))**2)
              + small * np.cos(turned) * math.cos(sharp)) / math.sin(sharp)
     return foot + way * along
+
+
+@pytest.mark.parametrize("allowance", [0, 3, 30, 60, 500])
+def test_a_strip_shows_the_end_of_the_blank_or_says_how_far_off_the_paper_it_is(allowance):
+    shaped = shape_job(random_job(1, allowance))
+    piece = shaped.pieces[-1]
+    for name, strip in piece_strips(piece, 0.1, 10):
+        marks = list(leaves(strip_marks(strip)))
+        (edge,), (at,) = strip.edges, strip.blank_ends
+        words = " ".join(mark.words for mark in marks if isinstance(mark, Text))
+        off = strip.low - at if edge.body > 0 else at - strip.high
+        drawn = any(isinstance(mark, Path) and mark.name == "blank-end" for mark in marks)
+        way = {"start": "below", "end": "above"}[name]
+        assert drawn == (off < 0)
+        assert drawn or f"blank's end {off:.1f} {way}" in words
+        assert strip.high - strip.low < 200
