@@ -185,7 +185,7 @@ def _deepest(edge: CutEdge) -> float:
 def _off_strip(strip: Strip, edge: CutEdge, name: str, level: float, line: int = 0) -> Text:
     """How far off the strip a level lies, in words on the ``line`` from the waste on."""
     off = strip.low - level if edge.body > 0 else level - strip.high
-    words = f"{name} {off:.1f} {'below' if edge.body > 0 else 'above'}"
+    words = f"{name} {off:.1f} {'below' if edge.body > 0 else 'above'} the paper"
     band = PLAIN_HEIGHT + 3 * GAP_MM + line * ROW_MM
     at = strip.low + band if edge.body > 0 else strip.high - band - NOTE_HEIGHT
     return level_text(strip, words, _deepest(edge), at, NOTE_HEIGHT)

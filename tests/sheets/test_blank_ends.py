@@ -177,5 +177,5 @@ def test_a_strip_shows_the_end_of_the_blank_or_says_how_far_off_the_paper_it_is(
         drawn = any(isinstance(mark, Path) and mark.name == "blank-end" for mark in marks)
         way = {"start": "below", "end": "above"}[name]
         assert drawn == (off < 0)
-        assert drawn or f"blank's end {off:.1f} {way}" in words
+        assert drawn or f"blank's end {off:.1f} {way} the paper" in words
         assert strip.high - strip.low < 200
