@@ -21,7 +21,6 @@ from coper.frame.end import TubeEnd
 from coper.frame.equivalent import equivalent_joint
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
-from coper.frame.tube import Tube
 from coper.joint.cluster import Cluster
 from coper.joint.cope import Cope
 from coper.joint.edge import STEPS, even_clocks
@@ -36,7 +35,7 @@ from coper.joint.fit.fit import Fit, seat
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import USUAL_KIT_MM, SawChoice, choose_saws
-from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting
+from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting, too_shallow
 from coper.shapes.oval import Oval
 from coper.shapes.round import Round
 from coper.shapes.shape import MainShape
@@ -150,14 +149,14 @@ class EndSetup:
 
 def piece_setups(piece: Piece, shop: SawShop = SawShop()) -> tuple[EndSetup, ...]:
     """The set-up of every shaped end of ``piece`` with the saws of ``shop``."""
-    return tuple(set_up(piece.tube, end, shop) for end in piece.ends if end.cope is not None)
+    return tuple(set_up(piece, end, shop) for end in piece.ends if end.cope is not None)
 
 
-def set_up(tube: Tube, end: TubeEnd, shop: SawShop) -> EndSetup:
-    """The set-up of one shaped end of ``tube``."""
+def set_up(piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
+    """The set-up of one shaped end of ``piece``."""
     assert end.cope is not None
-    whole = end.cope.cluster
-    reach = end.reach if end.which == "start" else tube.length - end.reach
+    tube, whole, (low, high) = piece.tube, end.cope.cluster, piece.blank_ends
+    blank = low if end.which == "start" else tube.length - high  # as the end itself counts along
     own = seat(Square(whole) if end.cut == "square" else Bevelled(whole), whole,
                points=GAP_POINTS)
     cuts: list[SawCut] = []
@@ -171,7 +170,7 @@ def set_up(tube: Tube, end: TubeEnd, shop: SawShop) -> EndSetup:
             cuts.append(replace(cut, reason=f"{error.fault}: {error.cure}"))
             continue
         cuts.append(replace(cut, passes=tuple(
-            replace(one, beyond_blank=reach + cut.shift - one.cut.at) for one in passes)))
+            replace(one, beyond_blank=blank + cut.shift - one.cut.at) for one in passes)))
     return EndSetup(end, tuple(cuts), own, _sawn(cuts, whole))
 
 
@@ -230,6 +229,8 @@ def _passes(cut: SawCut, cope: Cope, shop: SawShop) -> tuple[SawPass, ...]:
     choices = choose_saws(joint, near, shop.depth, shop.enough).choices
     if not all(choice.depth_ok for choice in choices):
         choices = choose_saws(joint, kit, shop.depth, shop.enough).choices
+    if not choices[0].reaches:
+        raise too_shallow(choices[0].depth_needed, shop.depth)
     return choice_passes(joint, choices[0])
 
 

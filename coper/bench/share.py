@@ -28,7 +28,7 @@ from coper.joint.fit.grid import break_clocks
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.saw.place import moved_home
-from coper.joint.saw.setting import SawSetting, make_setting
+from coper.joint.saw.setting import MOST_SIDES, SawSetting, make_setting, too_shallow
 from coper.tolerances import EVEN_MM
 
 
@@ -102,7 +102,7 @@ def choose_for_share(
     Raises
     ------
     JointError
-        Where no saw of the kit cuts the whole share.
+        Where no saw of the kit cuts the whole share, or none is deep enough.
     """
 
     def settings(saws: Iterable[float]) -> list[tuple[SawSetting, float]]:
@@ -116,13 +116,16 @@ def choose_for_share(
     if not tried:
         raise JointError("no saw of the kit cuts the whole of its share",
                          "take one as large as the main, or use the template")
-    return min(tried, key=_rank)[0]
+    best = min(tried, key=_rank)[0]
+    if not best.reaches:
+        raise too_shallow(best.depth_needed, depth)
+    return best
 
 
-def _rank(tried: tuple[SawSetting, float]) -> tuple[bool, float, float]:
+def _rank(tried: tuple[SawSetting, float]) -> tuple[int, float, float]:
     """Deep enough first, then by the gap; of equal gaps the smaller saw."""
     setting, gap = tried
-    return not setting.depth_ok, round(gap / EVEN_MM), setting.diameter
+    return min(setting.sides, MOST_SIDES + 1), round(gap / EVEN_MM), setting.diameter
 
 
 def _placed(

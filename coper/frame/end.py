@@ -172,7 +172,7 @@ def _cautions(
     for index, main in enumerate(mains):
         won = cope.main == index
         if not won.any():
-            yield f"{main.name} takes no part: the tube meets the other mains first all round."
+            yield f"{main.label} takes no part: the tube meets the other mains first all round."
             continue
         yield from _overruns(main, main.station(points[won]))
 
@@ -181,5 +181,7 @@ def _overruns(main: Tube, along: Floats) -> Iterator[str]:
     """How far a footprint at ``along`` (n,) mm runs past the main's two points."""
     for past, end in ((-float(along.min()), "start"), (float(along.max()) - main.length, "end")):
         if past > OVERRUN_MM:
-            yield (f"The footprint on {main.name} runs {plain(round(past, 2))} mm past "
-                   f"{main.name}'s {end}.")
+            name = main.label
+            yield (f"The footprint on {name} runs {plain(round(past, 2))} mm past {name}'s {end} "
+                   f"point: the template goes on as if {name} did. Leave {name} so much longer "
+                   "there, or that part of the edge meets nothing.")

@@ -43,8 +43,8 @@ class Piece(OneLine):
     ----------
     tube : Tube
     start, end : TubeEnd
-    blank : float, mm
-        Overall length to cut: from the furthest of the one end to the furthest of the other.
+    allowance : float, mm
+        What the blank has more at each end than the shaped tube, for dressing.
     heels : Heels or None
         ``None`` unless both ends are coped; by each end's first main.
     cautions : tuple of str
@@ -53,24 +53,47 @@ class Piece(OneLine):
     tube: Tube
     start: TubeEnd
     end: TubeEnd
-    blank: float
+    allowance: float
     heels: Heels | None
     cautions: tuple[str, ...]
 
     @property
     def label(self) -> str:
         """The tube's name, and its side where it has a twin."""
-        tube = self.tube
-        return tube.name if tube.side == "centre" else f"{tube.name} {tube.side}"
+        return self.tube.label
 
     @property
     def ends(self) -> tuple[TubeEnd, TubeEnd]:
         """Both ends, the start first."""
         return self.start, self.end
 
+    @property
+    def shaped(self) -> float:
+        """Overall length of the shaped tube in mm, from the furthest of either end."""
+        return self.end.reach - self.start.reach
 
-def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd) -> Piece:
-    """The piece with these two ends.
+    @property
+    def blank_ends(self) -> tuple[float, float]:
+        """Where the blank, as it is cut from stock, begins and ends: mm from the start point.
+
+        ::
+
+            |.|-------------- shaped -------------|.|
+            |<---------------- blank -------------->|   . the allowance
+
+        All that is measured from a blank's end on the bench is measured from here.
+        """
+        return self.start.reach - self.allowance, self.end.reach + self.allowance
+
+    @property
+    def blank(self) -> float:
+        """Overall length to cut from stock, mm."""
+        low, high = self.blank_ends
+        return high - low
+
+
+def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd, allowance: float = 0.0) -> Piece:
+    """The piece with these two ends, its blank ``allowance`` mm longer at each.
 
     Raises
     ------
@@ -86,7 +109,7 @@ def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd) -> Piece:
     heels = _heels(start, end)
     said = [f"{part.which.capitalize()}: {caution}" for part in (start, end)
             for caution in part.cautions]
-    return Piece(tube, start, end, end.reach - start.reach, heels,
+    return Piece(tube, start, end, allowance, heels,
                  (*said, *_past_taper(tube, start, end)))
 
 

@@ -83,6 +83,11 @@ class Tube:
                 f"bring them within {plain(2 * self.shape.radius)} mm or bend it wider")
 
     @property
+    def label(self) -> str:
+        """The tube's name, and its side where it has a twin."""
+        return self.name if self.side == "centre" else f"{self.name} {self.side}"
+
+    @property
     def chord(self) -> float:
         """Straight from point to point, mm."""
         return float(np.linalg.norm(self.end - self.start))
@@ -101,7 +106,7 @@ class Tube:
     def pose(self) -> Pose:
         """The shape's own frame: clock 0, clock 90, along; from the start, a bend's its crown."""
         axis = (self.end - self.start) / self.chord
-        facing = np.array((0.0, 0.0, 1.0) if self._beside_y else (0.0, 1.0, 0.0))
+        facing = np.array((0.0, 0.0, 1.0) if self.beside_y else (0.0, 1.0, 0.0))
         square = facing - (facing @ axis) * axis
         first = square / np.linalg.norm(square)
         first, second = turned(first, np.cross(axis, first), self.turn)
@@ -112,7 +117,8 @@ class Tube:
         return Pose(origin, np.stack((first, second, axis)))
 
     @property
-    def _beside_y(self) -> bool:
+    def beside_y(self) -> bool:
+        """Whether it lies across the frame: its clock 0 faces up then, and not to the left."""
         lean = abs(self.end[1] - self.start[1]) / self.chord
         return bool(lean > math.cos(math.radians(NEAR_Y_DEG)))
 
@@ -146,7 +152,7 @@ class Tube:
         ``-c``. Sections do not mind a half turn, but a bend's bulge and a plate's face do.
         """
         turn = -self.turn
-        if self._beside_y and isinstance(self.shape, Bent | Plate):
+        if self.beside_y and isinstance(self.shape, Bent | Plate):
             turn += 180
         return replace(self, start=self.start * MIRROR, end=self.end * MIRROR,
                        side=_OTHER[self.side], turn=turn)

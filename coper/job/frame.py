@@ -39,7 +39,7 @@ def make_pieces(job: Job) -> tuple[Piece, ...]:
     frame = _place_tubes(job, faults)
     faults.raise_any()
     pieces = [piece for plan in job.tubes for tube in frame[plan.name].values()
-              if (piece := _piece(faults, plan, tube, frame)) is not None]
+              if (piece := _piece(faults, plan, tube, frame, job.shop.allowance)) is not None]
     faults.raise_any()
     return tuple(pieces)
 
@@ -89,14 +89,14 @@ def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
 
 
 def _piece(
-    faults: Faults, plan: TubePlan, tube: Tube, frame: dict[str, Sides]
+    faults: Faults, plan: TubePlan, tube: Tube, frame: dict[str, Sides], allowance: float
 ) -> Piece | None:
     path = f"tubes.{dotted(plan.name)}"
     start = faults.caught(f"{path}.start", lambda: _end(tube, "start", plan.start, frame))
     end = faults.caught(f"{path}.end", lambda: _end(tube, "end", plan.end, frame))
     if start is None or end is None:
         return None
-    return faults.caught(path, lambda: make_piece(tube, start, end))
+    return faults.caught(path, lambda: make_piece(tube, start, end, allowance))
 
 
 def _end(tube: Tube, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> TubeEnd:

@@ -30,7 +30,7 @@ def job_cut_list(job: Job, pieces: tuple[Piece, ...]) -> CutList:
         With every tube stock that the blanks cannot be cut from, at its key.
     """
     try:
-        return cut_list(pieces, job.rack, job.shop.kerf, job.shop.allowance)
+        return cut_list(pieces, job.rack, job.shop.kerf)
     except StockError as error:
         raise JobError(error.faults) from error
 

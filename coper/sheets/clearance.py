@@ -17,7 +17,6 @@ from coper.telling.words.clearance import (
     gap_words,
     guidance_words,
     near_rows,
-    place_words,
     slot_words,
     swept_words,
     wheel_words,
@@ -54,7 +53,7 @@ def _blocks(name: str, heads: Sequence[str], gaps: Sequence[Gap]) -> Iterator[Bl
     if not near:
         yield Block(f"clearance {name}", column(head, tuple(notes)))
         return
-    rows = [(gap_words(row.gap), row.tube, row.gap.axle, place_words(row.gap)) for row in near]
+    rows = [(gap_words(row.gap), row.tube, row.gap.axle, row.place) for row in near]
     kept = [at for at in range(len(COLUMNS)) if any(row[at] for row in rows)]
     grid = Grid(head, tuple(COLUMNS[at] for at in kept),
                 tuple(tuple(row[at] for at in kept) for row in rows), " ".join(notes))

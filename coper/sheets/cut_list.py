@@ -86,7 +86,7 @@ def _blanks_grid(cuts: CutList) -> Grid:
     if cuts.plates:
         notes.append(sentence(plates_words(cuts)))
     rows = [row for stock in cuts.stocks for row in _blank_rows(stock)]
-    rows += [_row(blank.label, len(blank.sides), blank.length, blank.blank, blank.shape.words())
+    rows += [_row(blank.label, len(blank.sides), blank.length, blank.shaped, blank.shape.words())
              for blank in cuts.tapered]
     return Grid("Cut list", ("blank", "count", "to cut mm", "to cut in", "shaped mm", "from"),
                 tuple(rows), " ".join(notes))
@@ -102,13 +102,13 @@ def _blank_rows(stock: StockCuts) -> Iterator[tuple[str, ...]]:
             groups.append([blank])
     for group in groups:
         sides: tuple[Side, ...] = tuple(blank.side for blank in group)
-        yield _row(sides_label(group[0].name, sides), len(group), group[0].length, group[0].blank,
+        yield _row(sides_label(group[0].name, sides), len(group), group[0].length, group[0].shaped,
                    stock.shape.words())
 
 
-def _row(label: str, count: int, length: float, blank: float, words: str) -> tuple[str, ...]:
+def _row(label: str, count: int, length: float, shaped: float, words: str) -> tuple[str, ...]:
     return (label, str(count), _number(format_mm(length)), _number(format_inches(length)),
-            _number(format_mm(blank)), words)
+            _number(format_mm(shaped)), words)
 
 
 def _number(length: str) -> str:

@@ -131,10 +131,10 @@ def end_log(piece: Piece, setup: EndSetup) -> FitLog:
     """The log of one end of a placed tube, cut by its template."""
     end, first = setup.end, setup.cuts[0]
     readings = _readings(first.joint, setup.own, turned=1 if end.which == "start" else -1)
-    on = ", ".join(seat.name for seat in end.stances)
+    on = ", ".join(main.label for main in end.mains)
     several = len(end.stances) > 1
-    angles = tuple((f"to {stance.name}" if several else "angle", format_angle(stance.angle))
-                   for stance in end.stances)
+    angles = tuple((f"to {main.label}" if several else "angle", format_angle(stance.angle))
+                   for main, stance in zip(end.mains, end.stances, strict=True))
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
                   f"{piece.tube.shape.words()} on {on}, {end.cut} cut", readings, angles,
                   _after(setup, readings))

@@ -41,11 +41,12 @@ ORDER = (
 
 
 WORDS = (
-    "Clock: position round a tube, in degrees. 0 is the tube's left side, which faces up on the "
-    "table; on a tube across the frame it is the top. It runs clockwise, looking along the tube "
-    "from start to end.",
+    "Clock: position round a tube, in degrees, clockwise looking along it from start to end. Each "
+    "tube's page says where its 0 is: the left side, which faces up on the table, or the top of a "
+    "tube across the frame, unless the job turns the tube.",
     "Start and end: the tube's two points in the job. Lengths are measured from the start point.",
-    "Main: the tube that an end seats on. Main +: the side towards the main's end point.",
+    "Main: the tube that an end seats on. Main +: the side towards the main's end point; the angle "
+    "to a main is from there.",
     "Heel and toe: the sides of the acute and the obtuse corner with the main. On a tube square "
     "to its main, the lines are called main + and main –.",
     "Long point: where the cut end reaches furthest. Blank: the straight piece cut from stock.",
@@ -107,7 +108,7 @@ def _joint_rows(pieces: Sequence[Piece]) -> Iterator[tuple[Mark, ...]]:
         (piece.tube.name, piece.tube.side): piece for piece in pieces}
     pictures = [
         joint_marks(piece, end, others, f"{piece.label}, {end.which}, on "
-                    f"{', '.join(main.name for main in end.mains)}")
+                    f"{', '.join(main.label for main in end.mains)}")
         for piece in pieces for end in piece.ends if end.cope is not None]
     for first in range(0, len(pictures), ACROSS):
         yield tuple(mark for at, picture in enumerate(pictures[first:first + ACROSS])

@@ -29,9 +29,9 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
         f"Once round: {template.width:.2f} mm, plus a glue tab of {glue:.0f} mm; "
         f"paper {template.paper:g} mm thick",
         f"Long point at clock {clock_name(joint, long.clock)}, "
-        f"{format_length(abs(long.along))} {from_axis(long.along)}",
+        f"{format_length(abs(long.along))} {from_axis(joint, long.along)}",
         f"Short point at clock {clock_name(joint, short.clock)}, "
-        f"{format_length(abs(short.along))} {from_axis(short.along)}",
+        f"{format_length(abs(short.along))} {from_axis(joint, short.along)}",
         *stretch_words(template),
         "Measure both 100 mm bars first. Cut the strip out along its edge and along the heavy "
         "line. Wrap it round the branch, print outside, the arrow towards the tube's body. Glue "

@@ -209,7 +209,7 @@ def _line_middles(drawing: Drawing) -> Iterator[tuple[str, str, Floats]]:
     for axis in layout.axes:
         marks = np.array([mark.at for mark in axis.marks])
         on_it = next((chord for chord in straight if _lies_on(chord, marks)), marks)
-        yield _axis_name(axis), axis.key, drawing.on_paper(on_it.mean(axis=0))
+        yield _axis_name(layout, axis), axis.key, drawing.on_paper(on_it.mean(axis=0))
     for tube, chord in chords:
         if tube.bent:
             yield tube.name, tube.name, drawing.on_paper(chord.mean(axis=0))
@@ -222,9 +222,10 @@ def _lies_on(chord: Floats, line: Floats) -> bool:
     return bool(np.abs(off).max() < SAME_LINE_MM)
 
 
-def _axis_name(axis: AxisMarks) -> str:
+def _axis_name(layout: Layout, axis: AxisMarks) -> str:
     """Its key and what lies on it, twins once."""
-    names = (name.removesuffix(" left").removesuffix(" right") for name in axis.names)
+    twins = {piece.label: piece.tube.name for piece in layout.subject.pieces}
+    names = (twins.get(name, name) for name in axis.names)
     return f"{axis.key} {', '.join(dict.fromkeys(names))}"
 
 
@@ -263,5 +264,6 @@ def _key_lines(drawing: Drawing, wide: float) -> list[str]:
     layout = drawing.layout
     key = [f"Marks: {'; '.join(spot.label for spot in layout.spots)}."]
     if layout.axes:
-        key.append(f"Axes: {'; '.join(map(_axis_name, layout.axes))}.")
+        names = (_axis_name(layout, axis) for axis in layout.axes)
+        key.append(f"Axes: {'; '.join(names)}.")
     return [line for words in key for line in wrap_text(words, wide, NOTE_HEIGHT)]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from coper.drawing.page import Page
 from coper.joint.cautions import SAFETY
+from coper.joint.fit.face import Bevelled
+from coper.joint.fit.fit import Fit, seat
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
@@ -18,10 +20,17 @@ from coper.telling.words.joint import title
 def saw_pages(
     joint: Joint, choice: SawChoice, limit: Limit | None, paper: str
 ) -> tuple[Page, ...]:
-    """The card of ``choice`` and its log, on ``paper``."""
+    """The card of ``choice`` and its log, on ``paper``; of the template where no saw reaches."""
+    fit, passes = (choice.fit, choice.passes) if choice.reaches else (_by_template(joint), ())
     blocks = (
         card_block(joint_card(joint, choice, limit)),
         Block("cautions", caution_column(SAFETY)),
-        log_block(joint_log(joint, choice.fit, choice.passes)),
+        log_block(joint_log(joint, fit, passes)),
     )
     return compose(blocks, paper, title=f"saw: {title(joint)}")
+
+
+def _by_template(joint: Joint) -> Fit:
+    """What the bevelled cut of the template leaves."""
+    whole = joint.cluster()
+    return seat(Bevelled(whole), whole)

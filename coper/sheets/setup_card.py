@@ -10,6 +10,7 @@ from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
+from coper.joint.saw.setting import too_shallow
 from coper.joint.sides import clock_name, clock_words, side_names
 from coper.shapes.checks import plain
 from coper.telling.words.joint import SHOWN_SLIDE_MM, named, slide_words
@@ -97,14 +98,19 @@ class Card:
 def joint_card(joint: Joint, choice: SawChoice, limit: Limit | None = None,
                material: str | None = None) -> Card:
     """The card of a single joint, for the saw that was chosen."""
+    head = f"Saw set-up at {plain(joint.angle)}°", f"branch {named(joint.branch)}", LONG_POINT
+    on = f"main {named(joint.main)}"
+    if not choice.reaches:
+        short = too_shallow(choice.depth_needed, choice.setting.depth)
+        none = CardCut(on, joint, joint.heel_clock, (), f"{short.fault}: {short.cure}")
+        return Card(*head, (none,), (), material)
     passes = choice_passes(joint, choice)
     fit = choice.fit
     gap = _gap_words(fit.largest, clock_name(joint, fit.largest_clock),
                     clock_name(joint, fit.contact_clock))
     long = (f"Long point at clock {clock_name(joint, choice.long_point.clock)}.",)
     return Card(
-        f"Saw set-up at {plain(joint.angle)}°", f"branch {named(joint.branch)}", LONG_POINT,
-        (CardCut(f"main {named(joint.main)}", joint, joint.heel_clock, passes),),
+        *head, (CardCut(on, joint, joint.heel_clock, passes),),
         (*long, f"Gap to expect: {gap}.", *_limit_words(limit, fit)), material)
 
 
@@ -127,8 +133,7 @@ def end_card(
 
 def _cut(setup: EndSetup, cut: SawCut) -> CardCut:
     main = setup.end.mains[cut.main]
-    side = "" if main.side == "centre" else f" {main.side}"
-    return CardCut(f"{main.name}{side}, {named(main.shape)}", cut.joint, cut.seat.heel_clock,
+    return CardCut(f"{main.label}, {named(main.shape)}", cut.joint, cut.seat.heel_clock,
                    cut.passes, cut.reason, cut.turn)
 
 

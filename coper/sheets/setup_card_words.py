@@ -61,15 +61,19 @@ def steps(card: Card, cut: CardCut) -> Iterator[str]:
         yield f"No saw: {cut.reason}."
         yield "Wrap the template, mark along its line, cut and grind to the mark."
         return
+    sawn = [one for one in card.cuts if one.passes]
     if abs(cut.turn) >= TURNED_DEG:
         way = "clockwise" if cut.turn > 0 else "anticlockwise"
         yield (f"Turn the tube {plain(round(abs(cut.turn), 1))}° {way}, looking at the end: "
                f"its {cut.line} is up.")
     else:
         yield f"Clamp the tube, its {cut.line} up."
+    if cut is sawn[0] and len(sawn) > 1:
+        yield (f"Scribe a line round the tube first, a known way from the {card.datum}: this cut "
+               "takes that end off.")
     yield "Set the saw's axis square to the tube." if cut.from_square == "0°" else (
         f"Lean the saw {cut.from_square} over the tube, heel side.")
-    first = next(one.passes[0] for one in card.cuts if one.passes)
+    first = sawn[0].passes[0]
     for number, one in enumerate(cut.passes, 1):
         axis = f"Pass {number}: axis" if len(cut.passes) > 1 else "Saw's axis"
         yield from _pass_steps(card, one, axis, one is first)
@@ -85,6 +89,10 @@ def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[st
            f"{card.datum}.")
     setting = one.setting
     pilot = "" if first else ", no pilot drill"
-    yield f"Clamp tight, cut right through{pilot}." if setting.depth_ok else (
-        f"Clamp tight, cut from both sides{pilot}: {format_mm(setting.depth)} is TOO SHALLOW by "
-        f"{format_mm(setting.depth_needed - setting.depth)}.")
+    if setting.depth_ok:
+        yield f"Clamp tight, cut right through{pilot}."
+        return
+    yield (f"Clamp tight, cut from both sides{pilot}: {format_mm(setting.depth)} is TOO SHALLOW by "
+           f"{format_mm(setting.depth_needed - setting.depth)}.")
+    offset = "" if abs(one.sideways) < LEVEL_MM else ", offset to the other side"
+    yield f"Other side: turn the tube half round, lean the saw the other way{offset}, same slide."

@@ -18,13 +18,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from coper.arrays import Floats
+from coper.drawing.marks import GAP_MM, NOTE_HEIGHT
 from coper.joint.cope import Cope
 from coper.joint.joint import Joint
 from coper.joint.sides import side_names
 from coper.joint.template import Template
 from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape
-from coper.telling.words.joint import title
+from coper.telling.words.joint import origin_words, title
 
 BODY_MM = 42.0
 """Paper beyond the short point: room for the names of the lines, and for a hand to hold it."""
@@ -37,6 +38,9 @@ LEVEL_NEAR_MM = 40.0
 
 BEYOND_LEVEL_MM = 11.0
 """Paper beyond a level: its name, and the word that marks the waste."""
+
+ROW_MM = NOTE_HEIGHT + GAP_MM
+"""A row of words."""
 
 ARC_STEPS = 72
 """Chords that a line round the tube is drawn with: on a cone it is an arc."""
@@ -92,6 +96,8 @@ class Strip:
     sides : mapping of clock (degrees) to the name of a line along the tube
     level, level_name : float (mm) and str
         A place along the tube that lengths are measured from, and its name.
+    blank_ends : tuple of float, mm
+        Along of the blank's end at each cut, as it is cut from stock; empty where not known.
     title : str
         What the strip is for, in a few words.
     glue, low, high : float, mm
@@ -108,6 +114,7 @@ class Strip:
     glue: float
     low: float
     high: float
+    blank_ends: tuple[float, ...] = ()
 
     @property
     def seam(self) -> float:
@@ -162,29 +169,42 @@ def joint_strip(
     if low < 0 or edge.long <= LEVEL_NEAR_MM:
         low = min(low, -BEYOND_LEVEL_MM)
     sides = {clock: f"{plain(round(clock, 1))} {name}" for clock, name in side_names(joint).items()}
-    return Strip(cope.cluster.branch, template.paper / 2, (edge,), sides, 0.0, "main's axis",
+    return Strip(cope.cluster.branch, template.paper / 2, (edge,), sides, 0.0, origin_words(joint),
                  title(joint), glue, *_inside(cope.cluster.branch, low, edge.short + BODY_MM))
 
 
-def end_strip(whole: Strip, edge: CutEdge, level: float, level_name: str) -> Strip:
+def end_strip(
+    whole: Strip, edge: CutEdge, level: float, level_name: str, blank_end: float
+) -> Strip:
     """The strip of one end of a long tube, sharing the clock lines of ``whole``."""
-    far, near = edge.long - edge.body * WASTE_MM, edge.short + edge.body * BODY_MM
-    if abs(edge.long - level) <= LEVEL_NEAR_MM:
-        beyond = level - edge.body * BEYOND_LEVEL_MM
-        far = edge.body * min(edge.body * far, edge.body * beyond)
-    low, high = _inside(whole.branch, *sorted((far, near)))
+    near = edge.short + edge.body * BODY_MM
+    low, high = _inside(whole.branch, *sorted((_waste_end(edge, level, blank_end), near)))
     return Strip(whole.branch, whole.lift, (edge,), whole.sides, level, level_name,
-                 whole.title, whole.glue, low, high)
+                 whole.title, whole.glue, low, high, (blank_end,))
 
 
 def whole_strip(
     branch: BranchShape, lift: float, edges: tuple[CutEdge, CutEdge], sides: dict[float, str],
-    words: str, glue: float,
+    words: str, glue: float, blank_ends: tuple[float, float],
 ) -> Strip:
     """One strip for a whole tube with a cut at each end; its start point is the level."""
-    low = min(edges[0].long - WASTE_MM, -BEYOND_LEVEL_MM)
-    low, high = _inside(branch, low, edges[1].long + WASTE_MM)
-    return Strip(branch, lift, edges, sides, 0.0, "start point", words, glue, low, high)
+    low = min(_waste_end(edges[0], 0.0, blank_ends[0]), -BEYOND_LEVEL_MM)
+    low, high = _inside(branch, low, _waste_end(edges[1], blank_ends[1]))
+    return Strip(branch, lift, edges, sides, 0.0, "start point", words, glue, low, high,
+                 blank_ends)
+
+
+def _waste_end(edge: CutEdge, *levels: float) -> float:
+    """Along in mm where the paper ends beyond the cut: past every level that lies near it."""
+    more = ROW_MM if len(levels) > 1 and beside(*levels) else 0.0
+    near = [edge.body * level - BEYOND_LEVEL_MM - more for level in levels
+            if abs(edge.long - level) <= LEVEL_NEAR_MM]
+    return edge.body * min([edge.body * edge.long - WASTE_MM, *near])
+
+
+def beside(one: float, other: float) -> bool:
+    """Whether the words under two levels, along in mm, would meet."""
+    return abs(one - other) < ROW_MM
 
 
 def _inside(branch: BranchShape, low: float, high: float) -> tuple[float, float]:

@@ -24,7 +24,7 @@ from coper.drawing.marks import (
     Text,
 )
 from coper.shapes.checks import plain
-from coper.sheets.strip import CutEdge, Strip
+from coper.sheets.strip import ROW_MM, CutEdge, Strip, beside
 from coper.sheets.strip_lettering import (
     CLOCK_STEP_DEG,
     LONG_STEP_DEG,
@@ -59,7 +59,8 @@ def strip_marks(strip: Strip) -> tuple[Mark, ...]:
     """Everything that is printed on the template, in mm, ``y`` up the tube."""
     outline, *others, body = bare_strip_marks(strip)
     waste = (Group(_waste(strip, edge), "waste") for edge in strip.edges)
-    return (outline, *waste, *others, Group(_level(strip), "level"), body)
+    return (outline, *waste, *others, Group(_level(strip), "level"),
+            Group(_blank_ends(strip), "blank"), body)
 
 
 def bare_strip_marks(strip: Strip) -> tuple[Mark, ...]:
@@ -103,7 +104,7 @@ def _cut(strip: Strip, edge: CutEdge) -> tuple[Mark, ...]:
 def _waste(strip: Strip, edge: CutEdge) -> tuple[Mark, ...]:
     slope = np.gradient(edge.along, edge.clock / 360 * strip.width)
     ribbon = RIBBON_MM * np.nan_to_num(np.hypot(1.0, slope), nan=STEEP).clip(1.0, STEEP)
-    beyond = (edge.along - edge.body * ribbon).clip(strip.low, strip.high)
+    beyond = (edge.along - edge.body * ribbon).clip(*_metal(strip))
     marks: list[Mark] = []
     for upper, lower in zip(pieces(strip.place_past(edge.clock, edge.along)),
                             pieces(strip.place_past(edge.clock, beyond)), strict=True):
@@ -112,6 +113,14 @@ def _waste(strip: Strip, edge: CutEdge) -> tuple[Mark, ...]:
     foot = strip.low + GAP_MM if edge.body > 0 else strip.high - GAP_MM - PLAIN_HEIGHT
     marks.append(level_text(strip, "waste", best, foot, PLAIN_HEIGHT))
     return tuple(marks)
+
+
+def _metal(strip: Strip) -> tuple[float, float]:
+    """Between which alongs there is metal under the paper, mm."""
+    low, high = strip.low, strip.high
+    for edge, at in zip(strip.edges, strip.blank_ends, strict=False):  # none of a lone joint
+        low, high = (max(low, at), high) if edge.body > 0 else (low, min(high, at))
+    return low, high
 
 
 def _ruler(strip: Strip) -> tuple[Mark, ...]:
@@ -161,16 +170,43 @@ def _sides(strip: Strip) -> tuple[Mark, ...]:
 def _level(strip: Strip) -> tuple[Mark, ...]:
     """The level that lengths are measured from, or how far off the strip it lies."""
     edge = strip.edges[0]
-    best = float(edge.clock[int(np.nanargmax(edge.body * edge.along))])
     if strip.low < strip.level < strip.high:
-        beside = strip.level - 1.0 - NOTE_HEIGHT if edge.body > 0 else strip.level + 1.0
+        under = strip.level - 1.0 - NOTE_HEIGHT if edge.body > 0 else strip.level + 1.0
         return (Path(strip.round_at(strip.level), CENTRE, name="level"),
-                level_text(strip, strip.level_name, best, beside, NOTE_HEIGHT))
-    off = strip.low - strip.level if edge.body > 0 else strip.level - strip.high
-    words = f"{strip.level_name.split()[-1]} {off:.1f} {'below' if edge.body > 0 else 'above'}"
-    band = PLAIN_HEIGHT + 3 * GAP_MM
+                level_text(strip, strip.level_name, _deepest(edge), under, NOTE_HEIGHT))
+    return (_off_strip(strip, edge, strip.level_name.split()[-1], strip.level),)
+
+
+def _deepest(edge: CutEdge) -> float:
+    """The clock of the short point, where there is the most waste."""
+    return float(edge.clock[int(np.nanargmax(edge.body * edge.along))])
+
+
+def _off_strip(strip: Strip, edge: CutEdge, name: str, level: float, line: int = 0) -> Text:
+    """How far off the strip a level lies, in words on the ``line`` from the waste on."""
+    off = strip.low - level if edge.body > 0 else level - strip.high
+    words = f"{name} {off:.1f} {'below' if edge.body > 0 else 'above'} the paper"
+    band = PLAIN_HEIGHT + 3 * GAP_MM + line * ROW_MM
     at = strip.low + band if edge.body > 0 else strip.high - band - NOTE_HEIGHT
-    return (level_text(strip, words, best, at, NOTE_HEIGHT),)
+    return level_text(strip, words, _deepest(edge), at, NOTE_HEIGHT)
+
+
+def _blank_ends(strip: Strip) -> tuple[Mark, ...]:
+    """Where the blank ends: the line to lay on the tube's own end."""
+    marks: list[Mark] = []
+    for edge, at in zip(strip.edges, strip.blank_ends, strict=False):  # none of a lone joint
+        if not strip.low < at < strip.high:
+            marks.append(_off_strip(strip, edge, "blank's end", at, line=1))
+            continue
+        words, under = "blank's end", at
+        if beside(at, strip.level):
+            dashed = f"dashed: {words}"
+            words = dashed if text_width(dashed, NOTE_HEIGHT) <= strip.width else words
+            under = edge.body * (min(edge.body * at, edge.body * strip.level) - ROW_MM)
+        off = under - 1.0 - NOTE_HEIGHT if edge.body > 0 else under + 1.0
+        marks += [Path(strip.round_at(at), HIDDEN, name="blank-end"),
+                  level_text(strip, words, _deepest(edge), off, NOTE_HEIGHT)]
+    return tuple(marks)
 
 
 def _body(strip: Strip) -> tuple[Mark, ...]:

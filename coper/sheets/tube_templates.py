@@ -10,6 +10,7 @@ from coper.drawing.marks import Mark
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
+from coper.joint.sides import clock_words
 from coper.joint.template import Cut
 from coper.pages.compose import Block
 from coper.pages.text import column
@@ -21,9 +22,9 @@ from coper.sheets.setup_card import LEVEL_MM
 from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
 from coper.sheets.strip_marks import strip_marks
 from coper.telling.words.joint import named
-from coper.telling.words.piece import heel_words, taper_words
+from coper.telling.words.piece import heel_words, taper_words, zero_words
 from coper.tolerances import SQUARE_DEG
-from coper.units import format_length
+from coper.units import format_length, format_mm
 
 SHORT_MM = 200.0
 """A tube no longer than this, between its long points, gets one strip: it fits every page."""
@@ -45,7 +46,7 @@ def piece_blocks(piece: Piece, paper: float, glue: float) -> Iterator[Block]:
             continue
         for index, main in enumerate(end.mains):
             if (end.cope.main == index).any():
-                words = f"{label} {end.which} on {main.name}"
+                words = f"{label} {end.which} on {main.label}"
                 yield Block(words, footprint_marks(
                     end.cope, paper, _quarter_names(end), index, words))
 
@@ -56,13 +57,15 @@ def piece_strips(piece: Piece, paper: float, glue: float) -> Iterator[tuple[str,
     seam = _seam(piece)
     edges = (cut_edge(piece, piece.start, seam), cut_edge(piece, piece.end, seam))
     sides = _sides(piece, branch.girth(paper / 2))
-    whole = whole_strip(branch, paper / 2, edges, sides, piece.label, glue)
+    whole = whole_strip(branch, paper / 2, edges, sides, piece.label, glue,
+                        piece.blank_ends)
     if edges[1].long - edges[0].long <= SHORT_MM:
         yield "whole", whole
         return
-    for end, edge, level in zip(piece.ends, edges, (0.0, piece.tube.length), strict=True):
+    for end, edge, level, blank_end in zip(
+            piece.ends, edges, (0.0, piece.tube.length), piece.blank_ends, strict=True):
         if end.cope is not None:
-            yield end.which, end_strip(whole, edge, level, f"{end.which} point")
+            yield end.which, end_strip(whole, edge, level, f"{end.which} point", blank_end)
 
 
 def cut_edge(piece: Piece, end: TubeEnd, seam: float) -> CutEdge:
@@ -120,11 +123,15 @@ def _notes(piece: Piece) -> tuple[Mark, ...]:
     tube = piece.tube
     lines = [
         named(tube.shape),
-        f"Blank {format_length(piece.blank)}; point to point {format_length(tube.length)}",
-        *(line for end in piece.ends for line in _end_lines(end)),
+        f"Blank {format_length(piece.blank)}, shaped {format_mm(piece.shaped)}; "
+        f"point to point {format_length(tube.length)}",
+        f"Clock 0: {zero_words(tube)}.",
+        *(line for end in piece.ends for line in _end_lines(piece, end)),
         *(f"{cut.capitalize()} cut: {CUT_WORDS[cut]}"
           for cut in dict.fromkeys(end.cut for end in piece.ends if end.cope)),
     ]
+    if any(end.cope for end in piece.ends):
+        lines.append("Wrap a template with its dashed line on the blank's end.")
     if piece.heels is not None:
         lines.append(f"Turn: {heel_words(piece.heels)}.")
     if taper := taper_words(tube):
@@ -132,14 +139,18 @@ def _notes(piece: Piece) -> tuple[Mark, ...]:
     return column(piece.label, (*lines, *piece.cautions))
 
 
-def _end_lines(end: TubeEnd) -> Iterator[str]:
+def _end_lines(piece: Piece, end: TubeEnd) -> Iterator[str]:
+    body = 1 if end.which == "start" else -1
+    blank_end = piece.blank_ends[0 if end.which == "start" else 1]
+    waste = f"{format_mm(body * (end.long_point.along - blank_end))} from the blank's end"
     if end.cope is None:
-        yield f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the start"
+        yield (f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the "
+               f"start point, {waste}")
         return
-    for seat in end.stances:
+    for main, seat in zip(end.mains, end.stances, strict=True):
         offset = (f"offset {format_length(seat.offset)}" if abs(seat.offset) >= LEVEL_MM
                   else "no offset")
-        yield (f"{end.which.capitalize()} on {seat.name}: angle {plain(round(seat.angle, 2))}°, "
-               f"{offset}, {_heel_name(seat)} at clock {plain(round(seat.heel_clock, 1))}")
+        yield (f"{end.which.capitalize()} on {main.label}: angle {plain(round(seat.angle, 2))}°, "
+               f"{offset}, {_heel_name(seat)} at own clock {clock_words(seat.heel_clock)}")
     yield (f"Long point at clock {plain(round(end.long_point.clock, 1))}, "
-           f"{format_length(end.long_point.along)} from the start point")
+           f"{format_length(end.long_point.along)} from the start point, {waste}")

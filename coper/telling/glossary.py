@@ -7,13 +7,14 @@ from typing import Final
 GLOSSARY: Final = {
     "branch": "the tube whose end is shaped",
     "main": "the member that it seats on: a tube, a shell or a plate",
+    "+ end": "the end of the main that the angle is measured from; in a job its end point",
     "cope": "the shaped end; also the computed edge",
     "angle": "between the two axes, from the main's + end to the branch, above 0 and below 180",
     "offset": "shortest distance between the two axes, signed",
     "clock": "position round the tube in degrees: 0 on the side of the main's + end, 90 on the "
              "side of a positive offset",
     "heel, toe": "the side of the acute angle, the side of the obtuse one",
-    "along": "position up the branch, from the main's axis",
+    "along": "position up the branch, from the main's axis or a plate's face",
     "wall": "wall thickness; a diameter is always the outside one",
     "template": "the flat piece of paper that wraps round the branch",
     "footprint": "where the branch lands on the main, and the template that marks it",

@@ -4,10 +4,12 @@ The frame lies on its right side with its front to the left and its top away fro
 at the table's straight front edge. The answer has, in mm and in inches to 1/32: every point's
 distance from the left end and from the front edge, and its height above the table; every tube's
 angle to the edge as an angle finder reads it, its climb, and the gap under it where it is clear
-of its copes; two marks for every axis, to be joined with a rule; diagonals from mark to mark
-for the tape, enough to fix every mark; the wheels' circles and the drop; and for every height
-the stack of your own set-up blocks (blocks under [shop], a size twice if you have two) and the
-shim that is left.
+of its copes, at the place of its lowest point (of a turned box or oval that is beside its axis;
+of a plate, which has no width in a job, only that under its axis is known); two marks for every
+axis, to be joined with a rule; diagonals from mark to mark for the tape, enough to fix every
+mark; the wheels' circles and the drop; and for every height the stack of your own set-up blocks
+(blocks under [shop], a size twice if you have two) and the shim that is left, or what is missing
+where there are too few.
 
 --pdf draws it to scale on one page with the tables; --full-size draws it to glue to the table
 and build on, on a roll or tiled. Unless you say otherwise everything lies 50 mm or more from

@@ -10,6 +10,9 @@ one saw smaller than the main, moved sideways between them. It offers them where
 mm or more, or where no saw cuts the whole tube at once. Clamp the tube in a fixture that holds
 the saw as well: in the second pass a pilot drill has no metal to bite.
 
+A cut that is deeper than the saw is made from both sides. One that not even both sides reach is
+no choice: the answer says so, and what would do instead.
+
 A bi-metal saw cuts 0.2 to 0.8 mm over its size (common practice): measure a test cut and give
 that. The exit status is 1 if even the best saw misses the limit or the depth that you gave.
 --pdf or --svg writes a set-up card for the drill press and a log of the dry fits. Left and

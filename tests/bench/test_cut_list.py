@@ -16,9 +16,10 @@ from coper.telling.words.cut_list import cut_steps, near_words
 MAIN = Tube(Round(40, 3), (0, -60, 0), (0, 60, 0), "main")
 
 
-def plain_tube(shape, length, name="rail", side="centre", back=(0.0, 0.0)):
+def plain_tube(shape, length, name="rail", side="centre", back=(0.0, 0.0), allowance=0.0):
     tube = Tube(shape, (0, 0, 0), (0, 0, length), name, side)
-    return make_piece(tube, plain_end(tube, "start", back[0]), plain_end(tube, "end", back[1]))
+    return make_piece(tube, plain_end(tube, "start", back[0]), plain_end(tube, "end", back[1]),
+                      allowance)
 
 
 def coped_tube(shape, length, which="start", back=0.0):
@@ -53,13 +54,14 @@ def test_a_bend_is_cut_from_the_straight_tube_by_its_centreline():
 
 
 def test_an_allowance_goes_on_both_ends_of_every_blank():
-    pieces = [plain_tube(Round(20, 1), 300), plain_tube(Tapered(22, 14, 400, 0.8), 380, "stay")]
-    cuts = cut_list(pieces, rack(Stock(1000)), kerf=2, allowance=5)
+    pieces = [plain_tube(Round(20, 1), 300, allowance=5),
+              plain_tube(Tapered(22, 14, 400, 0.8), 380, "stay", allowance=5)]
+    cuts = cut_list(pieces, rack(Stock(1000)), kerf=2)
     blank, = cuts.stocks[0].blanks
-    assert (blank.blank, blank.length) == (300, 310)
+    assert (blank.shaped, blank.length, cuts.allowance) == (300, 310, 5)
     assert cuts.stocks[0].packing.bars[0].rest == pytest.approx(1000 - 310 - 2)
     stay, = cuts.tapered
-    assert (stay.blank, stay.length, stay.near, stay.far) == (380, 390, -5, 385)
+    assert (stay.shaped, stay.length, stay.near, stay.far) == (380, 390, -5, 385)
 
 
 def test_without_stock_lengths_the_whole_need_is_told_with_its_kerfs():

@@ -19,10 +19,11 @@ TAPER, FROM, TO = 410.0, 30.0, 388.0
 THICK, THIN = 22.2, 14.0
 
 
-def blank(first, last, **more):
+def blank(first, last, allowance=0.0):
     tube = Tube(Tapered(first, last, TAPER, 0.8), (0, 0, 0), (0, 0, 400), "stay")
-    piece = make_piece(tube, plain_end(tube, "start", FROM), plain_end(tube, "end", 400 - TO))
-    return cut_list([piece], **more)
+    piece = make_piece(tube, plain_end(tube, "start", FROM), plain_end(tube, "end", 400 - TO),
+                       allowance)
+    return cut_list([piece])
 
 
 @pytest.mark.parametrize(("first", "last", "thick_off", "thin_off"), [

@@ -2,6 +2,8 @@
 
 import json
 
+import pytest
+
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
 
@@ -29,7 +31,8 @@ def test_the_json_has_every_blank_once():
     for stock in cuts["stocks"]:
         for blank in stock["blanks"]:
             assert blank["blank"] == blanks[blank["name"], blank["side"]]
-            assert blank["length"] == blank["blank"] + 2 * cuts["allowance"]
+            assert blank["blank"] == blank["length"] == pytest.approx(
+                blank["shaped"] + 2 * cuts["allowance"])
 
 
 def test_a_blank_longer_than_its_stock_is_one_line_with_its_key(tmp_path):

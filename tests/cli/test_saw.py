@@ -98,6 +98,22 @@ def test_a_depth_that_falls_short_of_what_was_given_ends_with_1():
     printed(*JOINT, "--kit", "36", "--depth", "30")
 
 
+STEEP = ("28.6 x 0.9", "36", "--angle", "20", "--process", "tig", "--kit", "35,40")
+
+
+def test_a_cut_that_not_even_both_sides_reach_has_no_setting_and_no_verdict():
+    out = printed(*STEEP, "--depth", "40", status=1)
+    assert "NO SAW       the cut is 83.64 mm deep" in out
+    assert "reach 80.00 mm from both sides" in out
+    assert "use the template, or a saw 41.82 mm deep or more" in out
+    assert not any(word in out for word in ("GOOD", "TOO OPEN", "cut from both", "rpm", "or else"))
+    assert data(*STEEP, "--depth", "40", status=1)["saw"]["sides"] is None
+    # The depth that is named is enough.
+    assert "cut from both sides" in printed(*STEEP, "--depth", "41.82", status=1)
+    assert data(*STEEP, "--depth", "41.82", status=1)["saw"]["sides"] == 2
+    assert data(*STEEP, "--depth", "84")["saw"]["sides"] == 1
+
+
 BAD = [
     (("--kit", ","), "--kit", "1in,1-1/4in"),
     (("--kit", ""), "--kit", "1in,1-1/4in"),

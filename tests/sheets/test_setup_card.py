@@ -181,6 +181,33 @@ def test_too_shallow_a_saw_and_too_open_a_gap_are_named():
     assert any("TOO OPEN" in line for line in open_one.gaps)
 
 
+STEEP = Joint(Round(28.6, 0.9), Round(36), 20)
+
+
+@pytest.mark.parametrize("depth", [40.0, 42.0, 84.0])
+def test_a_card_has_steps_and_a_verdict_only_for_a_cut_that_can_be_made(depth):
+    card = joint_card(STEEP, choose_saws(STEEP, (36.0,), depth).choices[0], TIG)
+    said = " ".join((*steps(card, card.cuts[0]), *card.gaps))
+    made = 2 * depth > 83.7
+    assert ("cut right through" in said) == (depth > 83.7)
+    assert ("cut from both sides" in said) == (made and depth < 83.7)
+    assert ("Other side: turn the tube half round" in said) == (made and depth < 83.7)
+    assert ("Limit for tig 0.30 mm: good" in said) == made
+    assert ("Wrap the template" in said) == (not made)
+    assert ("saw 41.82 mm deep or more" in said) == (not made)
+
+
+def test_an_end_of_a_job_whose_saws_are_too_shallow_is_cut_by_its_template():
+    low = Tube(Round(36), (-300, 0, 0), (300, 0, 0), "low")
+    tube = Tube(Round(28.6, 0.9), (0, 0, 0), (400, 0, 400 * np.tan(np.radians(20))), "brace")
+    piece = make_piece(tube, shape_end(tube, "start", [low]), plain_end(tube, "end"))
+    setup, = piece_setups(piece, SawShop((36.0,), 40.0))
+    card = end_card(piece, setup, TIG)
+    said = " ".join((*steps(card, card.cuts[0]), *card.gaps))
+    assert "No saw: the cut is 83.62 mm deep" in said and "Wrap the template" in said
+    assert not any(words in said for words in ("TOO SHALLOW", "Limit", "as sawn"))
+
+
 def test_an_end_that_no_saw_cuts_has_a_card_that_says_why():
     marks = card_marks(card_of("no saw"))
     words = " ".join(text.words for text in texts(marks))

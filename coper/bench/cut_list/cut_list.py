@@ -30,18 +30,18 @@ class Blank:
     ----------
     name : str
     side : ``left``, ``right`` or ``centre``
-    blank : float, mm
-        Overall length that the shaped tube needs.
     length : float, mm
         Length to cut, with what is left for dressing.
+    shaped : float, mm
+        Overall length of the tube once it is shaped.
     bent : bool
         Whether it is bent afterwards.
     """
 
     name: str
     side: Side
-    blank: float
     length: float
+    shaped: float
     bent: bool = False
 
     @property
@@ -109,9 +109,9 @@ class StockError(ShapeError):
 
 
 def cut_list(
-    pieces: Iterable[Piece], rack: Rack | None = None, kerf: float = KERF_MM, allowance: float = 0.0
+    pieces: Iterable[Piece], rack: Rack | None = None, kerf: float = KERF_MM
 ) -> CutList:
-    """The cut list of ``pieces``; ``kerf`` and ``allowance`` (at each end) in mm.
+    """The cut list of ``pieces``; ``kerf`` in mm.
 
     Raises
     ------
@@ -121,22 +121,23 @@ def cut_list(
     straight: dict[Shape, list[Blank]] = {}
     tapered: list[TaperedBlank] = []
     plates: list[str] = []
+    allowance = 0.0
     for piece in pieces:
+        allowance = max(allowance, piece.allowance)
         shape = piece.tube.shape
         if isinstance(shape, Plate):
             plates.append(piece.label)
         elif isinstance(shape, Tapered | TaperedOval):
-            tapered.append(tapered_blank(piece, shape, allowance))
+            tapered.append(tapered_blank(piece, shape))
         else:
-            straight.setdefault(stock_shape(shape), []).append(_blank(piece, allowance))
+            straight.setdefault(stock_shape(shape), []).append(_blank(piece))
     stocks = _all_stocks(straight, rack or Rack(), kerf)
     return CutList(kerf, allowance, stocks, _paired(tapered), tuple(plates))
 
 
-def _blank(piece: Piece, allowance: float) -> Blank:
+def _blank(piece: Piece) -> Blank:
     tube = piece.tube
-    return Blank(tube.name, tube.side, piece.blank, piece.blank + 2 * allowance,
-                 isinstance(tube.shape, Bent))
+    return Blank(tube.name, tube.side, piece.blank, piece.shaped, isinstance(tube.shape, Bent))
 
 
 def _all_stocks(

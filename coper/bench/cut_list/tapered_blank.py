@@ -62,10 +62,10 @@ class TaperedBlank:
     sides : tuple of ``left``, ``right`` or ``centre``
         Both where its twin is cut alike.
     shape : Tapered or TaperedOval
-    blank : float, mm
-        Overall length that the shaped tube needs.
     length : float, mm
         Length to cut, with what is left for dressing.
+    shaped : float, mm
+        Overall length of the tube once it is shaped.
     end_names : (str, str)
         What the tube's two ends are called as it is bought; places count from the first.
     near, far : float, mm
@@ -78,8 +78,8 @@ class TaperedBlank:
     name: str
     sides: tuple[Side, ...]
     shape: TaperedShape
-    blank: float
     length: float
+    shaped: float
     end_names: tuple[str, str]
     near: float
     far: float
@@ -111,18 +111,19 @@ def sides_label(name: str, sides: tuple[Side, ...]) -> str:
     return name if sides == ("centre",) else f"{name} {' and '.join(sides)}"
 
 
-def tapered_blank(piece: Piece, shape: TaperedShape, allowance: float = 0.0) -> TaperedBlank:
-    """How the tube of ``piece`` is cut; ``allowance`` mm more at each end."""
+def tapered_blank(piece: Piece, shape: TaperedShape) -> TaperedBlank:
+    """How the tube of ``piece`` is cut."""
     backwards = isinstance(shape, Tapered) and shape.start < shape.end
-    low, high = piece.start.reach - allowance, piece.end.reach + allowance
+    low, high = piece.blank_ends
     near, far = (shape.length - high, shape.length - low) if backwards else (low, high)
     ends = (piece.end, piece.start) if backwards else (piece.start, piece.end)
     names = ("thick", "thin") if isinstance(shape, Tapered) else ("oval", "round")
     far_first = bool(ends[1].stances) and not ends[0].stances
     cuts = (_cut(names[0], near, _across(shape, high if backwards else low), ends[0]),
             _cut(names[1], shape.length - far, _across(shape, low if backwards else high), ends[1]))
-    return TaperedBlank(piece.tube.name, (piece.tube.side,), shape, piece.blank, high - low, names,
-                        near, far, cuts[::-1] if far_first else cuts)
+    return TaperedBlank(
+        piece.tube.name, (piece.tube.side,), shape, piece.blank, piece.shaped, names, near, far,
+        cuts[::-1] if far_first else cuts)
 
 
 def _cut(name: str, off: float, across: tuple[float, ...], end: TubeEnd) -> EndCut:

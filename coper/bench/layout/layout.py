@@ -31,6 +31,7 @@ from coper.errors import CoperError
 from coper.frame.piece import Piece
 from coper.frame.tube import ENDS
 from coper.shapes.checks import plain
+from coper.shapes.plate import Plate
 from coper.tolerances import TOUCH_MM
 
 MARGIN_MM = 50.0
@@ -144,7 +145,7 @@ def make_layout(subject: Subject, setting: Setting) -> Layout:
         diagonals(np.array([spot.at for spot in spots])),
         wheels,
         tuple(_drops(subject, setting.blocks)),
-        tuple(_cautions(wheels)),
+        (*_cautions(wheels), *_plate_cautions(subject)),
     )
 
 
@@ -221,7 +222,7 @@ def _check_on_table(reach: list[tuple[str, Floats, Floats]], left: float, edge: 
 def _named(subject: Subject, table: FlatTable) -> Iterator[Named]:
     """Every point to mark: those of the job, then the ends of the tubes."""
     for name, point in subject.points.items():
-        yield given_point(name, table.placed(np.array(point)))
+        yield given_point(name, table.placed(np.array(point)), subject.points)
     for piece in subject.pieces:
         for which in ENDS:
             at = piece.tube.start if which == "start" else piece.tube.end
@@ -259,3 +260,11 @@ def _cautions(wheels: tuple[Circle, ...]) -> Iterator[str]:
             if over > TOUCH_MM:
                 yield (f"The {wheel.name} wheel's circle reaches {plain(round(over, 1))} mm over "
                        f"the {line}: only what lies on the table is drawn.")
+
+
+def _plate_cautions(subject: Subject) -> Iterator[str]:
+    """A plate has no width in a job: how far it hangs down is not known."""
+    for piece in subject.pieces:
+        if isinstance(piece.tube.shape, Plate):
+            yield (f"{piece.label} is a plate, and the job does not say how wide: its gap is that "
+                   "under its axis, and its edges may hang lower.")

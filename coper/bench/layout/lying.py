@@ -27,6 +27,9 @@ LINE_MM = 1.0
 NEAR_MM = 0.5
 """The centreline's direction is taken from places this far to either side."""
 
+FLAT_MM = 1e-6
+"""Points of a section that are no higher than this over its lowest are as low: rounding."""
+
 OVER_STEPS = 5
 """Newton steps along a centreline: a bend as tight as twice the tube is then known to 1e-6 mm."""
 
@@ -45,9 +48,11 @@ class Support:
     along : float, mm
         From the tube's start point, of the section that is looked at.
     at : (from the left end, from the front edge), mm
-        Below the lowest point of that section.
+        Below the lowest point of that section; where it lies flat, below the middle of that.
+    beside : (to the right, further from the front edge), mm
+        How far that is beside the tube's centreline: of a turned box or oval.
     centre : float, mm
-        Height of the tube's centreline over that place.
+        Height of the tube's centreline there.
     gap : Height
         Under the tube's outside there.
     """
@@ -55,6 +60,7 @@ class Support:
     which: Which
     along: float
     at: tuple[float, float]
+    beside: tuple[float, float]
     centre: float
     gap: Height
 
@@ -133,10 +139,12 @@ def _support(
 ) -> Support:
     along = end.reach if upright else end.short_point.along
     ring = table.placed(_ring(piece, along))
-    lowest_point = ring[ring[:, 2].argmin()]
-    place = _over(piece, along, table, lowest_point)
-    return Support(end.which, along, (float(place[0]), float(place[1])), float(place[2]),
-                   make_height(float(lowest_point[2]), blocks))
+    low = ring[ring[:, 2] <= ring[:, 2].min() + FLAT_MM].mean(axis=0)
+    place = _over(piece, along, table, low)
+    aside = low[:2] - place[:2]
+    x, y = low[:2].tolist()
+    return Support(end.which, along, (x, y), (float(aside[0]), float(aside[1])),
+                   float(place[2]), make_height(float(low[2]), blocks))
 
 
 def _over(piece: Piece, along: float, table: FlatTable, point: Floats) -> Floats:

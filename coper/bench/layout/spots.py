@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -78,10 +78,12 @@ class Named:
     at: Floats
 
 
-def given_point(name: str, at: Floats) -> Named:
-    """A point that the job names; a name that ends in a side has a twin."""
-    base = next((name.removesuffix(end) for end in _ENDINGS.values() if name.endswith(end)), name)
-    return Named(name, base, True, at)
+def given_point(name: str, at: Floats, names: Collection[str] = ()) -> Named:
+    """A point that the job names; it shares a name with its twin where ``names`` hold both."""
+    bases = {name.removesuffix(end) for end in _ENDINGS.values() if name.endswith(end)}
+    twin = next((base for base in bases
+                 if all(f"{base}{end}" in names for end in _ENDINGS.values())), name)
+    return Named(name, twin, True, at)
 
 
 def mark_spots(points: Iterable[Named], blocks: BlockSet | None) -> tuple[PointMark, ...]:

@@ -14,7 +14,7 @@ from coper.joint.fit.fit import Fit
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.saw.place import Place, place_on
-from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting, make_setting
+from coper.joint.saw.setting import MOST_SIDES, USUAL_DEPTH_MM, SawSetting, make_setting
 from coper.joint.saw.two_pass import best_pair
 from coper.search import lowest_round
 from coper.shapes.checks import check_size, plain
@@ -64,6 +64,16 @@ class SawChoice(OneLine):
         """Whether the saw is deep enough for every pass."""
         return all(one.depth_ok for one in self.passes)
 
+    @property
+    def sides(self) -> int:
+        """From how many sides the deepest pass has to cut; above ``MOST_SIDES`` it cannot."""
+        return max(one.sides for one in self.passes)
+
+    @property
+    def reaches(self) -> bool:
+        """Whether every pass can be made, from one side or from both."""
+        return all(one.reaches for one in self.passes)
+
     def ok(self, limit: float | None = None) -> bool:
         """Whether the saw is deep enough, and leaves no gap above ``limit`` mm."""
         return self.depth_ok and (limit is None or self.fit.within(limit))
@@ -76,7 +86,7 @@ class SawKit(OneLine):
     Attributes
     ----------
     choices : tuple of SawChoice
-        What cuts the whole tube, best first: deep enough, then by its gap.
+        What cuts the whole tube, best first: deep enough, from both sides at least, then by gap.
     too_small : tuple of float, mm
         The saws that leave part of it uncut in one pass, unless they are chosen for two.
     needed : float, mm
@@ -132,9 +142,9 @@ def choose_saws(
     return SawKit(tuple(choices), tuple(saw for saw in saws if saw not in used), needed)
 
 
-def _rank(choice: SawChoice) -> tuple[bool, float, float]:
+def _rank(choice: SawChoice) -> tuple[int, float, float]:
     steps = round(choice.fit.largest / EVEN_MM)  # equal gaps: the smaller saw
-    return not choice.depth_ok, steps, choice.setting.diameter
+    return min(choice.sides, MOST_SIDES + 1), steps, choice.setting.diameter
 
 
 def _second(

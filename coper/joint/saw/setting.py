@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +12,13 @@ from coper.joint.cope import Cope
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.shapes.round import Round
-from coper.units import INCH_MM
+from coper.units import INCH_MM, format_mm
+
+MOST_SIDES = 2
+"""A cut is begun from one side of the tube, or from two that meet: there is no third."""
+
+SHOWN_MM = 0.01
+"""Lengths are shown to a hundredth of a mm."""
 
 USUAL_DEPTH_MM = 1.875 * INCH_MM
 """Cutting depth of the usual saw: 1-7/8 in (a saw maker's table)."""
@@ -55,9 +62,28 @@ class SawSetting:
         return self.depth_needed <= self.depth
 
     @property
+    def sides(self) -> int:
+        """From how many sides it has to cut to come through; above ``MOST_SIDES`` it cannot."""
+        return max(math.ceil(self.depth_needed / self.depth), 1)
+
+    @property
+    def reaches(self) -> bool:
+        """Whether the cut can be made at all, from one side or from both."""
+        return self.sides <= MOST_SIDES
+
+    @property
     def ok(self) -> bool:
         """Whether the saw is deep enough and wide enough."""
         return self.depth_ok and self.covers
+
+
+def too_shallow(needed: float, depth: float) -> JointError:
+    """What is wrong with a saw of ``depth`` mm for a cut of ``needed`` mm that it cannot make."""
+    least = math.ceil(needed / MOST_SIDES / SHOWN_MM) * SHOWN_MM  # what is printed has to do
+    return JointError(
+        f"the cut is {format_mm(needed)} deep, and saws {format_mm(depth)} deep reach "
+        f"{format_mm(MOST_SIDES * depth)} from both sides",
+        f"use the template, or a saw {format_mm(least)} deep or more", "depth")
 
 
 def own_saw(joint: Joint, cope: Cope, depth: float = USUAL_DEPTH_MM) -> SawSetting:

@@ -28,7 +28,7 @@ def _stock_record(stock: StockCuts) -> dict[str, Any]:
     packing = stock.packing
     return {
         "shape": shape_record(stock.shape),
-        "blanks": [asdict(blank) for blank in stock.blanks],
+        "blanks": [{**asdict(blank), "blank": blank.length} for blank in stock.blanks],
         "needed": stock.needed,
         "bars": None if packing is None else [_bar_record(bar, stock.blanks)
                                               for bar in packing.bars],
@@ -51,8 +51,9 @@ def _tapered_record(blank: TaperedBlank) -> dict[str, Any]:
         "name": blank.name,
         "sides": list(blank.sides),
         "shape": shape_record(blank.shape),
-        "blank": blank.blank,
+        "blank": blank.length,
         "length": blank.length,
+        "shaped": blank.shaped,
         "ends": [{"end": f"{name} end", "off": off}
                  for name, off in zip(blank.end_names, blank.off, strict=True)],
         "first": blank.first,

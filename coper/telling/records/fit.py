@@ -8,7 +8,7 @@ from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.saw.kit import SawChoice, SawKit
 from coper.joint.saw.setting import SawSetting
-from coper.telling.records.joint import numbers, point_record, saw_record
+from coper.telling.records.joint import numbers, point_record, saw_record, sides_record
 
 
 def gap_record(fit: Fit, limit: Limit | None) -> dict[str, Any]:
@@ -37,6 +37,7 @@ def choice_record(choice: SawChoice, limit: float | None) -> dict[str, Any]:
         **saw_record(choice.setting),
         "depth_needed": choice.depth_needed,
         "depth_ok": choice.depth_ok,
+        "sides": sides_record(choice.sides),
         "covers": True,
         "passes": [_pass_record(one) for one in choice.passes],
         "long_point": point_record(choice.long_point),

@@ -11,7 +11,7 @@ from coper.arrays import Floats
 from coper.joint.cope import Cope, EdgePoint
 from coper.joint.footprint import Footprint
 from coper.joint.joint import Joint
-from coper.joint.saw.setting import SawSetting
+from coper.joint.saw.setting import MOST_SIDES, SawSetting
 from coper.joint.template import Template
 from coper.telling.sizes import sizes_of
 
@@ -75,6 +75,11 @@ def footprint_record(footprint: Footprint) -> dict[str, Any]:
     return {"x": numbers(footprint.x), "arc": numbers(footprint.arc)}
 
 
+def sides_record(sides: int) -> int | None:
+    """From how many sides a saw cuts: 1, 2, or ``None`` where not even both would do."""
+    return sides if sides <= MOST_SIDES else None
+
+
 def saw_record(saw: SawSetting) -> dict[str, Any]:
     """The saw's setting; ``rpm`` is that of mild steel."""
     return {
@@ -85,6 +90,7 @@ def saw_record(saw: SawSetting) -> dict[str, Any]:
         "depth_needed": saw.depth_needed,
         "depth": saw.depth,
         "depth_ok": saw.depth_ok,
+        "sides": sides_record(saw.sides),
         "covers": saw.covers,
         "rpm": saw.rpm["mild steel"],
         "rpm_by_material": saw.rpm,

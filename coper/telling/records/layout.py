@@ -46,6 +46,7 @@ def _tube(tube: Lying) -> dict[str, Any]:
         "flat": tube.flat,
         "climb": tube.climb,
         "supports": [{"end": one.which, "along": one.along, "at": list(one.at),
+                      "beside": list(one.beside),
                       "centre": one.centre, "gap": one.gap.mm, "blocks": _blocks(one.gap)}
                      for one in tube.supports],
     }

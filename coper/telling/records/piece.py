@@ -8,7 +8,7 @@ from typing import Any
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.telling.records.joint import numbers, point_record, shape_record
-from coper.telling.words.piece import heel_words, taper_words
+from coper.telling.words.piece import heel_words, taper_words, zero_words
 
 
 def piece_record(piece: Piece) -> dict[str, Any]:
@@ -20,7 +20,10 @@ def piece_record(piece: Piece) -> dict[str, Any]:
         "shape": shape_record(tube.shape),
         "length": tube.length,
         "blank": piece.blank,
+        "blank_ends": list(piece.blank_ends),
+        "shaped": piece.shaped,
         "turn": tube.turn,
+        "clock_0": zero_words(tube),
         "ends": {end.which: end_record(end) for end in piece.ends},
         "heels": None if piece.heels is None else {
             "between": piece.heels.between, "words": heel_words(piece.heels)},

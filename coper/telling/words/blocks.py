@@ -4,18 +4,39 @@ from __future__ import annotations
 
 from coper.bench.layout.blocks import SAME_MM, Stack
 from coper.shapes.checks import plain
-from coper.units import INCH_MM, format_inches, format_length
+from coper.units import INCH_MM, format_inches, format_length, format_mm
 
 FINEST_INCH = 64
 """A block that is a whole number of 64ths of an inch is named in inches."""
 
 
-def stack_words(stack: Stack) -> str:
-    """Such as ``3 in + 1 in + shim 1.59 mm (1/16 in)``."""
+LEAST_SHIM_MM = 0.25
+"""Nothing thinner is put under a tube: two sheets of office paper, common practice, no source."""
+
+MOST_SHIM_MM = 38.1
+"""What is thicker is a block that is missing: 1-1/8 in is packed up in common practice."""
+
+
+def stack_words(stack: Stack, nothing: str = "on the table") -> str:
+    """Such as ``3 in + 1 in + shim 1.59 mm (1/16 in)``; ``nothing`` where no block is needed."""
     parts = [block_name(block) for block in stack.blocks]
+    blocks = " + ".join(parts)
+    if 0 < stack.shim < LEAST_SHIM_MM:
+        low = f"no shim: {format_mm(stack.shim)}"
+        return f"{blocks}, {low} short" if parts else f"{low} high"
+    if stack.shim > MOST_SHIM_MM:
+        return f"TOO FEW BLOCKS: {blocks or 'none fits'}, {_missing_words(stack)}"
     if stack.shim:
         parts.append(f"shim {format_length(stack.shim)}")
-    return " + ".join(parts) or "on the table"
+    return " + ".join(parts) or nothing
+
+
+def _missing_words(stack: Stack) -> str:
+    """What a stack still needs, and which blocks would do: more of its largest, or one."""
+    most = max(stack.blocks, default=0.0)
+    count = int(stack.shim / most) if most else 0
+    some = f"{count} more of {block_name(most)}" if count else "a block of that or a little less"
+    return f"{format_length(stack.shim)} short: add {some}"
 
 
 def block_name(mm: float) -> str:

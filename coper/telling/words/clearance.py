@@ -25,6 +25,9 @@ COLUMNS = ("gap", "tube", "axle", "where on the tube", "x, y, z")
 
 EXEMPT = "The rules exempt one-of-a-kind bicycles: take these as guidance."
 
+BOTH = "both sides"
+"""Of twins whose gaps are alike."""
+
 
 @dataclass(frozen=True, slots=True)
 class ClearanceRow:
@@ -32,6 +35,12 @@ class ClearanceRow:
 
     gap: Gap
     sides: str
+
+    @property
+    def place(self) -> str:
+        """Where on it, and of twins on which: a twin has its clocks the other way round."""
+        whose = f" of the {self.gap.side} one" if self.sides == BOTH else ""
+        return f"{place_words(self.gap)}{whose}"
 
     @property
     def tube(self) -> str:
@@ -48,7 +57,7 @@ def near_rows(gaps: Sequence[Gap]) -> tuple[list[ClearanceRow], int]:
     for gap in least.values():
         said = rows.setdefault(gap.tube, [])
         if said and _alike(said[0].gap, gap):
-            said[0] = ClearanceRow(min(said[0].gap, gap, key=lambda one: one.side), "both sides")
+            said[0] = ClearanceRow(min(said[0].gap, gap, key=lambda one: one.side), BOTH)
         else:
             said.append(ClearanceRow(gap, "" if gap.side == "centre" else gap.side))
     every = sorted((row for said in rows.values() for row in said),
@@ -176,7 +185,7 @@ def _gap_lines(head: str, gaps: Sequence[Gap], notes: Sequence[str] = ()) -> Ite
     if not near:
         yield from ("", head, *notes)
         return
-    rows = [(gap_words(row.gap), row.tube, row.gap.axle, place_words(row.gap),
+    rows = [(gap_words(row.gap), row.tube, row.gap.axle, row.place,
              point_words(row.gap)) for row in near]
     kept = [at for at in range(len(COLUMNS)) if any(row[at] for row in rows)]
     yield Grid(head, tuple(COLUMNS[at] for at in kept),

@@ -14,8 +14,7 @@ from coper.joint.sides import clock_words
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import cut_list_lines
-from coper.telling.words.piece import heel_words, taper_words
-from coper.tolerances import SQUARE_DEG
+from coper.telling.words.piece import heel_place, heel_words, taper_words, zero_words
 from coper.units import format_angle, format_length, format_mm
 
 
@@ -26,7 +25,10 @@ def job_lines(shaped: ShapedJob) -> Iterator[Line]:
         yield job.title
     if limit := shop_limit(job.shop):
         yield f"gap limit {limit.words()}"
-    yield "lengths along a tube are measured from its start point, clocks are the tube's own"
+    yield ("lengths along a tube are measured from its start point; its clock grows clockwise, "
+           "looking from start to end")
+    yield ("an angle is that to the main's end point, an offset is signed as coper joint takes it; "
+           "own clocks are those of the tube that is shaped")
     for piece in shaped.pieces:
         yield ""
         yield from _piece_lines(piece)
@@ -42,13 +44,21 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     yield f"{tube.name}{side}: {tube.shape.words()}"
     way = ", along its centreline" if tube.shape.kind == "bent" else ""
     yield Fact("length", f"{format_length(tube.length)} from point to point{way}")
-    yield Fact("blank", format_length(piece.blank))
+    yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
+    yield Fact("clock 0", zero_words(tube))
     yield from map(_end_fact, piece.ends)
     if piece.heels:
         yield Fact("heels", heel_words(piece.heels))
     if taper := taper_words(tube):
         yield Fact("taper", taper)
     yield from map(Caution, piece.cautions)
+
+
+def _left_on(piece: Piece) -> str:
+    """What of the blank is left on for dressing."""
+    if not piece.allowance:
+        return ""
+    return f" to cut: {format_mm(piece.shaped)}, and {format_mm(piece.allowance)} more at each end"
 
 
 def _end_fact(end: TubeEnd) -> Fact:
@@ -61,9 +71,8 @@ def _end_fact(end: TubeEnd) -> Fact:
 
 def _seat_words(seat: Stance) -> str:
     side = "" if seat.side == "centre" else f" ({seat.side})"
-    square = abs(seat.angle - 90) <= SQUARE_DEG
-    return (f"{seat.name}{side} at {format_angle(seat.angle)}, offset {format_mm(seat.offset)}, "
-            f"{'main +' if square else 'heel'} at clock {clock_words(seat.heel_clock)}")
+    return (f"{seat.name}{side} at {format_angle(seat.angle)}, offset "
+            f"{format_mm(seat.offset)}, {heel_place(seat)}")
 
 
 def _point_words(point: EdgePoint) -> str:

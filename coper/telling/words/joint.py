@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from coper.joint.cope import Cope, EdgePoint
 from coper.joint.joint import Joint
 from coper.joint.ordinates import Ordinates
-from coper.joint.saw.setting import SawSetting
+from coper.joint.saw.setting import SawSetting, too_shallow
 from coper.joint.sides import clock_name
 from coper.joint.template import Template
 from coper.shapes.checks import plain
@@ -31,9 +31,14 @@ def named(shape: BranchShape | MainShape) -> str:
     return words if words.startswith(shape.kind) else f"{words} ({shape.kind})"
 
 
-def from_axis(along: float) -> str:
-    """Which way a place on the branch lies from the main's axis, in words after its length."""
-    return "up the branch from the main's axis" if along >= 0 else "beyond the main's axis"
+def origin_words(joint: Joint) -> str:
+    """What an along counts from: a plate has a face and no axis."""
+    return f"main's {'face' if joint.main.kind == 'plate' else 'axis'}"
+
+
+def from_axis(joint: Joint, along: float) -> str:
+    """Which way a place on the branch lies from where its along is 0, in words after a length."""
+    return f"{'up the branch from' if along >= 0 else 'beyond'} the {origin_words(joint)}"
 
 
 def stretch_words(template: Template) -> tuple[str, ...]:
@@ -83,12 +88,15 @@ def cope_facts(joint: Joint, cope: Cope, template: Template) -> Iterator[Fact]:
 
 
 def _point(joint: Joint, point: EdgePoint) -> str:
-    return (f"{format_length(abs(point.along))} {from_axis(point.along)}, "
+    return (f"{format_length(abs(point.along))} {from_axis(joint, point.along)}, "
             f"clock {clock_name(joint, point.clock)}")
 
 
 def own_saw_fact(saw: SawSetting) -> Fact:
     """How a saw of the main's own diameter is set."""
+    if not saw.reaches:
+        short = too_shallow(saw.depth_needed, saw.depth)
+        return Fact("saw", f"none: {short.fault}", (f"{short.cure}",))
     depth = "deep enough" if saw.depth_ok else "TOO SHALLOW: cut from both sides"
     small = () if saw.covers else ("TOO SMALL: it does not cover the tube; use the template",)
     return Fact(
@@ -107,4 +115,4 @@ def ordinates_table(joint: Joint, table: Ordinates) -> Grid:
                  for clock, way, length in zip(table.clock, table.way, table.length, strict=True))
     return Grid("The ordinates", ("clock", "way round mm", "line to cut mm", "in"), rows,
                 "From a line straight round the branch, "
-                f"{format_length(table.line)} up from the main's axis.")
+                f"{format_length(table.line)} up from the {origin_words(joint)}.")

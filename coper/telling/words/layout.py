@@ -21,6 +21,9 @@ INCH_STEP = 32
 HEIGHT_PLACES = 2
 """Heights that agree to this many decimals of a mm share one stack."""
 
+BESIDE_MM = 0.05
+"""A lowest point that is less beside the axis is below it: a tape reads no finer."""
+
 LEFT, FRONT = "from left, mm", "from front, mm"
 """Heads of the columns that give a place on the table."""
 
@@ -123,16 +126,26 @@ def _climb(tube: Lying) -> str:
 def _supports(layout: Layout) -> Grid:
     rows = tuple(
         (*_pair(one.at[0]), *_pair(one.at[1]), format_mm(one.centre).removesuffix(" mm"),
-         *_pair(one.gap.mm), _support_name(tube, one))
+         *_pair(one.gap.mm), f"{_support_name(tube, one)}{_beside(one)}")
         for tube in layout.tubes for one in tube.supports)
     return Grid("Under the tubes", (LEFT, "in", FRONT, "in", "centre, mm", "gap under, mm",
                                     "in", "tube"), rows,
                 "Measured where the tube is clear of its copes: the height of its centre, and the "
-                "gap between its underside and the table.")
+                "gap between its underside and the table. The place is below the lowest point of "
+                "the tube: of a turned box or oval that is beside its axis.")
 
 
 def _support_name(tube: Lying, one: Support) -> str:
     return f"{tube.name}, by its {one.which}"
+
+
+def _beside(one: Support) -> str:
+    """How far the lowest point is beside the tube's centreline, and which way."""
+    right, further = one.beside
+    ways = (("to the right", right), ("to the left", -right),
+            ("further from the edge", further), ("nearer to the edge", -further))
+    said = [f"{format_mm(mm)} {way}" for way, mm in ways if mm >= BESIDE_MM]
+    return f" (from its axis {', '.join(said)})" if said else ""
 
 
 def _axes(layout: Layout) -> Grid:
@@ -189,8 +202,8 @@ def _every_height(layout: Layout) -> Iterator[tuple[str, Height]]:
             yield f"under {tube.name if same else _support_name(tube, one)}", one.gap
 
 
-def _stack(height: Height) -> str:
-    return "" if height.stack is None else stack_words(height.stack)
+def _stack(height: Height, nothing: str = "on the table") -> str:
+    return "" if height.stack is None else stack_words(height.stack, nothing)
 
 
 def _drops(layout: Layout) -> Grid:
@@ -202,4 +215,5 @@ def _drops(layout: Layout) -> Grid:
 
 def _drop_row(drop: Drop) -> Cells:
     way = "further from the edge" if drop.rise >= 0 else "nearer to the edge"
-    return (*_pair(abs(drop.rise)), _stack(drop.height), f"{drop.name}, {way}")
+    stack = _stack(drop.height, "none: level with it")
+    return (*_pair(abs(drop.rise)), stack, f"{drop.name}, {way}")

@@ -3,13 +3,36 @@
 from __future__ import annotations
 
 from coper.frame.piece import Heels
+from coper.frame.stance import Stance
 from coper.frame.tube import Tube
+from coper.joint.sides import clock_words
 from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
+from coper.tolerances import SQUARE_DEG
 
 ALIKE_DEG = 0.05
 """Clocks are shown to a tenth of a degree: two heels nearer than half of it are in line."""
+
+
+def zero_words(tube: Tube) -> str:
+    """Where the tube's clock 0 is."""
+    side = "the top" if tube.beside_y else "the left side"
+    turn = (tube.turn + 180) % 360 - 180
+    if abs(turn) < ALIKE_DEG:
+        return side
+    if 180 - abs(turn) < ALIKE_DEG:
+        return "the underside" if tube.beside_y else "the right side"
+    way = "clockwise" if turn > 0 else "anticlockwise"
+    return f"{plain(round(abs(turn), 1))}° {way} of {side}, looking from start to end"
+
+
+def heel_place(seat: Stance) -> str:
+    """The shaped tube's clock of the heel, or where it has none the main's end that is there."""
+    clock = clock_words(seat.heel_clock)
+    if abs(seat.angle - 90) <= SQUARE_DEG:
+        return f"own clock {clock} on the side of {seat.name}'s end point"
+    return f"heel at own clock {clock}"
 
 
 def heel_words(heels: Heels) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice, SawKit
-from coper.joint.saw.setting import SawSetting
+from coper.joint.saw.setting import SawSetting, too_shallow
 from coper.joint.sides import clock_name
 from coper.telling.cells import SHOWN_MM, length_cells, mm_cell
 from coper.telling.grid import Cells, Grid
@@ -17,8 +17,13 @@ from coper.units import format_angle, format_gap, format_length, format_mm
 
 
 def choice_facts(joint: Joint, kit: SawKit, limit: Limit | None) -> Iterator[Fact]:
-    """The best choice with its setting, and the runner-up."""
+    """The best choice with its setting, and the runner-up; or why none of the saws will do."""
     best = kit.choices[0]
+    if not best.reaches:
+        short = too_shallow(best.depth_needed, best.setting.depth)
+        yield Fact("NO SAW", short.fault)
+        yield Fact("instead", short.cure)
+        return
     yield Fact("take", f"saw {_saw_words(kit, best)}")
     yield Fact("gap", _gap_words(joint, best))
     if limit is not None:
@@ -27,7 +32,7 @@ def choice_facts(joint: Joint, kit: SawKit, limit: Limit | None) -> Iterator[Fac
             "TOO OPEN", "no better saw in the kit: use the template, or dress the end where it "
             f"touches, at clock {clock_name(joint, best.fit.contact_clock)}")
     yield from _setting_facts(joint, best)
-    if len(kit.choices) > 1:
+    if len(kit.choices) > 1 and kit.choices[1].reaches:
         second = kit.choices[1]
         yield Fact("or else", f"{_saw_words(kit, second)}: {_gap_words(joint, second)}")
 
@@ -55,7 +60,7 @@ def _setting_facts(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
     saw, point = choice.setting, choice.long_point
     yield from _passes(joint, choice) if len(choice.passes) > 1 else _only_pass(saw)
     yield Fact("long point", f"clock {clock_name(joint, point.clock)}, "
-               f"{format_length(abs(point.along))} {from_axis(point.along)}")
+               f"{format_length(abs(point.along))} {from_axis(joint, point.along)}")
     yield Fact("rpm", ", ".join(f"{rpm} in {material}" for material, rpm in saw.rpm.items()))
     depth = "deep enough" if choice.depth_ok else "TOO SHALLOW: cut from both sides"
     yield Fact("depth", f"{format_mm(choice.depth_needed)} needed, "
@@ -75,8 +80,10 @@ def _passes(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
     for name, saw in (("first pass", first), ("second pass", second)):
         yield Fact(name, f"saw's axis {_aside(joint, saw)}, {_beyond(saw)} the long point")
     comes = "comes off with the first pass" if first.covers else "hangs on until the second pass"
+    way = ("right through both times without unclamping the tube" if choice.depth_ok
+           else "each pass as deep as it goes, then both again from the other side")
     yield Fact(
-        "how", f"right through both times without unclamping the tube: the end {comes};",
+        "how", f"{way}: the end {comes};",
         ("no pilot drill in the second pass, it has no metal to bite: use a saw fixture",))
 
 
@@ -105,13 +112,15 @@ def kit_table(kit: SawKit, limit: Limit | None) -> Grid:
 
 
 def _row(choice: SawChoice, limit: Limit | None) -> Cells:
+    if not choice.reaches:
+        return (*length_cells(choice.setting.diameter), "", "", "too shallow, even from both sides")
     where = "" if choice.fit.largest < SHOWN_MM else _where(choice)
     return (*length_cells(choice.setting.diameter), mm_cell(choice.fit.largest), where,
             _verdict(choice, limit))
 
 
 def _verdict(choice: SawChoice, limit: Limit | None) -> str:
-    faults = [] if choice.depth_ok else ["too shallow"]
+    faults = [] if choice.depth_ok else ["from both sides"]
     if limit is not None and not choice.fit.within(limit.mm):
         faults.append("too open")
     good = "deep enough" if limit is None else "good"
