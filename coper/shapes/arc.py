@@ -72,11 +72,16 @@ class Arc:
     def first_entry(self, lines: Lines) -> Floats:
         """Along (...,) in mm where each line first enters the arc, ``nan`` where it misses.
 
-        One from the inside of the bend leaves its near side there.
+        One from the inside of the bend leaves its near side there. One from outside that passes
+        the near side by may hit the far one, behind it, where no weld holds: it misses.
         """
         entries = self.bent.entries(lines)
         upper, lower = self._on_it(lines, entries.upper), self._on_it(lines, entries.lower)
-        first: Floats = np.where(self._inward(lines), lower, np.fmax(upper, lower))
+        above = np.fmax(upper, lower)
+        if self.foot is None:
+            return above
+        above = np.where(np.isnan(entries.behind), above, np.nan)
+        first: Floats = np.where(self._inward(lines, self.foot), lower, above)
         return first
 
     def again(self, lines: Lines) -> Floats:
@@ -85,24 +90,21 @@ class Arc:
         ``nan`` for those that never are, and for all that come from outside. A line that runs from
         the near side to the far one within the tube, or beyond half a ring, enters there first.
         """
+        if self.foot is None:
+            return np.full((), np.nan)
         entries = self.bent.entries(lines)
-        beyond = self._foot_cosine(self.station(lines.at(entries.deepest))) <= 0
+        past = self.station(lines.at(entries.deepest)) / self.bent.radius - self.foot
+        beyond = np.cos(past) <= 0
         far = np.where(beyond, entries.lower, np.nan)
         far = np.where(np.isnan(entries.far), far, entries.far)
-        again: Floats = np.where(self._inward(lines), self._on_it(lines, far), np.nan)
+        again: Floats = np.where(self._inward(lines, self.foot), self._on_it(lines, far), np.nan)
         return again
 
-    def _foot_cosine(self, station: Floats) -> Floats:
-        """Cosine (...,) of the angle at the bend's centre between the foot and ``station``, mm."""
-        cosine: Floats = np.cos(station / self.bent.radius - (self.foot or 0.0))
-        return cosine
-
-    def _inward(self, lines: Lines) -> Flags:
-        """Whether lines (...,) run from the inside of the bend to the foot."""
-        if self.foot is None:
-            return np.zeros(lines.directions.shape[:-1], dtype=np.bool_)
+    @staticmethod
+    def _inward(lines: Lines, foot: float) -> Flags:
+        """Whether lines (...,) run from the inside of the bend to ``foot``, radians."""
         way = lines.directions
-        inward: Flags = way[..., 1] * math.cos(self.foot) + way[..., 2] * math.sin(self.foot) < 0
+        inward: Flags = way[..., 1] * math.cos(foot) + way[..., 2] * math.sin(foot) < 0
         return inward
 
     def _on_it(self, lines: Lines, entry: Floats) -> Floats:

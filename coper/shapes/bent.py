@@ -112,13 +112,13 @@ class Bent:
         points = points + nearest[..., None] * directions
         passing = (points * points).sum(axis=-1)
         near = np.sqrt(passing) <= self.radius + self.diameter / 2 + TOUCH_MM
-        along = np.full((4, *length.shape), np.nan)
+        along = np.full((5, *length.shape), np.nan)
         along[:, near] = self._from_nearest(
             _Chords(passing[near], points[near, 0], directions[near, 0]))
         return Entries(*((nearest + along) / length))
 
     def _from_nearest(self, chords: _Chords) -> Floats:
-        """The rows (4, n) of :class:`Entries`, from the points nearest the bend's centre."""
+        """The rows (5, n) of :class:`Entries`, from the points nearest the bend's centre."""
         square, lean = self.radius * self.radius, chords.lean
         low, top, upper = _turning_points(
             chords.passing + square - self.diameter**2 / 4 - 2 * square * (1 - lean) * (1 + lean),
@@ -132,11 +132,14 @@ class Bent:
         outward = first - (chords.off + first * lean) * lean > 0  # p p' of :meth:`_met`
         far = np.where(by_upper & (upper > top) & outward, first, np.nan)
         begun = self._met(chords, low)[0] <= TOUCH_MM
+        parted, going = upper > top, _going_out(chords, first)
+        far = np.where(by_upper & parted & (going > 0), first, np.nan)
+        behind = np.where(~by_upper & parted & (going < 0), first, np.nan)
         second = np.where(begun | np.isnan(far), first, np.nan)
         twice = by_upper & begun & (self._met(chords, top)[0] > 0)
         if twice.any():
             second[twice] = self._closed(chords.of(twice), low[twice], top[twice])
-        return np.stack((first, second, np.where(begun, low, upper), far))
+        return np.stack((first, second, np.where(begun, low, upper), far, behind))
 
     def _closed(self, chords: _Chords, inside: Floats, outside: Floats) -> Floats:
         """Along (n,) in mm where each line meets the skin, between two bounds (n,).
@@ -234,12 +237,15 @@ class Entries:
     far : (...,) float, mm
         The upper one of a line that has run by the middle of the bend before it. If it has not
         been in the ring before that, it has no lower one.
+    behind : (...,) float, mm
+        The only one of a line that has yet to run by the middle of the bend, and misses it there.
     """
 
     upper: Floats
     lower: Floats
     deepest: Floats
     far: Floats
+    behind: Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -263,6 +269,15 @@ class _Chords:
     def of(self, chosen: Flags) -> _Chords:
         """Some of the lines, those that are ``chosen`` (n,)."""
         return _Chords(self.passing[chosen], self.off[chosen], self.lean[chosen])
+
+
+def _going_out(chords: _Chords, at: Floats) -> Floats:
+    """Above 0 (n,) where lines go away from the bend's axis at ``at`` (n,), mm.
+
+    It is ``p p'`` of :meth:`Bent._met`.
+    """
+    going: Floats = at - (chords.off + at * chords.lean) * chords.lean
+    return going
 
 
 def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
