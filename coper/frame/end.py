@@ -200,8 +200,10 @@ def met_again(tube: Tube, end: TubeEnd) -> Iterator[tuple[Tube, Floats, Floats]]
 
 
 def _overruns(main: Tube, along: Floats) -> Iterator[str]:
-    """How far a footprint at ``along`` (n,) mm runs past the main's two points."""
-    for past, end in ((-float(along.min()), "start"), (float(along.max()) - main.length, "end")):
-        if past > OVERRUN_MM:
-            yield (f"The footprint on {main.name} runs {plain(round(past, 2))} mm past "
-                   f"{main.name}'s {end}.")
+    """How far a footprint at ``along`` (n,) mm runs past the main's two points, and how much."""
+    for past, end in ((-along, "start"), (along - main.length, "end")):
+        if past.max() > OVERRUN_MM:
+            share = max(round(100 * float((past > OVERRUN_MM).mean())), 1)
+            yield (f"The footprint on {main.name} runs {plain(round(float(past.max()), 2))} mm "
+                   f"past {main.name}'s {end}: {share}% of it has nothing to be welded to if "
+                   f"{main.name} ends there.")
