@@ -267,7 +267,7 @@ class _Chords:
     lean: Floats
 
     def of(self, chosen: Flags) -> _Chords:
-        """Some of the lines, those that are ``chosen`` (n,)."""
+        """Those lines that are ``chosen`` (n,)."""
         return _Chords(self.passing[chosen], self.off[chosen], self.lean[chosen])
 
 
@@ -276,8 +276,7 @@ def _going_out(chords: _Chords, at: Floats) -> Floats:
 
     It is ``p p'`` of :meth:`Bent._met`.
     """
-    going: Floats = at - (chords.off + at * chords.lean) * chords.lean
-    return going
+    return at - (chords.off + at * chords.lean) * chords.lean
 
 
 def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:
