@@ -10,7 +10,7 @@ from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks
 from coper.search import lowest
-from coper.tolerances import FOLLOWED
+from coper.tolerances import FOLLOWED, NEVER_MM
 
 CLOCKS = 72
 """Generators that are looked at, every 5 degrees: between two of them a tube of 28.6 mm comes
@@ -43,6 +43,14 @@ def closing_station(cluster: Cluster) -> float | None:
     return None
 
 
+def furthest_entry(cluster: Cluster) -> float | None:
+    """Where in mm a generator enters a main further off than any tube reaches, else ``None``."""
+    lines = cluster.branch.generators(even_clocks(CLOCKS))
+    entries = np.concatenate([np.atleast_1d(main.first_entry(lines)) for main in cluster.mains])
+    far = entries[np.abs(entries) >= NEVER_MM]
+    return float(far[0]) if far.size else None
+
+
 def refuse_miss(cluster: Cluster) -> NoReturn:
     """Raise the error of a branch that never meets its mains."""
     closes = closing_station(cluster)
@@ -50,6 +58,10 @@ def refuse_miss(cluster: Cluster) -> NoReturn:
         raise JointError(
             f"the taper closes at along {closes:.2f} mm, before it reaches the main",
             "check its two diameters and the length between them", "branch")
+    far = furthest_entry(cluster)
+    if far is not None:
+        raise JointError(f"the branch would meet the main only {abs(far) / 1000:.0f} m off",
+                         "check the diameters, the angle and the unit", "main")
     miss = nearest_miss(cluster)
     if miss > 0:
         raise JointError(
