@@ -229,9 +229,33 @@ def first_entry(intersector, line):
     return max(found, default=math.nan)
 
 
+def near_entry(joint):
+    """How an entry is found: on a bend met from its inside, where the line leaves the near side."""
+    if not isinstance(joint.main, Bent):
+        return first_entry
+    centre = gp_Pnt(0, 0, -joint.main.radius).Transformed(main_placing(joint))
+    crown = gp_Pnt(0, 0, 0).Transformed(main_placing(joint))
+    out = gp_Vec(centre, crown)
+
+    def found(intersector, line):
+        if gp_Vec(line.Direction()).Dot(out) >= 0:
+            return first_entry(intersector, line)
+        intersector.Perform(line, -LONG, LONG)
+        met = sorted(intersector.WParameter(i + 1) for i in range(intersector.NbPnt()))
+        if len(met) < 2:
+            return math.nan
+        middle = line.Location().Translated(
+            gp_Vec(line.Direction()).Multiplied((met[0] + met[1]) / 2))
+        # Of a line that misses the near side only the far one is left, across the bend's middle.
+        return met[1] if gp_Vec(centre, middle).Dot(out) > 0 else math.nan
+
+    return found
+
+
 def alongs(joint, clocks, depth=0.0):
     """Alongs of a branch's generators on its main, both built by the kernel."""
     main, placing = loaded(main_solid(joint)), branch_placing(joint)
+    first_entry = near_entry(joint)
     found = []
     for clock in clocks:
         along = 0.0

@@ -19,6 +19,10 @@ BOXED = 24
 """Clocks and stations at which a piece's box in the frame is taken."""
 
 
+SLEEVED = 97
+"""Stations at which a piece is looked at for whether it is in another's bore."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Clash:
     """Two pieces that run through each other.
@@ -40,7 +44,11 @@ class Clash:
 
 
 def find_clashes(pieces: Sequence[Piece]) -> tuple[Clash, ...]:
-    """Every two of ``pieces`` that run through each other, plates left out: they have no width."""
+    """Every two of ``pieces`` that run through each other.
+
+    Plates are left out, for they have no width, and so is what is in another's bore, as a sleeve
+    or a seat post.
+    """
     whole = [piece for piece in pieces if not isinstance(piece.tube.shape, Plate)]
     low, high = _boxes(whole)
     found = (_clash(whole[one], whole[other])
@@ -74,9 +82,23 @@ def _clash(one: Piece, other: Piece) -> Clash | None:
     """How deep two pieces run into each other; ``None`` where they do not."""
     spots = (nearest_spot(one, _inside(other)), nearest_spot(other, _inside(one)))
     deepest = min(spots, key=lambda spot: spot.gap)
-    if deepest.gap > -CLASH_MM:
+    if deepest.gap > -CLASH_MM or _in_bore(one, other) or _in_bore(other, one):
         return None
     return Clash(one, other, -deepest.gap, deepest.point)
+
+
+def _in_bore(inner: Piece, outer: Piece) -> bool:
+    """Whether all of ``inner`` between the ends of ``outer`` is in its bore: a sleeve or a post."""
+    tube, shape = outer.tube, outer.tube.shape
+    if isinstance(shape, Plate) or shape.wall is None:
+        return False
+    clock = np.linspace(0.0, 360.0, BOXED, endpoint=False)[:, None]
+    points = next(surfaces(inner)).at(clock, np.linspace(0.0, 1.0, SLEEVED))
+    station = tube.station(points)
+    low, high = np.nanmin(outer.start.outer), np.nanmax(outer.end.outer)
+    beside = points[(station >= low) & (station <= high)]
+    depth = -tube.as_main.distance(tube.pose.inward(beside))
+    return bool((depth >= shape.wall - CLASH_MM).all())
 
 
 def _inside(piece: Piece) -> Distance:

@@ -12,12 +12,14 @@ from coper.arrays import Floats, OneLine, Whole
 from coper.errors import JointError, check_choice
 from coper.frame.stance import Stance, make_stance
 from coper.frame.tube import ENDS, Tube, Which
+from coper.joint.bend_inside import comes_round
 from coper.joint.cautions import joint_cautions
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, EdgePoint, make_cope
 from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.template import CUTS, Cut, cut_line
 from coper.search import lowest_round
+from coper.shapes.arc import Arc
 from coper.shapes.checks import plain
 from coper.shapes.pose import Pose
 from coper.tolerances import OVERRUN_MM
@@ -118,8 +120,15 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
     if shape.wall is None:
         raise JointError(f"{shape.words()} has no wall",
                          f"say its wall thickness, such as {shape.words()} x 0.9", tube.name)
-    placed = tuple(PlacedMain(main.as_main, main.pose.seen_from(pose)) for main in mains)
-    return Cluster(shape, placed), pose
+    return Cluster(shape, tuple(_placed(main, pose) for main in mains)), pose
+
+
+def _placed(main: Tube, pose: Pose) -> PlacedMain:
+    """A main in the frame of the end that stands at ``pose``."""
+    shape = main.as_main
+    if isinstance(shape, Arc):
+        shape = shape.met_at(main.pose.inward(pose.origin), main.pose.axes @ pose.axes[2])
+    return PlacedMain(shape, main.pose.seen_from(pose))
 
 
 Number = TypeVar("Number", float, Floats)
@@ -177,11 +186,25 @@ def _cautions(
         yield from _overruns(main, main.station(points[won]))
 
 
+def met_again(tube: Tube, end: TubeEnd) -> Iterator[tuple[Tube, Floats, Floats]]:
+    """Each main with the clocks (n,) and alongs (n,) in mm where it comes round to ``tube`` again.
+
+    Both are the tube's own, the alongs ``nan`` where it does not: only a bend may.
+    """
+    if end.cope is None:
+        return
+    cope, (clock, along) = end.cope, _own_ways(tube, end.which)
+    for index, main in enumerate(end.mains):
+        again = along(comes_round(cope.cluster, index, cope.clock, cope.outer))
+        yield main, clock(cope.clock), again
+
+
 def _overruns(main: Tube, along: Floats) -> Iterator[str]:
-    """How far a footprint at ``along`` (n,) mm runs past the main's two points."""
-    for past, end in ((-float(along.min()), "start"), (float(along.max()) - main.length, "end")):
-        if past > OVERRUN_MM:
+    """How far a footprint at ``along`` (n,) mm runs past the main's two points, and how much."""
+    for past, end in ((-along, "start"), (along - main.length, "end")):
+        if past.max() > OVERRUN_MM:
             name = main.label
-            yield (f"The footprint on {name} runs {plain(round(past, 2))} mm past {name}'s {end} "
-                   f"point: the template goes on as if {name} did. Leave {name} so much longer "
-                   "there, or that part of the edge meets nothing.")
+            share = max(round(100 * float((past > OVERRUN_MM).mean())), 1)
+            yield (f"The footprint on {name} runs {plain(round(float(past.max()), 2))} mm past "
+                   f"{name}'s {end} point: leave {name} so much longer there, or {share}% of the "
+                   "edge has nothing to be welded to.")

@@ -17,10 +17,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from coper.arrays import Floats
-from coper.frame.arc import Arc
 from coper.frame.stance import axis_near, make_stance
 from coper.frame.tube import Tube, Which
 from coper.joint.joint import Joint
+from coper.shapes.arc import Arc
 from coper.shapes.flipped import Flipped
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape

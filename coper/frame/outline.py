@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coper.arrays import Floats
 from coper.frame.piece import Piece
@@ -30,6 +31,12 @@ SECTIONS = 33
 
 END_ON = 1e-3
 """A tube whose axis is seen this short, as a share of its length, is seen end-on: no outline."""
+
+
+FLUSH_MM = 0.01
+"""A line of sight that passes an edge by less is not drawn as passing it."""
+
+Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,9 +103,9 @@ def outline(piece: Piece, view: View, low: float = -np.inf, high: float = np.inf
     start, end = (np.clip(one.edge_at(clocks), low, high) for one in piece.ends)
     strokes = [*_flanks(piece, view, clocks, start, end),
                *_corners(piece, view, clocks, start, end)]
-    for along, end_of in ((start, piece.start.reach), (end, piece.end.reach)):
+    for along, end_of, out in ((start, piece.start.reach, -1), (end, piece.end.reach, 1)):
         if low <= end_of <= high:
-            strokes += _edge_strokes(piece, view, clocks, along)
+            strokes += _edge_strokes(piece, view, clocks, along, out)
     return strokes
 
 
@@ -124,16 +131,45 @@ def _bent_skin(piece: Piece, bent: Bent, clock: Floats, along: Floats) -> Floats
     return piece.tube.pose.outward(own)
 
 
-def _edge_strokes(piece: Piece, view: View, clocks: Floats, along: Floats) -> Iterator[Stroke]:
-    """An edge at clocks (n,) in degrees and alongs (n,) in mm, cut where it turns from the eye."""
+def _edge_strokes(
+    piece: Piece, view: View, clocks: Floats, along: Floats, out: int
+) -> Iterator[Stroke]:
+    """An edge at clocks (n,) in degrees and alongs (n,) in mm, cut where it turns from the eye.
+
+    ``out`` is 1 where the tube ends at larger alongs, else -1.
+    """
     points = skin(piece, clocks, along)
+    ahead = (skin(piece, clocks, along + 1.0) - skin(piece, clocks, along - 1.0)).mean(axis=0)
     facing = _normals(piece, clocks, along) @ view.towards > 0
+    facing |= _through_opening(points, out * ahead, view.towards)
     seen = view.seen(points)
     turns = np.flatnonzero(facing[1:] != facing[:-1]) + 1
     for part in np.split(np.arange(clocks.size), turns):
         reach = np.arange(part[0], min(part[-1] + 2, clocks.size))
         if reach.size > 1:
             yield Stroke(seen[reach], hidden=not facing[part[0]])
+
+
+def _through_opening(points: Floats, outwards: Floats, towards: Floats) -> Flags:
+    """Whether the eye sees points (n, 3) of an edge from within, through the open end.
+
+    A line from a point ``towards`` (3,) the eye crosses the bore; it is open if it is then past
+    the edge on the other side. ``outwards`` (3,) is the tube's axis, away from the body.
+    """
+    axis = outwards / np.linalg.norm(outwards)
+    rise, height = float(towards @ axis), points @ axis
+    across = towards - rise * axis
+    slope = float(np.linalg.norm(across))
+    if slope < END_ON:
+        return np.full(len(points), rise > 0)
+    chords = points[None] - points[:, None]
+    chords -= (chords @ axis)[..., None] * axis
+    reach = chords @ (across / slope)
+    length = np.linalg.norm(chords, axis=-1)
+    other = np.where(length > 0, reach / np.where(length > 0, length, 1.0), -1.0).argmax(axis=1)
+    met = height + reach[np.arange(len(points)), other] * rise / slope
+    seen: Flags = met > height[other] + FLUSH_MM
+    return seen
 
 
 def _normals(piece: Piece, clocks: Floats, along: Floats) -> Floats:

@@ -9,13 +9,13 @@ import numpy as np
 
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
-from coper.frame.end import TubeEnd
+from coper.frame.end import TubeEnd, met_again
 from coper.frame.tube import Tube
 from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
-from coper.tolerances import OVERRUN_MM, SQUARE_DEG
+from coper.tolerances import CLASH_MM, OVERRUN_MM, SQUARE_DEG
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,7 @@ def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd, allowance: float = 0.0)
     said = [f"{part.which.capitalize()}: {caution}" for part in (start, end)
             for caution in part.cautions]
     return Piece(tube, start, end, allowance, heels,
-                 (*said, *_past_taper(tube, start, end)))
+                 (*said, *_run_through(tube, start, end), *_past_taper(tube, start, end)))
 
 
 def _check_extent(tube: Tube, start: TubeEnd, end: TubeEnd) -> None:
@@ -141,6 +141,17 @@ def _heels(start: TubeEnd, end: TubeEnd) -> Heels | None:
     one, other = start.stances[0], end.stances[0]
     square = abs(one.angle - 90) <= SQUARE_DEG, abs(other.angle - 90) <= SQUARE_DEG
     return Heels((other.heel_clock - one.heel_clock) % 360 % 360, square)
+
+
+def _run_through(tube: Tube, start: TubeEnd, end: TubeEnd) -> Iterator[str]:
+    """Where the tube runs right through a bend before it comes to the side that it seats on."""
+    for part, other, ahead in ((start, end, 1), (end, start, -1)):
+        for main, clock, again in met_again(tube, part):
+            left = ahead * (other.edge_at(clock) - again)
+            if (left > CLASH_MM).any():
+                yield (f"{part.which.capitalize()}: {main.name} comes round to the tube again "
+                       f"{plain(round(float(again[np.nanargmax(left)]), 1))} mm from the start "
+                       "point: the tube runs right through it there.")
 
 
 def _past_taper(tube: Tube, start: TubeEnd, end: TubeEnd) -> Iterator[str]:

@@ -9,9 +9,9 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.errors import JointError
-from coper.frame.arc import Arc
 from coper.frame.tube import Tube, Which
 from coper.joint.facing import clock_facing
+from coper.shapes.arc import Arc
 from coper.shapes.plate import Plate
 from coper.tolerances import PARALLEL_DEG, SQUARE_DEG
 

@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike
 
 from coper.arrays import Floats
 from coper.errors import ShapeError
-from coper.frame.arc import Arc
+from coper.shapes.arc import Arc
 from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
 from coper.shapes.flipped import OTHER_WAY, Flipped

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy as np
 from coper.arrays import Floats
 from coper.errors import CoperError, JointError
 from coper.frame.end import TubeEnd, plain_end, shape_end
+from coper.frame.landing import past_mains
 from coper.frame.piece import Piece, make_piece
 from coper.frame.tube import MIRROR, Side, Tube, Which
 from coper.job.faults import Faults, dotted
@@ -41,7 +43,25 @@ def make_pieces(job: Job) -> tuple[Piece, ...]:
     pieces = [piece for plan in job.tubes for tube in frame[plan.name].values()
               if (piece := _piece(faults, plan, tube, frame, job.shop.allowance)) is not None]
     faults.raise_any()
+    for piece in pieces:
+        _check_landing(faults, piece, pieces)
+    faults.raise_any()
     return tuple(pieces)
+
+
+def _check_landing(faults: Faults, piece: Piece, pieces: Sequence[Piece]) -> None:
+    """Note each end that lands wholly past its mains."""
+    for end in piece.ends:
+        faults.caught(f"tubes.{dotted(piece.tube.name)}.{end.which}",
+                      partial(_refuse_past, piece, end, pieces))
+
+
+def _refuse_past(piece: Piece, end: TubeEnd, pieces: Sequence[Piece]) -> None:
+    past = past_mains(piece, end, pieces)
+    if past is not None:
+        raise JointError(f"it lands wholly past the {past.which} of {past.main}, by "
+                         f"{plain(round(past.by, 2))} mm: there is nothing to seat on",
+                         f"make {past.main} longer, move this end's point, or change what it is on")
 
 
 def placed_tubes(job: Job) -> dict[str, Sides]:

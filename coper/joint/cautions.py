@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from coper.joint.bend_inside import ring_cautions
 from coper.joint.cope import Cope
 from coper.joint.template import Cut
 from coper.shapes.checks import plain
@@ -47,5 +48,6 @@ def joint_cautions(cope: Cope, cut: Cut) -> tuple[str, ...]:
 
 
 def cautions(cope: Cope, cut: Cut) -> tuple[str, ...]:
-    """This joint's cautions, then those of the work."""
-    return joint_cautions(cope, cut) + SAFETY
+    """The cautions of a joint of which no more is known, then those of the work."""
+    ring = ring_cautions(cope.cluster, cope.clock, cope.outer)
+    return (*joint_cautions(cope, cut), *ring, *SAFETY)

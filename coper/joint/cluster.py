@@ -9,7 +9,7 @@ import numpy as np
 from coper.arrays import Floats, Whole
 from coper.shapes.lines import Lines
 from coper.shapes.pose import Pose
-from coper.shapes.shape import BranchShape, MainShape
+from coper.shapes.shape import BranchShape, MainShape, Returning
 from coper.tolerances import NEVER_MM
 
 OPEN = -1
@@ -38,6 +38,15 @@ class PlacedMain:
     def first_entry(self, lines: Lines) -> Floats:
         """Along (...,) in mm where each line of the branch's frame first enters, else ``nan``."""
         return self.shape.first_entry(self.pose.lines_inward(lines))
+
+    def again(self, lines: Lines) -> Floats:
+        """Along (...,) in mm where a bend comes round again to lines from its inside.
+
+        ``nan`` where it does not, and of any other main.
+        """
+        if isinstance(self.shape, Returning):
+            return self.shape.again(self.pose.lines_inward(lines))
+        return np.full((), np.nan)
 
     def distance(self, points: Floats) -> Floats:
         """Shortest distance (...,) in mm from points of the branch's frame to the skin."""

@@ -8,6 +8,7 @@ import numpy as np
 
 from coper.arrays import Floats, OneLine, Whole
 from coper.errors import JointError
+from coper.joint.bend_inside import refuse_blocked
 from coper.joint.cluster import Cluster
 from coper.joint.edge import (
     STEPS,
@@ -141,6 +142,7 @@ def make_cope(cluster: Cluster, points: int = STEPS) -> Cope:
     wall = cluster.wall()
     outer, inner = grid_edges(cluster)
     check_meets(cluster, outer)
+    refuse_blocked(cluster, even_clocks(STEPS), np.stack((outer, inner)))
     breaks = find_breaks(cluster, outer)
     inner_breaks = find_breaks(cluster, inner, wall)
     clock = merged(even_clocks(points), breaks.all, inner_breaks.all)

@@ -13,6 +13,8 @@ from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, make_cope
 from coper.joint.edge import STEPS
 from coper.joint.facing import clock_facing
+from coper.shapes.arc import Arc
+from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
 from coper.shapes.pose import Pose, turned
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
@@ -122,7 +124,10 @@ class Joint:
     def _placed(self, angle: Floats, offset: Floats) -> Cluster:
         """The cluster at angles (...,) in degrees and offsets (...,) in mm."""
         pose = self._main_pose().seen_from(self._branch_pose(angle, offset))
-        return Cluster(self.branch, (PlacedMain(self.main, pose),))
+        main = self.main
+        if isinstance(main, Bent):
+            main = Arc(main, math.pi, foot=0.0)
+        return Cluster(self.branch, (PlacedMain(main, pose),))
 
     def _branch_pose(self, angle: Floats, offset: Floats) -> Pose:
         """The branch's frame at angles (...,) in degrees and offsets (...,) in mm."""

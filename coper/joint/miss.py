@@ -62,10 +62,10 @@ def check_meets(cluster: Cluster, outer: Floats) -> None:
     """
     clock = even_clocks(outer.size)
     _refuse_level(cluster, clock, outer)
-    if np.isnan(outer).any():
-        _refuse_far(cluster, clock, outer)
     if np.isnan(outer).all():
         _refuse_miss(cluster)
+    if np.isnan(outer).any():
+        _refuse_far(cluster, clock, outer)
 
 
 def _refuse_level(cluster: Cluster, clock: Floats, outer: Floats) -> None:
@@ -98,6 +98,14 @@ def _refuse_far(cluster: Cluster, clock: Floats, outer: Floats) -> None:
             "angle")
 
 
+def _furthest_entry(cluster: Cluster) -> float | None:
+    """Where in mm a generator enters a main further off than any tube reaches, else ``None``."""
+    lines = cluster.branch.generators(even_clocks(CLOCKS))
+    entries = np.concatenate([np.atleast_1d(main.first_entry(lines)) for main in cluster.mains])
+    far = entries[np.abs(entries) >= NEVER_MM]
+    return float(far[0]) if far.size else None
+
+
 def _refuse_miss(cluster: Cluster) -> NoReturn:
     """Raise the error of a branch that never meets its mains."""
     closes = closing_station(cluster)
@@ -105,6 +113,10 @@ def _refuse_miss(cluster: Cluster) -> NoReturn:
         raise JointError(
             f"the taper closes at along {closes:.2f} mm, before it reaches the main",
             "check its two diameters and the length between them", "branch")
+    far = _furthest_entry(cluster)
+    if far is not None:
+        raise JointError(f"the branch would meet the main only {abs(far) / 1000:.0f} m off",
+                         "check the diameters, the angle and the unit", "main")
     miss = nearest_miss(cluster)
     if miss > 0:
         raise JointError(

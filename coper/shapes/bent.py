@@ -20,6 +20,8 @@ from coper.tolerances import TOUCH_MM
 CLOSING_ROUNDS = 60
 """The most steps of the search between two bounds; six are enough unless a line grazes."""
 
+Flags = NDArray[np.bool_]
+
 CLOSED_MM = 1e-12
 """The search ends when no step is longer than this: a thousandth of what counts as a touch."""
 
@@ -89,27 +91,19 @@ class Bent:
         return f"{plain(self.diameter)} bent to {plain(self.radius)}{wall_words(self.wall)}"
 
     def first_entry(self, lines: Lines) -> Floats:
-        """Along (...,) in mm where each line enters, ``nan`` where it misses.
+        """Along (...,) in mm where each line first enters, ``nan`` where it misses.
 
         Derived: from its point nearest the centre of the bend a line is ``x0 + s dx`` off the
         plane of the bend and ``sqrt(h^2 + s^2)`` from the centre. The ring is where
         ``F(s) = (s^2 + h^2 + G^2 - r^2)^2 - 4 G^2 (s^2 + h^2 - (x0 + s dx)^2)`` is below 0, with
         G the bend's radius and r the tube's. F has at most two minima, at roots of the
         cubic ``F' / 4``, which has no square term. Between a minimum that is inside and the next
-        maximum, or the end of the ring, lies one root; the upper such root is the entry.
+        maximum, or the end of the ring, lies one root; the upper such root is the first entry.
         """
-        first: Floats = self._entries(lines, 1)[0]
-        return first
+        return self.entries(lines).upper
 
-    def entries(self, lines: Lines) -> Floats:
-        """Along (2, ...) in mm of the upper entry and of the lower one, else ``nan``.
-
-        A line that meets the ring once has both the same.
-        """
-        return self._entries(lines, 2)
-
-    def _entries(self, lines: Lines, wanted: int) -> Floats:
-        """The first ``wanted`` of the two entries (wanted, ...)."""
+    def entries(self, lines: Lines) -> Entries:
+        """Every place (...,) in mm where each line enters."""
         points, directions = np.broadcast_arrays(
             self._centred(lines.points), lines.directions)
         length = np.sqrt((directions * directions).sum(axis=-1))
@@ -118,14 +112,13 @@ class Bent:
         points = points + nearest[..., None] * directions
         passing = (points * points).sum(axis=-1)
         near = np.sqrt(passing) <= self.radius + self.diameter / 2 + TOUCH_MM
-        along = np.full((wanted, *length.shape), np.nan)
+        along = np.full((5, *length.shape), np.nan)
         along[:, near] = self._from_nearest(
-            _Chords(passing[near], points[near, 0], directions[near, 0]), wanted)
-        entry: Floats = (nearest + along) / length
-        return entry
+            _Chords(passing[near], points[near, 0], directions[near, 0]))
+        return Entries(*((nearest + along) / length))
 
-    def _from_nearest(self, chords: _Chords, wanted: int) -> Floats:
-        """The first ``wanted`` entries (wanted, n), from the points nearest the bend's centre."""
+    def _from_nearest(self, chords: _Chords) -> Floats:
+        """The rows (5, n) of :class:`Entries`, from the points nearest the bend's centre."""
         square, lean = self.radius * self.radius, chords.lean
         low, top, upper = _turning_points(
             chords.passing + square - self.diameter**2 / 4 - 2 * square * (1 - lean) * (1 + lean),
@@ -136,14 +129,17 @@ class Bent:
         inside, outside = np.where(by_upper, upper, low), np.where(by_upper, end, top)
         entered = self._met(chords, inside)[0] <= TOUCH_MM
         first = np.where(entered, self._closed(chords, inside, np.maximum(inside, outside)), np.nan)
-        if wanted == 1:
-            return first[None]
-        second = first.copy()
-        twice = (by_upper & (self._met(chords, low)[0] <= TOUCH_MM)
-                 & (self._met(chords, top)[0] > 0))
+        outward = first - (chords.off + first * lean) * lean > 0  # p p' of :meth:`_met`
+        far = np.where(by_upper & (upper > top) & outward, first, np.nan)
+        begun = self._met(chords, low)[0] <= TOUCH_MM
+        parted, going = upper > top, _going_out(chords, first)
+        far = np.where(by_upper & parted & (going > 0), first, np.nan)
+        behind = np.where(~by_upper & parted & (going < 0), first, np.nan)
+        second = np.where(begun | np.isnan(far), first, np.nan)
+        twice = by_upper & begun & (self._met(chords, top)[0] > 0)
         if twice.any():
             second[twice] = self._closed(chords.of(twice), low[twice], top[twice])
-        return np.stack((first, second))
+        return np.stack((first, second, np.where(begun, low, upper), far, behind))
 
     def _closed(self, chords: _Chords, inside: Floats, outside: Floats) -> Floats:
         """Along (n,) in mm where each line meets the skin, between two bounds (n,).
@@ -229,6 +225,30 @@ class Bent:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Entries:
+    """Where lines enter a ring, along (...,) in mm, ``nan`` where they do not.
+
+    Attributes
+    ----------
+    upper, lower : (...,) float, mm
+        The upper entry and the lower one; a line that meets the ring once has both the same.
+    deepest : (...,) float, mm
+        Where the line is deepest in the ring, or nearest to it, before the lower one.
+    far : (...,) float, mm
+        The upper one of a line that has run by the middle of the bend before it. If it has not
+        been in the ring before that, it has no lower one.
+    behind : (...,) float, mm
+        The only one of a line that has yet to run by the middle of the bend, and misses it there.
+    """
+
+    upper: Floats
+    lower: Floats
+    deepest: Floats
+    far: Floats
+    behind: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class _Chords:
     """Lines through a ring, counted in mm from their points nearest the centre of the bend.
 
@@ -246,9 +266,17 @@ class _Chords:
     off: Floats
     lean: Floats
 
-    def of(self, chosen: NDArray[np.bool_]) -> _Chords:
-        """Some of the lines, those that are ``chosen`` (n,)."""
+    def of(self, chosen: Flags) -> _Chords:
+        """Those lines that are ``chosen`` (n,)."""
         return _Chords(self.passing[chosen], self.off[chosen], self.lean[chosen])
+
+
+def _going_out(chords: _Chords, at: Floats) -> Floats:
+    """Above 0 (n,) where lines go away from the bend's axis at ``at`` (n,), mm.
+
+    It is ``p p'`` of :meth:`Bent._met`.
+    """
+    return at - (chords.off + at * chords.lean) * chords.lean
 
 
 def _turning_points(linear: Floats, constant: Floats) -> tuple[Floats, Floats, Floats]:

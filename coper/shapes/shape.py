@@ -136,6 +136,17 @@ NOUNS = ("plate", "box")
 """Kinds that are nouns; the others are adjectives of a tube."""
 
 
+@runtime_checkable
+class Returning(Protocol):
+    """A main that may come round again to a branch which lies on the inside of its bend."""
+
+    def again(self, lines: Lines) -> Floats:
+        """Along (...,) in mm where lines meet its far side, ``nan`` where they do not.
+
+        The same as their first entry where they run to the far side within the main.
+        """
+
+
 def as_branch(shape: object) -> BranchShape:
     """``shape`` itself; refused where its end cannot be coped."""
     if isinstance(shape, BranchShape):

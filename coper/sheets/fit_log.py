@@ -21,10 +21,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.bench.setup import EndSetup
+from coper.bench.setup import EndSetup, SawCut
 from coper.drawing.letters import shortened_name, wrapped
 from coper.drawing.marks import FOLD, NOTE_HEIGHT, Mark, Text
+from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
+from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.regrind.readings import LEAST_READINGS
@@ -146,7 +148,18 @@ def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:
         return f"coper regrind works with one main only: with several, {BY_HAND}"
     if isinstance(joint.branch, Flipped | Shifted):
         return f"coper regrind cannot describe this tube from this end: {BY_HAND}"
+    if not _describes(setup.cuts[0], end):
+        return f"coper regrind takes the bend for a whole ring, and here it ends: {BY_HAND}"
     return _then_type(joint, readings, end.cut)
+
+
+def _describes(cut: SawCut, end: TubeEnd) -> bool:
+    """Whether the joint that is typed has the cope of the end: a bend in a job may end there."""
+    assert end.cope is not None
+    clock, depths = even_clocks(STEPS), np.array(((0.0,), (end.cope.cluster.wall(),)))
+    typed = cut.joint.cluster().entry(clock, depths) - cut.shift
+    return np.allclose(typed, end.cope.cluster.entry(clock, depths), rtol=0,
+                       atol=10.0**-TYPED_PLACES, equal_nan=True)
 
 
 def _then_type(joint: Joint, readings: Sequence[Reading], cut: str = "bevelled") -> str:

@@ -3,10 +3,11 @@
 For every tube and side: the length of the blank as it is cut (with the shop's allowance at
 either end: sheets and cards count from there), where its clock 0 is, each end's angle, offset
 and heel, how far the two heels are turned against each other, which end of a taper is which, and
-where a footprint runs past the end of a tube. For each shaped end --json also has the gap that
-its own cut should leave (gap) and how to saw it with the shop's saws (setup). With several mains
-the one that takes the largest share of the end is cut first; turn is how far the tube is turned
-between two cuts, clockwise looking at the end, and gap is what all the cuts together leave.
+where a footprint runs past the end of a tube; one that lies wholly past it is refused. For each
+shaped end --json also has the gap that its own cut should leave (gap) and how to saw it with the
+shop's saws (setup). With several mains the one that takes the largest share of the end is cut
+first; turn is how far the tube is turned between two cuts, clockwise looking at the end, and gap
+is what all the cuts together leave.
 
 With stock lengths coper plans the bars: the least length of stock, then the fewest bars, and
 how close that is to the least possible. A tube's own lengths replace those of any tube; pieces

@@ -6,7 +6,9 @@ than a page is tiled; --paper roll puts it on one sheet. --cut square gives the 
 the inside edge. Without a printer, work from the ordinates: lengths from a line drawn straight
 round the tube, at 8, 12, 16 or 24 clocks. Anything thicker than paper wraps further out: give
 --paper-thickness. Tubes that are not round can be turned: --turn turns the branch about its
-axis, --main-turn the main, and --main-at says where a tapered main's first diameter is.
+axis, --main-turn the main, and --main-at says where a tapered main's first diameter is. A bent
+main is met on the outside of its bend, with --main-turn 180 from the inside; where its ring would
+come round to the branch again, the answer says how far up.
 """
 
 from __future__ import annotations

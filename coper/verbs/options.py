@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from coper.errors import FileError, WordsError, nearest_known
+from coper.joint.bend_inside import check_room
 from coper.joint.fit.limits import Limit, own_limit, process_limit
 from coper.joint.joint import Joint
 from coper.shapes.read import parse_tube
@@ -51,8 +52,10 @@ def _main(text: str) -> MainShape:
 
 def read_joint(arguments: Namespace) -> Joint:
     """The joint that :func:`add_joint` describes."""
-    return Joint(arguments.branch, arguments.main, needed(arguments.angle, "--angle", "62"),
-                 arguments.offset, arguments.turn, arguments.main_turn, arguments.main_at)
+    joint = Joint(arguments.branch, arguments.main, needed(arguments.angle, "--angle", "62"),
+                  arguments.offset, arguments.turn, arguments.main_turn, arguments.main_at)
+    check_room(joint.cluster())
+    return joint
 
 
 def needed(given: Given | None, option: str, example: str) -> Given:

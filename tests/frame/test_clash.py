@@ -83,6 +83,30 @@ def test_a_box_is_met_at_its_side_and_a_plate_is_left_out():
     assert find_clashes([plain(flat), plain(rod)]) == ()
 
 
+@pytest.mark.parametrize(("thick", "from_to", "clashes"), [
+    (35.8, (200, 800), False),   # a sleeve in the bore of 36 mm, out at the top
+    (36, (100, 400), False),     # the same, close fitting and wholly inside
+    (36.6, (200, 800), True),    # too large for the bore
+    (40, (400, 900), True),      # two tubes in one another's place
+])
+def test_a_sleeve_or_a_post_in_the_bore_is_none_unless_it_is_too_large(thick, from_to, clashes):
+    sleeve = Tube(Round(thick, 1), *((0, 0, height) for height in from_to), "sleeve")
+    for pieces in ([plain(POST), plain(sleeve)], [plain(sleeve), plain(POST)]):
+        assert len(find_clashes(pieces)) == clashes
+
+
+def test_a_tube_that_begins_in_the_bore_and_leaves_through_the_wall_is_one():
+    stub = Tube(Round(10, 1), (0, 0, 200), (100, 0, 300), "stub")
+    assert len(find_clashes([plain(POST), plain(stub)])) == 1
+
+
+def test_a_tube_welded_alongside_or_end_to_end_is_none():
+    for start, end in (((35, 0, 0), (35, 0, 500)), ((34.95, 0, 100), (34.95, 0, 700)),
+                       ((0, 0, 500), (0, 0, 900))):
+        beside = Tube(Round(40 if start[0] == 0 else 30, 2), start, end, "beside")
+        assert find_clashes([plain(POST), plain(beside)]) == ()
+
+
 def test_a_forgotten_seat_is_named_in_the_terminal_in_json_and_on_the_job_sheet(tmp_path):
     file = tmp_path / "post.toml"
     file.write_text(FORGOTTEN)

@@ -336,9 +336,8 @@ def test_a_footprint_past_the_mains_end_is_told_with_by_how_much():
     tube = Tube(Round(20, 1), (0, 0, 0), (300, 0, 0))
     main = Tube(Round(40), (0, -60, 0), (0, 7.25, 0), "shell")
     said = shape_end(tube, "start", [main]).cautions
-    assert ("The footprint on shell runs 2.75 mm past shell's end point: the template goes on as "
-            "if shell did. Leave shell so much longer there, or that part of the edge meets "
-            "nothing.") in said
+    assert said == ("The footprint on shell runs 2.75 mm past shell's end point: leave shell so "
+                    "much longer there, or 24% of the edge has nothing to be welded to.",)
     other = Tube(Round(40), (0, -6, 0), (0, 60, 0), "shell")
     assert any("4 mm past shell's start" in one for one in
                shape_end(tube, "start", [other]).cautions)

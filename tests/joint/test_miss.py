@@ -20,3 +20,8 @@ def test_a_taper_that_closes_before_it_reaches_the_main_is_told_where():
     main = Tube(Round(20), (-60, -50, 0), (-60, 50, 0), "main")
     with pytest.raises(CoperError, match=r"closes at along -20.00 mm"):
         shape_end(tube, "start", [main])
+
+
+def test_a_main_so_large_that_its_skin_is_out_of_reach_is_refused_for_that():
+    with pytest.raises(CoperError, match="would meet the main only 500 m off; check the diam"):
+        Joint(Round(12, 1), Round(1e6), 90).cope()

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from coper import (
+    Bent,
     Box,
     Joint,
     Oval,
@@ -16,12 +17,15 @@ from coper import (
     TaperedOval,
     Tube,
     make_piece,
+    make_pieces,
     plain_end,
+    read_job,
     shape_end,
 )
 from coper.bench.setup import SawShop, piece_setups
 from coper.cli.parser import make_parser
 from coper.drawing.bounds import leaves
+from coper.errors import JointError
 from coper.frame.end import make_cluster
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
@@ -29,6 +33,7 @@ from coper.joint.saw.kit import choose_saws
 from coper.sheets.fit_log import end_log, joint_log, log_blocks, log_marks, regrind_command
 from coper.verbs.options import read_joint
 from tests.cli.run import run
+from tests.frame.specimens import random_cluster
 from tests.pages.room import LONG, check_room, path, texts
 
 LOW = Tube(Round(40), (0, -60, 0), (0, 60, 0), "low")
@@ -98,6 +103,59 @@ def test_the_command_of_a_placed_end_reads_back_as_a_joint_of_the_same_cope(shap
         assert typed == pytest.approx(one.typed, abs=0.051)
         own = one.clock if which == 0 else -one.clock % 360
         assert one.typed == pytest.approx(own)
+
+
+def check_typed(piece, setup):
+    """Whether the end's log has a command, whose joint then has the end's cope."""
+    log, end = end_log(piece, setup), setup.end
+    if not log.after.startswith("Then type: "):
+        return False
+    cluster, _ = make_cluster(piece.tube, end.which, end.mains)
+    typed = read_joint(parsed(log.after.removeprefix("Then type: "))).cluster()
+    clock = np.arange(0, 360, 5.0)
+    for depth in (0.0, cluster.wall()):
+        here = cluster.entry(clock, depth) + setup.cuts[0].shift
+        # Within a hair of an open stretch the last decimal typed decides whether a line misses.
+        both = np.isfinite(here) & np.isfinite(typed.entry(clock, depth))
+        assert np.sum(both != np.isfinite(here)) <= 2
+        np.testing.assert_allclose(typed.entry(clock, depth)[both], here[both], atol=0.02)
+    return True
+
+
+def test_the_command_of_every_end_of_the_demo_describes_the_same_cope():
+    job = read_job("demo/wagtail.toml")
+    typed = [(piece.label, setup.end.which) for piece in make_pieces(job)
+             for setup in piece_setups(piece) if check_typed(piece, setup)]
+    assert ("rack-rail", "end") in typed  # from the inside of the rack's hoop
+    assert len(typed) >= 11
+
+
+@pytest.mark.parametrize("which", ["start", "end"])
+@pytest.mark.parametrize("branch", [Round, Oval, Box])
+def test_the_command_of_an_end_on_a_bend_describes_the_same_cope_or_is_not_given(branch, which):
+    typed = 0
+    for seed in range(16):
+        tube, mains = random_cluster(seed, which, 1, branch, Bent)
+        try:
+            end = shape_end(tube, which, mains)
+        except JointError:
+            continue
+        other = plain_end(tube, "end" if which == "start" else "start")
+        piece = make_piece(tube, *((end, other) if which == "start" else (other, end)))
+        setup, = piece_setups(piece, ONE_SAW)
+        typed += check_typed(piece, setup)
+    assert typed >= 11
+
+
+def test_where_a_bend_ends_before_its_ring_is_in_the_way_no_command_is_given():
+    half = 0.5
+    hoop = Tube(Bent(30, 60), (60 * np.sin(half), 0, 0), (-60 * np.sin(half), 0, 0), "hoop")
+    crown = hoop.pose.outward(np.zeros(3))
+    inside = -hoop.pose.axes[1]
+    tube = Tube(Round(95, 1), crown, crown + 400 * inside, "wide")
+    piece = make_piece(tube, shape_end(tube, "start", [hoop]), plain_end(tube, "end"))
+    setup, = piece_setups(piece, ONE_SAW)
+    assert end_log(piece, setup).after.startswith("coper regrind takes the bend for a whole ring")
 
 
 def test_readings_as_expected_leave_nothing_to_take_off():

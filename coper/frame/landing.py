@@ -1,0 +1,76 @@
+"""Whether an end lands on its mains as they are cut, or past their ends on thin air.
+
+::
+
+        |  |    |  |
+    ====|==|    |  |        on the main         past its end
+        '--'    '--'
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.frame.end import TubeEnd
+from coper.frame.piece import Piece
+from coper.frame.tube import Which
+from coper.tolerances import OVERRUN_MM
+
+ON_SKIN_MM = 1e-6
+"""A point of a cope this near to another main's skin lies on that as well: two tubes in line."""
+
+
+@dataclass(frozen=True, slots=True)
+class PastEnd:
+    """An end that lands wholly past its mains.
+
+    Attributes
+    ----------
+    main : str
+        The one that it comes nearest to.
+    which : ``start`` or ``end``
+        Of that main.
+    by : float, mm
+        Between that and the nearest place of the edge, along the main.
+    """
+
+    main: str
+    which: Which
+    by: float
+
+
+def past_mains(piece: Piece, end: TubeEnd, pieces: Sequence[Piece]) -> PastEnd | None:
+    """How far the whole edge of an end is past the mains that it seats on, all among ``pieces``.
+
+    ``None`` where part of it lands on one of them.
+    """
+    if end.cope is None:
+        return None
+    found: list[PastEnd] = []
+    points = end.cope.points[end.cope.main >= 0]
+    points = piece.tube.seen_from(end.which)[1].outward(points)
+    for tube in end.mains:
+        main = next(one for one in pieces
+                    if (one.tube.name, one.tube.side) == (tube.name, tube.side))
+        skin = tube.as_main.distance(tube.pose.inward(points))
+        past = _past(main, tube.station(points[np.abs(skin) <= ON_SKIN_MM]))
+        if (past.max(axis=0) <= -OVERRUN_MM).any():
+            return None
+        if past.size:
+            row = int(past.min(axis=1).argmax())
+            found.append(PastEnd(main.label, ("start", "end")[row],
+                                 max(float(past[row].min()), 0.0)))
+    return min(found, key=lambda one: one.by, default=None)
+
+
+def _past(main: Piece, station: Floats) -> Floats:
+    """How far (2, n) in mm stations (n,) are past a main's start and its end, below 0 on it.
+
+    An end that is shaped itself counts as far as it goes anywhere.
+    """
+    start, end = float(np.nanmin(main.start.outer)), float(np.nanmax(main.end.outer))
+    return np.stack((start - station, station - end))
