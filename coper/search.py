@@ -19,19 +19,20 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from coper.arrays import Floats, Whole
-from coper.tolerances import CHANGE_STEPS, EDGE, EVEN_MM, Closing
+from coper.tolerances import CHANGED, EDGE, EVEN_MM, Closing, Narrowing
 
 Curves = Callable[..., Floats]
 """The values of m curves, ``nan`` where there is none: of places (m, n) with one axis; with two, of
 (m, 1, n) on the first and (m, d, n) on the second, a value (m, d, n) for each pair."""
 
 Flags = NDArray[np.bool_]
-Labels = Whole | Flags
+Labels = TypeVar("Labels", Whole, Flags)
 
 Bounds = tuple[float, float]
 """Between which places of an axis a search stays."""
@@ -274,17 +275,38 @@ def lowest_round(
 
 
 def changes(
-    label: Callable[[Floats], Labels], low: Floats, high: Floats, before: Labels,
-    steps: int = CHANGE_STEPS,
-) -> tuple[Floats, Floats]:
+    label: Callable[[Floats], Labels], low: Floats, high: Floats, before: Labels, after: Labels,
+    how: Narrowing = CHANGED,
+) -> tuple[Floats, Floats, Labels]:
     """The two sides (...,), ever closer, of a change of label between ``low`` and ``high`` (...,).
 
-    ``before`` (...,) is the label at ``low``, and the one at ``high`` is another. The first side
-    still has the label of ``low``, the second has not.
+    Parameters
+    ----------
+    label
+        The labels (..., n) of places (..., n) between each low and high.
+    low, high
+        Where to begin.
+    before, after
+        The labels (...,) there, which differ.
+    how
+        How closely.
+
+    Returns
+    -------
+    left, right, beyond
+        The left side has the label of ``low``, the right one has not: its own is ``beyond``.
     """
-    left, right = low, high
-    for _ in range(steps):
-        middle = (left + right) / 2
-        same = label(middle) == before
-        left, right = np.where(same, middle, left), np.where(same, right, middle)
-    return left, right
+    left, right, beyond = low, high, after
+    shares = np.arange(1, how.parts) / how.parts
+    for _ in range(how.rounds):
+        tried = left[..., None] + (right - left)[..., None] * shares
+        found = label(tried)
+        other = found != before[..., None]
+        changed = other.any(axis=-1)
+        first = np.where(changed, other.argmax(axis=-1), how.parts - 1)[..., None]
+        places = np.concatenate((left[..., None], tried, right[..., None]), axis=-1)
+        labels = np.concatenate((found, beyond[..., None]), axis=-1)
+        left, right, beyond = (np.take_along_axis(places, first, -1)[..., 0],
+                               np.take_along_axis(places, first + 1, -1)[..., 0],
+                               np.take_along_axis(labels, first, -1)[..., 0])
+    return left, right, beyond

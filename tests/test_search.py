@@ -140,5 +140,6 @@ def test_the_ends_of_a_grid_are_neighbours_only_where_it_wraps():
 def test_a_change_of_label_is_found_between_its_two_sides(places):
     place = np.array(places)
     low, high = np.zeros_like(place), np.ones_like(place)
-    left, right = changes(lambda at: at >= place, low, high, low > 0)
+    left, right, beyond = changes(lambda at: at >= place[:, None], low, high, low > 0, high > 0)
+    assert beyond.all()
     assert (left < place).all() and (right >= place).all() and (right - left < 1e-14).all()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+from collections import Counter
 from collections.abc import Callable, Sequence
 from importlib import import_module
 from inspect import cleandoc
@@ -21,6 +22,8 @@ VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle",
 HELPS = ("-h", "--help", "--version")
 
 SIGNED = re.compile(r"-[\d.]")
+
+OPTION = re.compile(r"--[a-z]")
 
 
 class UsageError(CoperError):
@@ -96,6 +99,7 @@ def read_arguments(argv: Sequence[str]) -> argparse.Namespace | None:
     words = _joined_signs(argv)
     _check_verb(words)
     _check_pairs(words)
+    _check_twice(words)
     parser = make_parser(VERBS if words[0] in HELPS else words[:1])
     try:
         arguments, rest = parser.parse_known_args(words)
@@ -128,6 +132,14 @@ def _check_pairs(words: Sequence[str]) -> None:
     for before, word, after in zip(words, words[1:], words[2:], strict=False):
         if before.startswith("--") and word.endswith(",") and after[:1].isdigit():
             raise UsageError(f"{before}: a space after {word}", f"write it without: {word}{after}")
+
+
+def _check_twice(words: Sequence[str]) -> None:
+    """Refuse an option that stands twice: which of its two values was meant nobody knows."""
+    options = Counter(word.split("=")[0] for word in words if OPTION.match(word))
+    for name, count in options.items():
+        if count > 1:
+            raise UsageError(f"{name} stands twice", "give it once")
 
 
 def _joined_signs(argv: Sequence[str]) -> list[str]:

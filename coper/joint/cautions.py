@@ -27,8 +27,8 @@ SAFETY = (
 def joint_cautions(cope: Cope, cut: Cut) -> tuple[str, ...]:
     """What is special about this joint, in plain sentences, gravest first."""
     said = [
-        f"Open from clock {plain(round(start, 1))} to {plain(round(end, 1))}: the branch "
-        "overhangs the main there, and the template has a gap."
+        f"Open from clock {plain(round(start, 1) % 360)} to {plain(round(end, 1) % 360)}: "
+        "the branch overhangs the main there, and the template has a gap."
         for start, end in cope.open
     ]
     narrowest = float(np.nanmin(cope.dihedral))

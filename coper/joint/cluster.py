@@ -94,8 +94,12 @@ class Cluster:
         """Points (n, 3) in mm of the branch at the given clocks and alongs."""
         return self.branch.generators(clock, depth, np.nan_to_num(along)).at(along)
 
-    def entry(self, clock: Floats, depth: Floats | float = 0.0) -> Floats:
+    def entry(
+        self, clock: Floats, depth: Floats | float = 0.0, never: float = NEVER_MM
+    ) -> Floats:
         """Where the generators at ``clock`` and ``depth`` first enter a main.
+
+        One that enters only ``never`` mm off, either way, enters none.
 
         Returns
         -------
@@ -103,19 +107,19 @@ class Cluster:
             In the common shape of ``clock`` and ``depth``; the cut furthest up the tube wins, and
             ``nan`` stands where a generator enters no main.
         """
-        best = self._first(self.branch.generators(clock, depth), depth)
+        best = self._first(self.branch.generators(clock, depth), depth, never)
         if not self.branch.straight and np.any(depth):
             for _ in range(BEND_ROUNDS):
                 near, missed = np.nan_to_num(best), np.isnan(best)
-                found = self._first(self.branch.generators(clock, depth, near), depth)
+                found = self._first(self.branch.generators(clock, depth, near), depth, never)
                 best = np.where(missed, np.nan, found)  # once past the main, always past it
                 if (np.abs(np.nan_to_num(best) - near) <= FOLLOWED_MM).all():
                     break
         return best
 
-    def _first(self, lines: Lines, depth: Floats | float) -> Floats:
+    def _first(self, lines: Lines, depth: Floats | float, never: float) -> Floats:
         """The furthest entry (...,) of each line, of those where the branch has not closed."""
-        low, high = (np.clip(end, -NEVER_MM, NEVER_MM) for end in self.branch.extent(depth))
+        low, high = (np.clip(end, -never, never) for end in self.branch.extent(depth))
         best = np.full((), np.nan)
         for main in self.mains:
             entry = main.first_entry(lines)

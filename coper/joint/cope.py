@@ -21,7 +21,7 @@ from coper.joint.edge import (
     merged,
 )
 from coper.joint.footprint import Footprint, flat_footprint, make_footprint
-from coper.joint.miss import refuse_miss
+from coper.joint.miss import check_meets
 from coper.joint.template import PAPER_MM, Cut, Template, cut_line, make_template
 from coper.joint.wall import bevel
 from coper.search import lowest_round
@@ -141,8 +141,7 @@ def make_cope(cluster: Cluster, points: int = STEPS) -> Cope:
     check_points(points)
     wall = cluster.wall()
     outer, inner = grid_edges(cluster)
-    if np.isnan(outer).all():
-        refuse_miss(cluster)
+    check_meets(cluster, outer)
     refuse_blocked(cluster, even_clocks(STEPS), np.stack((outer, inner)))
     breaks = find_breaks(cluster, outer)
     inner_breaks = find_breaks(cluster, inner, wall)

@@ -25,6 +25,9 @@ from coper.tolerances import (
 STEPS = 720
 """Even clocks of a cope unless the caller wants another number; breaks are looked for on these."""
 
+CHANGES_IN_A_CELL = 24
+"""Changes of label looked for in half a degree: pieces of mains and branch make a few at most."""
+
 SPAN_STEPS = 360
 """Chords that a smooth span's length is measured with, before they are halved once."""
 
@@ -73,40 +76,62 @@ def find_breaks(cluster: Cluster, along: Floats, depth: float = 0.0) -> Breaks:
     if not changed.any():
         return Breaks(corners, np.empty(0), np.empty(0))
     low = grid[changed]
-    return _sorted_breaks(*_halved(cluster, depth, low, low + 360.0 / STEPS), corners)
+    cells = _Cells(low, low + 360.0 / STEPS, label[changed], np.roll(label, -1)[changed])
+    return _sorted_breaks(_halved(cluster, depth, cells), corners)
 
 
-def _halved(
-    cluster: Cluster, depth: float, low: Floats, high: Floats
-) -> tuple[Floats, Floats, Whole, Whole]:
-    """Each cell (k,) narrowed to its change of label; one that holds several gives several."""
+@dataclass(frozen=True, slots=True, eq=False)
+class _Cells:
+    """Cells (k,) of the clock in degrees, the labels (k,) before and after each."""
+
+    low: Floats
+    high: Floats
+    before: Whole
+    after: Whole
+
+
+def _halved(cluster: Cluster, depth: float, cells: _Cells) -> _Cells:
+    """Each cell narrowed to its change of label; one that holds several gives several.
+
+    A label is found once and carried on: a generator that only just touches may have another
+    label when it is looked at again among others, and stretches would begin that never end.
+    """
 
     def piece(clock: Floats) -> Whole:
         return cluster.piece(clock, cluster.entry(clock, depth), depth)
 
-    found: list[tuple[Floats, Floats, Whole, Whole]] = []
-    while low.size:
-        before, after = piece(low), piece(high)
-        left, right = changes(piece, low, high, before)
-        beyond = piece(right)
-        found.append((left, right, before, beyond))
-        more = beyond != after
-        low, high = right[more], high[more]
-    lefts, rights, befores, beyonds = zip(*found, strict=True)
-    return (np.concatenate(lefts), np.concatenate(rights),
-            np.concatenate(befores), np.concatenate(beyonds))
+    found: list[_Cells] = []
+    for _ in range(CHANGES_IN_A_CELL):
+        left, right, beyond = changes(piece, cells.low, cells.high, cells.before, cells.after)
+        found.append(_Cells(left, right, cells.before, beyond))
+        more = beyond != cells.after
+        cells = _Cells(right[more], cells.high[more], beyond[more], cells.after[more])
+        if not more.any():
+            break
+    found.append(cells)  # a touch that is noise for longer than that: its end is its cell's
+    return _Cells(*(np.concatenate([getattr(one, name) for one in found])
+                    for name in ("low", "high", "before", "after")))
 
 
-def _sorted_breaks(
-    left: Floats, right: Floats, before: Whole, after: Whole, corners: Floats
-) -> Breaks:
-    """Breaks from cells (k,) in degrees and the labels (k,) before and after each."""
-    starts = np.sort((left - BREAK_INSIDE_DEG)[after == OPEN] % 360)
-    ends = np.sort((right + BREAK_INSIDE_DEG)[before == OPEN] % 360)
+def _sorted_breaks(cells: _Cells, corners: Floats) -> Breaks:
+    """Breaks from narrow cells (k,)."""
+    opens, closes = cells.after == OPEN, cells.before == OPEN
+    kinks = merged(cells.low[~opens & ~closes] % 360, corners)
+    starts = np.sort((cells.low[opens] - BREAK_INSIDE_DEG) % 360)
+    ends = np.sort((cells.high[closes] + BREAK_INSIDE_DEG) % 360)
     if starts.size and ends[0] < starts[0]:
         ends = np.roll(ends, -1)
-    kinks = merged(left[(before != OPEN) & (after != OPEN)] % 360, corners)
-    return Breaks(kinks, starts, ends)
+    return Breaks(kinks, *_joined(starts, ends))
+
+
+def _joined(starts: Floats, ends: Floats) -> tuple[Floats, Floats]:
+    """The open stretches (m,), those made one between which no curve is left to stand on."""
+    if starts.size < 2:
+        return starts, ends
+    apart = (np.roll(starts, -1) - ends + 1) % 360 - 1 > SAME_CLOCK_DEG
+    if not apart.any():
+        apart[-1] = True  # it touches at single places only
+    return starts[np.roll(apart, 1)], ends[apart]
 
 
 def merged(*clocks: ArrayLike) -> Floats:

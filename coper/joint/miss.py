@@ -1,4 +1,4 @@
-"""By how much a branch misses."""
+"""Branches that miss their mains, or run along them."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ from typing import NoReturn
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks
 from coper.search import lowest
-from coper.tolerances import FOLLOWED, NEVER_MM
+from coper.shapes.checks import plain
+from coper.tolerances import FOLLOWED, LEAST_LEAN_DEG, NEVER_MM
 
 CLOCKS = 72
 """Generators that are looked at, every 5 degrees: between two of them a tube of 28.6 mm comes
@@ -43,7 +45,60 @@ def closing_station(cluster: Cluster) -> float | None:
     return None
 
 
-def furthest_entry(cluster: Cluster) -> float | None:
+def check_meets(cluster: Cluster, outer: Floats) -> None:
+    """Refuse a branch that meets no main, or one that it runs along.
+
+    Parameters
+    ----------
+    cluster
+        The branch and its mains.
+    outer : (n,) float, mm
+        Its outside edge at ``n`` even clocks.
+
+    Raises
+    ------
+    JointError
+        It says by how much the branch misses, or where it runs along the main.
+    """
+    clock = even_clocks(outer.size)
+    _refuse_level(cluster, clock, outer)
+    if np.isnan(outer).all():
+        _refuse_miss(cluster)
+    if np.isnan(outer).any():
+        _refuse_far(cluster, clock, outer)
+
+
+def _refuse_level(cluster: Cluster, clock: Floats, outer: Floats) -> None:
+    """Refuse a branch with a side that runs along a plate that it would seat on."""
+    winner = cluster.winner(clock, outer)
+    ways = cluster.branch.generators(clock).directions
+    ways = ways / np.linalg.norm(ways, axis=-1, keepdims=True)
+    for index, main in enumerate(cluster.mains):
+        if main.shape.kind != "plate":
+            continue
+        sines = (ways * main.normal(np.zeros(3))).sum(axis=-1)
+        lean = np.where((winner == index) | np.isnan(outer), np.abs(np.degrees(np.arcsin(sines))),
+                        np.inf)
+        least = int(lean.argmin())
+        if lean[least] < LEAST_LEAN_DEG:
+            raise JointError(
+                f"the branch runs along the plate: its side at clock {plain(clock[least])} stands "
+                f"at {lean[least]:.2f} degrees to the face",
+                f"change the angle or the turn until it stands at {plain(LEAST_LEAN_DEG)} or more",
+                "angle")
+
+
+def _refuse_far(cluster: Cluster, clock: Floats, outer: Floats) -> None:
+    """Refuse a branch with a side that would meet its main, but only where no tube reaches."""
+    far = np.isnan(outer) & np.isfinite(cluster.entry(clock, never=np.inf))
+    if far.any():
+        raise JointError(
+            f"the branch runs along the main: its side at clock {plain(clock[far.argmax()])} meets "
+            f"it only beyond {NEVER_MM / 1000:.0f} m", "give an angle further from 0 and 180",
+            "angle")
+
+
+def _furthest_entry(cluster: Cluster) -> float | None:
     """Where in mm a generator enters a main further off than any tube reaches, else ``None``."""
     lines = cluster.branch.generators(even_clocks(CLOCKS))
     entries = np.concatenate([np.atleast_1d(main.first_entry(lines)) for main in cluster.mains])
@@ -51,14 +106,14 @@ def furthest_entry(cluster: Cluster) -> float | None:
     return float(far[0]) if far.size else None
 
 
-def refuse_miss(cluster: Cluster) -> NoReturn:
+def _refuse_miss(cluster: Cluster) -> NoReturn:
     """Raise the error of a branch that never meets its mains."""
     closes = closing_station(cluster)
     if closes is not None:
         raise JointError(
             f"the taper closes at along {closes:.2f} mm, before it reaches the main",
             "check its two diameters and the length between them", "branch")
-    far = furthest_entry(cluster)
+    far = _furthest_entry(cluster)
     if far is not None:
         raise JointError(f"the branch would meet the main only {abs(far) / 1000:.0f} m off",
                          "check the diameters, the angle and the unit", "main")

@@ -46,7 +46,14 @@ BAD = [
     ((*GOOD, "--offset", "3x"), "--offset", "3x"),
     ((*GOOD, "--offset", "3,5"), "--offset", "3.5"),
     ((*GOOD, "--turn", "north"), "--turn", "north"),
+    (("28.6 x 1.5", "plate 6", "--angle", "60", "--main-turn", "90"), "angle",
+     "runs along the plate: its side at clock 0 stands at 0.00 degrees"),
+    (("28.6 x 1.5", "plate 6", "--angle", "60", "--main-turn", "89.99"), "angle",
+     "at 0.01 degrees to the face; change the angle or the turn until it stands at 0.5"),
+    (("28.6 x 0.9", "38.1", "--angle", "0.01"), "angle", "meets it only beyond 100 m"),
     # options
+    ((*GOOD, "--angle", "60"), "--angle", "stands twice; give it once"),
+    ((*GOOD, "--force", "--force"), "--force", "stands twice; give it once"),
     ((*GOOD, "--cut", "squared"), "--cut", "square"),
     ((*GOOD, "--points", "3"), "points", "8 to 14400"),
     ((*GOOD, "--points", "many"), "--points", "many"),
@@ -91,7 +98,7 @@ def test_words_that_are_no_command_are_refused_in_one_line(words, said):
 
 @pytest.mark.parametrize(("words", "said"), [
     (("28.6 x 0.9", "38.1", "--angle", "0.05"), "m long; check the angle"),
-    (("oval 150 by 90 to 75 over 300 x 1.5", "plate 6", "--angle", "4.58"), "m long; check"),
+    (("oval 150 by 90 to 75 over 300 x 1.5", "plate 6", "--angle", "8"), "m long; check"),
     (("150 x 3", "150", "--angle", "1.9"), "pages of a4; check the angle, or use --paper roll"),
 ])
 def test_a_template_beyond_any_paper_is_refused(words, said, tmp_path):

@@ -10,7 +10,7 @@ from coper.arrays import Floats, Whole
 from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks, find_breaks, grid_edges, merged
 from coper.joint.fit.face import Face
-from coper.joint.miss import refuse_miss
+from coper.joint.miss import check_meets
 from coper.tolerances import Seating
 
 
@@ -61,7 +61,6 @@ def even_depths(cluster: Cluster, how: Seating) -> Floats:
 def break_clocks(cluster: Cluster) -> Floats:
     """Breaks (k,) in degrees of the outside and of the inside edge."""
     outer, inner = grid_edges(cluster)
-    if np.isnan(outer).all():
-        refuse_miss(cluster)
+    check_meets(cluster, outer)
     return merged(find_breaks(cluster, outer).all,
                   find_breaks(cluster, inner, cluster.wall()).all)

@@ -157,7 +157,8 @@ def _push(rise: Floats, last: Floats) -> Floats:
     ``nan`` where there was none before; where more is left, another place has come to touch.
     """
     share = rise / last
-    return np.where(np.abs(share) <= LEFT_SHARE, rise / (1 - share), rise)
+    series = np.abs(share) <= LEFT_SHARE
+    return np.where(series, rise / (1 - np.where(series, share, 0.0)), rise)
 
 
 def _on_grid(ends: Ends, grid: Grid, how: Seating) -> tuple[Places, Closing]:

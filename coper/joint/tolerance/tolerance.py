@@ -15,6 +15,7 @@ from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 from coper.search import changes
+from coper.tolerances import Narrowing
 
 ErrorKind: TypeAlias = Literal["angle", "turn", "offset", "diameter", "length"]
 
@@ -33,9 +34,9 @@ SMALL = 0.1
 STEPS = 32
 """Errors that are tried on the way out, closer to each other near none."""
 
-HALVINGS = 16
-"""Halvings between the last good error and the first bad one: half a degree over 2**16 is 0.00001
-degrees."""
+HALVED = Narrowing(parts=2, rounds=16)
+"""From the last good error to the first bad one: half a degree over 2**16 is 0.00001 degrees. Each
+place is a joint to put together: no more of them than halving needs."""
 
 CLOCKS = 72
 """Clocks of the square cut's root."""
@@ -176,13 +177,14 @@ def _most(
     above = gaps > limit
     never = gaps.max(axis=-1) <= limit
     first = above.argmax(axis=-1)[..., None]
-    high = np.take_along_axis(errors, first, axis=-1)
-    low = np.take_along_axis(errors, np.maximum(first - 1, 0), axis=-1)
+    high = np.take_along_axis(errors, first, axis=-1)[..., 0]
+    low = np.take_along_axis(errors, np.maximum(first - 1, 0), axis=-1)[..., 0]
 
     def good(errors: Floats) -> NDArray[np.bool_]:
         return _gaps(model, errors) <= limit
 
-    low, _ = changes(good, low, high, np.array(True), HALVINGS)
-    most = np.abs(low[..., 0])
+    within: NDArray[np.bool_] = np.ones_like(never)
+    low, _, _ = changes(good, low, high, within, ~within, HALVED)
+    most = np.abs(low)
     return [[None if never[k, side] else float(most[k, side]) for side in range(2)]
             for k in range(len(most))]
