@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import cast
 
+from coper.job.corners import read_corners
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, TubePlan
 from coper.job.points import NamedPoints
@@ -13,7 +14,7 @@ from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
 from coper.units import shown
 
-TUBE_KEYS = ("shape", "start", "end", "turn", "mirror")
+TUBE_KEYS = ("shape", "start", "corners", "bend", "end", "turn", "mirror")
 END_KEYS = ("at", "on", "cut", "back")
 
 EXAMPLE_END = "{ at = [0, 0, 0] }"
@@ -35,9 +36,10 @@ def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> Tube
     start, end = (_end(check, path, which, table, points) for which in ("start", "end"))
     turn = check.angle(f"{path}.turn", table["turn"]) if "turn" in table else 0.0
     mirror = "mirror" in table and check.flag(f"{path}.mirror", table["mirror"])
-    if shape is None or start is None or end is None or turn is None:
+    bent = read_corners(check, path, table, points)
+    if shape is None or start is None or end is None or turn is None or bent is None:
         return None
-    return TubePlan(name, shape, start, end, turn, mirror)
+    return TubePlan(name, shape, start, end, turn, mirror, *bent)
 
 
 def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:

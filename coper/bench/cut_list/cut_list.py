@@ -12,7 +12,6 @@ from coper.bench.cut_list.tapered_blank import TaperedBlank, sides_label, tapere
 from coper.errors import CoperError, ShapeError
 from coper.frame.piece import Piece
 from coper.frame.tube import Side
-from coper.shapes.bent import Bent
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape
 from coper.shapes.tapered import Tapered
@@ -137,7 +136,7 @@ def cut_list(
 
 def _blank(piece: Piece) -> Blank:
     tube = piece.tube
-    return Blank(tube.name, tube.side, piece.blank, piece.shaped, isinstance(tube.shape, Bent))
+    return Blank(tube.name, tube.side, piece.blank, piece.shaped, tube.is_bent)
 
 
 def _all_stocks(

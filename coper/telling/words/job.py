@@ -42,7 +42,7 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     tube = piece.tube
     side = "" if tube.side == "centre" else f", {tube.side}"
     yield f"{tube.name}{side}: {tube.shape.words()}"
-    way = ", along its centreline" if tube.shape.kind == "bent" else ""
+    way = ", along its centreline" if tube.is_bent else ""
     yield Fact("length", f"{format_length(tube.length)} from point to point{way}")
     yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
     yield Fact("clock 0", zero_words(tube))
