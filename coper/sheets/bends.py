@@ -18,8 +18,8 @@ import numpy as np
 from coper.arrays import Floats
 from coper.bench.bends import BendList
 from coper.drawing.changes import moved
-from coper.drawing.marks import CENTRE, GAP_MM, LINE, NOTE_HEIGHT, Mark, Path, Text
-from coper.frame.outline import View, outline
+from coper.drawing.marks import CENTRE, FINE, GAP_MM, LINE, NOTE_HEIGHT, Mark, Path, Text
+from coper.frame.outline import View, outline, skin
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
@@ -96,10 +96,12 @@ def _view_marks(found: BendList, view: View) -> tuple[list[Mark], float]:
     marks.append(Path(centre, CENTRE))
     corner = size / scale + 2 * ROOM_MM
     placed = PointLabels(np.zeros(2), corner, ink_of([*lines, centre], np.zeros(2), corner))
+    marks += [Path(on_paper(line), FINE) for line in _tangents(found, view)]
     for at, words in _named(found):
         place, = on_paper(view.seen(at)[None])
         marks += placed.place(place, (words, words.split(":")[0]))
-    marks.append(Text((0.0, 0.0), f"{found.piece.label}, drawn 1:{plain(scale)}", NOTE_HEIGHT))
+    words = f"{found.piece.label}, drawn 1:{plain(scale)}"
+    marks.append(Text((0.0, ROOM_MM / 2), words, NOTE_HEIGHT))
     return marks, float(corner[1])
 
 
@@ -114,6 +116,19 @@ def _named(found: BendList) -> Iterator[tuple[Floats, str]]:
     yield tube.end, "end"
 
 
+def _tangents(found: BendList, view: View) -> Iterator[Floats]:
+    """Lines (2, 2) of the view across the tube where bends begin and end."""
+    course = found.piece.tube.course
+    if course is None:
+        return
+    for bend in course.bends:
+        for station in (bend.low, bend.high):
+            ring = skin(found.piece, RING, np.full(RING.size, station))
+            across = np.cross(view.towards, course.frames(np.array(station)).axes[2])
+            reach = ring @ across
+            yield view.seen(ring[[reach.argmin(), reach.argmax()]])
+
+
 def _centreline(found: BendList) -> Floats:
     """Points (n, 3) in mm of the frame, from point to point."""
     tube = found.piece.tube
@@ -121,6 +136,9 @@ def _centreline(found: BendList) -> Floats:
         return np.stack((tube.start, tube.end))
     return tube.course.frames(np.linspace(0.0, tube.length, CENTRE_STEPS)).origin
 
+
+RING = np.arange(0.0, 360.0, 1.0)
+"""Clocks at which a section's widest places are looked for."""
 
 CENTRE_STEPS = 400
 """Places that a centreline is drawn through."""

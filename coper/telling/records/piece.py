@@ -18,6 +18,8 @@ def piece_record(piece: Piece) -> dict[str, Any]:
         "name": tube.name,
         "side": tube.side,
         "shape": shape_record(tube.shape),
+        "corners": tube.corners.tolist(),
+        "bend": list(tube.radii),
         "length": tube.length,
         "blank": piece.blank,
         "blank_ends": list(piece.blank_ends),
