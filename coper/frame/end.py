@@ -22,7 +22,6 @@ from coper.joint.template import CUTS, Cut, cut_line
 from coper.search import lowest_round
 from coper.shapes.checks import plain
 from coper.shapes.pose import Pose
-from coper.shapes.shape import BranchShape
 from coper.tolerances import OVERRUN_MM
 
 
@@ -121,17 +120,9 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
     if shape.wall is None:
         raise JointError(f"{shape.words()} has no wall",
                          f"say its wall thickness, such as {shape.words()} x 0.9", tube.name)
-    reach = _half_width(shape, tube.length)
     return Cluster(shape, tuple(
-        place_main(main, between, pose, reach)
+        place_main(main, between, tube, pose)
         for main, between in zip(mains, stand_between(mains), strict=True))), pose
-
-
-def _half_width(shape: BranchShape, length: float) -> float:
-    """The furthest that a tube's outside is from its axis anywhere, mm."""
-    lines = shape.generators(even_clocks(STEPS))
-    ends = [lines.at(np.full(STEPS, along)) for along in (0.0, length)]
-    return max(float(np.hypot(points[:, 0], points[:, 1]).max()) for points in ends)
 
 
 Number = TypeVar("Number", float, Floats)

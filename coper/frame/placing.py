@@ -18,12 +18,13 @@ import numpy as np
 from coper.arrays import Floats
 from coper.frame.tube import Tube
 from coper.joint.cluster import PlacedMain
+from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.arc import Arc
 from coper.shapes.course import straight_course
 from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose
 from coper.shapes.run import EVERYWHERE, Run
-from coper.shapes.shape import as_main
+from coper.shapes.shape import as_branch, as_main
 from coper.tolerances import CLASH_MM
 
 Between = tuple[float, float]
@@ -34,29 +35,25 @@ IN_LINE_DEG = 0.1
 mm turn a leg 60 mm long by as much."""
 
 
-def place_main(main: Tube, between: Between, pose: Pose, reach: float) -> PlacedMain:
-    """A main in the frame of the end that stands at ``pose``.
-
-    Parameters
-    ----------
-    main
-        What the end seats on.
-    between
-        The stations between which that stands.
-    pose
-        In the frame's axes.
-    reach : float, mm
-        No place of the branch is further from its axis.
-    """
+def place_main(main: Tube, between: Between, tube: Tube, pose: Pose) -> PlacedMain:
+    """A main that stands ``between`` two stations, as the end of ``tube`` at ``pose`` sees it."""
     shape, there = main.as_main, main.pose
     if isinstance(shape, Arc):
         shape = shape.met_at(there.inward(pose.origin), there.axes @ pose.axes[2])
     elif main.course is not None or between != EVERYWHERE:
         course = main.course or straight_course(there, main.length)
-        run = Run(as_main(main.shape), course, between).met_at(pose.origin, pose.axes[2], reach)
+        run = Run(as_main(main.shape), course, between).met_at(
+            pose.origin, pose.axes[2], _half_width(tube))
         there = course.frames(np.array(run.foot(pose.origin, pose.axes[2])))
         shape = run.seen_from(there)
     return PlacedMain(shape, there.seen_from(pose))
+
+
+def _half_width(tube: Tube) -> float:
+    """The furthest that a tube's outside is from its axis anywhere, mm."""
+    lines = as_branch(tube.shape).generators(even_clocks(STEPS))
+    ends = [lines.at(np.full(STEPS, along)) for along in (0.0, tube.length)]
+    return max(float(np.hypot(points[:, 0], points[:, 1]).max()) for points in ends)
 
 
 def stand_between(mains: Sequence[Tube]) -> list[Between]:
