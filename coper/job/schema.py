@@ -20,6 +20,9 @@ MOST_TEXT = 200
 MOST_NAME = 80
 """Characters of a name: a line across a page."""
 
+MOST_ITEMS = 1000
+"""Saws, blocks, lengths of stock or mains in one list: no shop has more, and each is tried."""
+
 
 class Checker:
     """Reads values; bare lengths are in ``unit``.
@@ -123,6 +126,9 @@ class Checker:
         """A list, each item read with its own path."""
         if not isinstance(value, list):
             self.faults.add(path, f"{as_written(value)} is not a list", f"write {example}")
+            return ()
+        if len(value) > MOST_ITEMS:
+            self.faults.add(path, f"a list of {len(value)}", f"list {MOST_ITEMS} at most")
             return ()
         items = [read(f"{path}[{index}]", item) for index, item in enumerate(value)]
         return tuple(item for item in items if item is not None)

@@ -165,3 +165,13 @@ def test_titles_names_and_texts_have_a_length(text, where):
 def test_the_line_of_a_long_fault_is_not_searched_for_what_was_meant():
     fault, = faults_of("x = " + '"1' * 100_000 + "?\n")
     assert "not valid TOML" in str(fault) and len(str(fault)) < 300
+
+
+@pytest.mark.parametrize("key", ["saws", "blocks", "stock"])
+def test_a_list_has_a_length(key):
+    def listing(count):
+        return f"[shop]\n{key} = [{', '.join(['500'] * count)}]\n{GOOD}"
+
+    fault, = faults_of(listing(1001))
+    assert str(fault) == f"shop.{key}: a list of 1001; list 1000 at most"
+    assert parse_job(listing(1000)).tubes
