@@ -44,9 +44,13 @@ def _quietly() -> Iterator[None]:
     log.setLevel(logging.CRITICAL)
     try:
         yield
-    except (OSError, ValueError) as fault:
-        raise FileError("matplotlib, which draws it, cannot read its settings or write its cache",
+    except OSError as fault:
+        raise FileError("matplotlib, which draws it, has no folder for its list of faces",
                         f"set {_OWN_PLACE} to a folder that can be written to",
+                        "a PDF or a picture") from fault
+    except ValueError as fault:
+        raise FileError("the settings of matplotlib, which draws it, cannot be read",
+                        "mend its file matplotlibrc, or take it away",
                         "a PDF or a picture") from fault
     finally:
         log.setLevel(level)

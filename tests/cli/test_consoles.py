@@ -11,6 +11,7 @@ import pytest
 
 from coper.cli.console import Console
 from coper.cli.main import main
+from coper.cli.progress import CLEAR, Progress
 from coper.cli.terminal import set_lines
 from coper.telling.grid import Grid
 from tests.cli.run import run
@@ -278,3 +279,28 @@ def test_where_the_drawing_library_can_write_nowhere_one_line_says_so(tmp_path):
     assert said.returncode == 2
     assert "set MPLCONFIGDIR to a folder" in said.stderr and said.stderr.count("\n") == 1
     assert not target.exists()
+
+
+def test_settings_of_the_drawing_library_that_cannot_be_read_are_complained_of(tmp_path):
+    (tmp_path / "matplotlibrc").write_bytes(b"font.size: \xff\n")
+    with command(*JOINT, "--pdf", "cope.pdf", cwd=tmp_path, stdout=subprocess.PIPE,
+                 stderr=subprocess.PIPE) as process:
+        out, err = process.communicate()
+    assert (process.returncode, out) == (2, b"")
+    assert b"mend its file matplotlibrc" in err and err.count(b"\n") == 1
+    assert [path.name for path in tmp_path.iterdir()] == ["matplotlibrc"]
+
+
+def test_on_a_terminal_a_step_overwrites_the_one_before_it():
+    class Terminal(io.StringIO):
+        def isatty(self):
+            return True
+
+    stream = Terminal()
+    progress = Progress(Console(stream))
+    progress(f"stay{NASTY}")
+    progress("layout")
+    progress.done()
+    first, *others = stream.getvalue().split(CLEAR)[1:]
+    assert is_harmless(first) and first.startswith("stay") and first.endswith(" …")
+    assert others == ["layout …", ""]
