@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from argparse import Namespace
 from pathlib import Path
-from typing import Final, TextIO
+from typing import Final
 
+from coper.cli.console import Console
 from coper.cli.terminal import set_lines
 from coper.drawing.page import Page
 from coper.errors import FileError
@@ -15,17 +16,23 @@ FALLS_SHORT: Final = 1
 """Exit status where the work was done, but a check that was asked for fails."""
 
 
-def finish(answer: Answer[object], arguments: Namespace, out: TextIO) -> int:
-    """Write what was asked for, print the answer; the exit status."""
-    written = (*_write_files(answer, arguments), *_write_packet(answer, arguments))
+def finish(answer: Answer[object], arguments: Namespace, out: Console) -> int:
+    """Write what was asked for, print the answer; the exit status.
+
+    The whole answer is there before a file is written, so that neither is left without the other
+    where it cannot be given.
+    """
     if arguments.json:
         import json
 
-        json.dump(answer.record(), out, allow_nan=False)
-        out.write("\n")
+        lines = [json.dumps(answer.record(), allow_nan=False)]
     else:
-        out.writelines(f"{line}\n" for line in set_lines(answer.lines()))
-        out.writelines(f"wrote {words}\n" for words in written)
+        lines = list(set_lines(answer.lines(), out.spelt))
+    written = (*_write_files(answer, arguments), *_write_packet(answer, arguments))
+    for line in lines:
+        out.line(line)
+    for words in () if arguments.json else written:
+        out.line(f"wrote {words}")
     return 0 if answer.ok else FALLS_SHORT
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Collection, Sequence
 from typing import cast
 
 from coper.job.faults import Faults, dotted
@@ -15,6 +17,9 @@ from coper.units import shown
 
 TUBE_KEYS = ("shape", "start", "end", "turn", "mirror")
 END_KEYS = ("at", "on", "cut", "back")
+
+MOST_OF_CIRCLE = 8
+"""Tubes of a circle that a message names."""
 
 EXAMPLE_END = "{ at = [0, 0, 0] }"
 
@@ -79,7 +84,7 @@ def _on(check: Checker, path: str, table: TomlTable) -> tuple[str, ...]:
                           '["shell"]')
     if value == []:
         check.faults.add(path, "names no tube", "leave it out where the end seats on nothing")
-    for name in sorted({name for name in names if names.count(name) > 1}):
+    for name in sorted(name for name, times in Counter(names).items() if times > 1):
         check.faults.add(path, f"names {shown(name)} twice", "name it once")
     return names
 
@@ -96,7 +101,7 @@ def _check_together(check: Checker, path: str, table: TomlTable, back: float | N
                          'say what it seats on, such as on = ["shell"], or take out cut')
 
 
-def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: tuple[str, ...]) -> None:
+def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: Collection[str]) -> None:
     """Check what the tubes say of each other; ``names`` are all of them, those with faults too."""
     by_name = {plan.name: plan for plan in plans}
     for plan in plans:
@@ -111,7 +116,7 @@ def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: tuple[str, .
 
 def _check_main(
     faults: Faults, path: str, plan: TubePlan, name: str, by_name: dict[str, TubePlan],
-    names: tuple[str, ...],
+    names: Collection[str],
 ) -> None:
     if name == plan.name:
         faults.add(path, f"{shown(name)} seats on itself", "name another tube")
@@ -136,18 +141,26 @@ def _check_circles(faults: Faults, by_name: dict[str, TubePlan]) -> None:
              for name, plan in by_name.items()}
     done: set[str] = set()
     for first, mains in seats.items():
-        way, left = [first], [list(mains)]
+        way, places, left = [first], {first: 0}, [iter(mains)]
         while way:
-            if not left[-1] or way[-1] in done:
-                done.add(way.pop())
+            following = None if way[-1] in done else next(left[-1], None)
+            if following is None:
+                done.add(way[-1])
+                del places[way.pop()]
                 left.pop()
-                continue
-            following = left[-1].pop(0)
-            if following in way:
-                circle = (*way[way.index(following):], following)
-                faults.add(f"tubes.{dotted(way[-1])}",
-                           f"tubes seat on each other in a circle: {' on '.join(circle)}",
+            elif following in places:
+                faults.add(f"tubes.{dotted(way[-1])}", "tubes seat on each other in a circle: "
+                           f"{_circle_words(way, places[following])} on {shown(following)}",
                            "let one of them end plain, or on another tube")
             elif following not in done:
+                places[following] = len(way)
                 way.append(following)
-                left.append(list(seats[following]))
+                left.append(iter(seats[following]))
+
+
+def _circle_words(way: Sequence[str], start: int) -> str:
+    """The tubes of ``way`` from ``start`` on; of many the first ones and the last."""
+    names = way[start:start + MOST_OF_CIRCLE]
+    if len(way) - start > MOST_OF_CIRCLE:
+        names = [*names[:-1], "...", way[-1]]
+    return " on ".join(map(shown, names))

@@ -14,6 +14,7 @@ from coper.drawing.page import Page
 from coper.errors import CoperError
 from coper.frame.order import work_order
 from coper.frame.piece import Piece
+from coper.job.faults import dotted
 from coper.job.job import Job, Shop
 from coper.job.layout import job_layout
 from coper.job.limits import shop_limit
@@ -22,7 +23,7 @@ from coper.job.shaped import ShapedJob
 from coper.job.tracking import job_rear_end
 from coper.joint.cautions import SAFETY
 from coper.joint.template import GLUE_MM, PAPER_MM
-from coper.pages.compose import Block, compose, first_pages
+from coper.pages.compose import TRUE_PRINTER, Block, compose, first_pages
 from coper.pages.paper import page_letter
 from coper.sheets.clearance import clearance_blocks
 from coper.sheets.cut_list import cut_list_blocks
@@ -30,6 +31,7 @@ from coper.sheets.fit_log import log_blocks
 from coper.sheets.job_sheet import job_sheet_blocks
 from coper.sheets.layout import layout_blocks
 from coper.sheets.setup_card_marks import card_blocks
+from coper.sheets.template_pages import check_pages
 from coper.sheets.tracking_log import rear_end_log_blocks
 from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
@@ -125,8 +127,15 @@ def _tube_blocks(piece: Piece, shop: Shop) -> tuple[Block, ...]:
     """Templates, cards and logs of one tube, on as few pages as they fit."""
     setups = shop_setups(piece, shop)
     cards = card_blocks(piece, setups, shop_limit(shop), shop.material)
-    blocks = (*piece_blocks(piece, PAPER_MM, GLUE_MM), *cards, *log_blocks(piece, setups))
-    return _fewest_pages(blocks, shop.paper or USUAL_PAPER)
+    templates, paper = tuple(piece_blocks(piece, PAPER_MM, GLUE_MM)), shop.paper or USUAL_PAPER
+    path = f"tubes.{dotted(piece.tube.name)}"
+    check_pages(templates, paper, TRUE_PRINTER, "check its shape, its points and what it seats on, "
+                'or set paper = "roll" under [shop]', path,
+                sum(end.cope is not None for end in piece.ends))
+    try:
+        return _fewest_pages((*templates, *cards, *log_blocks(piece, setups)), paper)
+    except CoperError as error:
+        raise CoperError(error.fault, error.cure, path) from error
 
 
 def _fewest_pages(blocks: tuple[Block, ...], paper: str) -> tuple[Block, ...]:
