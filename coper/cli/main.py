@@ -53,7 +53,11 @@ def _status(argv: Sequence[str], out: Console, err: Console) -> int:
                 out.line(line)
             return DONE
         arguments.progress = Progress(err)
-        return finish(arguments.ask(arguments), arguments, out)
+        try:
+            answer = arguments.ask(arguments)
+        finally:
+            arguments.progress.done()
+        return finish(answer, arguments, out)
     except CoperError as error:
         faults = str(error).splitlines()
         for fault in faults[:MOST_LINES]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from coper.cli.console import Console
+from coper.verbs.answer import Progress as Hearer
+from coper.verbs.answer import silent
 
 CLEAR = "\r\x1b[K"
 """To the start of the line, and clear it (ECMA-48: CR, EL)."""
@@ -13,6 +15,11 @@ class Progress:
 
     def __init__(self, out: Console) -> None:
         self.out = out
+
+    @property
+    def live(self) -> Hearer:
+        """What shows steps on a terminal only, because they are many."""
+        return self if self.out.alive else silent
 
     def __call__(self, step: str) -> None:
         """Show the step that begins."""

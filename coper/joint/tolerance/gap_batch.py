@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
-from typing import Self
+from typing import Self, TypeAlias
 
 import numpy as np
 
@@ -16,6 +17,14 @@ from coper.joint.fit.tabled import looked_up
 from coper.joint.joint import Joint
 from coper.joint.template import Cut
 from coper.tolerances import BENCH
+
+Hearer: TypeAlias = Callable[[str], None]
+"""Told each step of a long work as it begins."""
+
+
+def unheard(step: str) -> None:
+    """Say nothing of a step."""
+
 
 TOGETHER = 64
 """Joints that are computed together: their arrays still fit a processor's own memory."""
@@ -71,7 +80,7 @@ class GapBatch:
     face: Face
     grid: Grid
 
-    def largest(self, errors: Errors) -> Floats:
+    def largest(self, errors: Errors, hearer: Hearer = unheard) -> Floats:
         """The largest gap (m,) in mm on the outside of each joint, as it is put together.
 
         ``inf`` where it cannot be: no angle is left between the axes, nothing of the main is, or
@@ -79,7 +88,7 @@ class GapBatch:
         """
         largest = np.full(errors.angle.shape, np.inf)
         angle = self.joint.angle + errors.angle
-        stands = (angle > 0) & (angle < 180)
+        stands, done = (angle > 0) & (angle < 180), 0
         for diameter in np.unique(errors.diameter):
             chosen = np.flatnonzero(stands & (errors.diameter == diameter))
             try:
@@ -88,6 +97,8 @@ class GapBatch:
                 continue
             for start in range(0, chosen.size, TOGETHER):
                 some = chosen[start:start + TOGETHER]
+                hearer(f"joint {done + 1} of {largest.size}")
+                done += some.size
                 largest[some] = self._largest(joint, errors.of(some))
         return largest
 
