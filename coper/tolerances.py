@@ -140,6 +140,10 @@ FLATNESS: Final = Closing(kept=1, tried=(9,), closer=(4.0,), to=1e-3, better=EVE
 is then good to a hundredth of a mm."""
 
 
+ASIDE: Final = Closing(kept=2, tried=(5,), closer=(2.5,), to=5e-3, better=1e-3)
+"""How far beside the main a saw is set: a few mm shrink to hundredths, which nobody can set."""
+
+
 @dataclass(frozen=True, slots=True)
 class Seating:
     """How accurately an end is pushed home and its largest gap found.

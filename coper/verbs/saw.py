@@ -5,10 +5,11 @@ tube, and whether it is deep enough. A saw larger than the main leaves a gap at 
 smaller one in the throat. The best saw comes first, then the runner-up. The cut is placed so
 that the seated tube ends up as designed.
 
-If no saw keeps the gap within the limit, or no limit is given, coper also tries two passes of
-one saw smaller than the main, moved sideways between them. It offers them where they close 0.1
-mm or more, or where no saw cuts the whole tube at once. Clamp the tube in a fixture that holds
-the saw as well: in the second pass a pilot drill has no metal to bite.
+If no saw keeps the gap within the limit, or no limit is given, coper also tries what is harder to
+set: each saw moved sideways off the main's axis; two passes of one saw, moved between them; and a
+saw a little too narrow for the tube, which leaves a sliver to file through. Each is offered where
+it closes 0.1 mm or more, or brings the gap under the limit. For two passes clamp the tube in a
+fixture that holds the saw as well: in the second one a pilot drill has no metal to bite.
 
 A cut that is deeper than the saw is made from both sides. One that not even both sides reach is
 no choice: the answer says so, and what would do instead.
