@@ -200,3 +200,11 @@ wall or in its middle. With two hollows a few of a thousand random joints failed
 a ridge that runs obliquely through the wall is missed now and then. The last push of a taper leaves
 a few hundredths of it.
 """
+
+TRIED: Final = Seating(
+    clocks=72, depths=3, beside=(0.0,),
+    touch=Closing(kept=2, tried=(5, 3), closer=(2.5, 2.0), to=1e-2, better=EVEN_MM, settled=2e-3),
+    gap=Closing(kept=2, tried=(5,), closer=(2.5,), to=1e-2, better=EVEN_MM, settled=2e-3),
+    sure=(1, 2, 4), pushes=12, home=2e-2, far=0.5)
+"""A few hundredths of a mm, for the hundreds of ways to saw an end of which the best is then
+placed exactly."""

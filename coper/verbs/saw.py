@@ -41,7 +41,7 @@ from coper.telling.records.joint import joint_record
 from coper.telling.words.joint import title
 from coper.telling.words.saw import choice_facts, kit_table
 from coper.units import format_inches
-from coper.verbs.answer import Answer, Progress
+from coper.verbs.answer import Answer, Progress, silent
 from coper.verbs.options import (
     add_joint,
     add_limit,
@@ -96,12 +96,12 @@ def _kit(text: str) -> tuple[float, ...]:
 def ask(arguments: Namespace) -> Answer[SawKit]:
     """The answer to what the options ask."""
     return saw(read_joint(arguments), arguments.kit, arguments.depth, read_limit(arguments),
-               arguments.paper)
+               arguments.paper, arguments.progress.live)
 
 
 def saw(
     joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float | None = None,
-    limit: Limit | None = None, paper: str = PAPERS[0],
+    limit: Limit | None = None, paper: str = PAPERS[0], progress: Progress = silent,
 ) -> Answer[SawKit]:
     """The saws of a kit for one end, best first; two passes of one where one pass is too open.
 
@@ -117,6 +117,8 @@ def saw(
         The largest gap that is still good.
     paper
         The paper for the card: ``a4``, ``a3``, ``letter``, ``legal`` or ``roll``.
+    progress
+        Hears of each step: on tapers the harder ways take seconds.
 
     Raises
     ------
@@ -124,7 +126,8 @@ def saw(
         Where no saw of the kit cuts the whole tube, or a number cannot be used.
     """
     enough = None if limit is None else limit.mm
-    found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0)
+    found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0,
+                        progress)
     best = found.choices[0]
 
     def record() -> dict[str, Any]:

@@ -18,6 +18,7 @@ from coper.joint.saw.place import Place, place_on
 from coper.joint.saw.setting import MOST_SIDES, USUAL_DEPTH_MM, SawSetting, make_setting
 from coper.joint.saw.trial import make_trial
 from coper.joint.saw.two_pass import best_pair
+from coper.joint.steps import Hearer, unheard
 from coper.search import lowest_round
 from coper.shapes.checks import check_size, plain
 from coper.tolerances import EVEN_MM, TOUCH_MM
@@ -121,7 +122,7 @@ class SawKit(OneLine):
 
 def choose_saws(
     joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float = USUAL_DEPTH_MM,
-    enough: float | None = None,
+    enough: float | None = None, hearer: Hearer = unheard,
 ) -> SawKit:
     """Every saw of a kit on one joint.
 
@@ -137,6 +138,8 @@ def choose_saws(
         ``None``: a saw cuts in one pass, level with the main, or is left out. Otherwise, unless
         such a pass leaves no more than this, saws moved sideways are looked for too, then the best
         two passes of one saw, then saws that leave a sliver; each is taken where it is worth it.
+    hearer
+        Hears of each step: on tapers the harder ways take seconds.
 
     Raises
     ------
@@ -155,7 +158,7 @@ def choose_saws(
     level = [_choice(place, [Pass(diameter, joint.offset, 0.0)], depth) for diameter in fitting]
     choices = _ranked(level)
     if enough is not None:
-        choices = _with_harder(place, choices, saws, depth, enough)
+        choices = _with_harder(place, choices, saws, depth, enough, hearer)
     if not choices:
         raise JointError(
             f"no saw of the kit cuts the whole tube, the largest is {plain(saws[-1])} mm",
@@ -184,13 +187,15 @@ def _hard(choice: SawChoice) -> bool:
 
 
 def _with_harder(
-    place: Place, level: list[SawChoice], saws: Sequence[float], depth: float, enough: float
+    place: Place, level: list[SawChoice], saws: Sequence[float], depth: float, enough: float,
+    hearer: Hearer,
 ) -> list[SawChoice]:
     """The choices with those that are harder to set, where the easier ones gape."""
     choices = level
-    for harder in (_aside, _two_passes, _with_sliver):
+    for step, harder in HARDER.items():
         if choices and choices[0].reaches and choices[0].fit.largest <= max(enough, WORTH_MM):
             break
+        hearer(step)
         found = harder(place, choices, saws, depth, enough)
         again = {one.setting.diameter for one in found if one.aside}
         kept = [one for one in choices if one.setting.diameter not in again]
@@ -227,7 +232,9 @@ def _two_passes(
         return _pair(place, saws, depth)
     best = choices[0]
     smaller = [saw for saw in saws if saw <= best.setting.diameter]
-    return [pair for pair in _pair(place, smaller, depth) if _worth(pair, best, enough)]
+    single = Pass(best.setting.diameter, best.setting.offset, 0.0)
+    pairs = _pair(place, smaller, depth, single)
+    return [pair for pair in pairs if _worth(pair, best, enough)]
 
 
 def _with_sliver(
@@ -242,8 +249,15 @@ def _with_sliver(
     return [new for new in _ranked(found)[:1] if not choices or _worth(new, choices[0], enough)]
 
 
-def _pair(place: Place, saws: Sequence[float], depth: float) -> list[SawChoice]:
-    passes = best_pair(place, saws)
+HARDER = {"saws moved sideways": _aside, "two passes": _two_passes,
+          "saws that leave a sliver": _with_sliver}
+"""What is tried where the easier ways gape, in this order."""
+
+
+def _pair(
+    place: Place, saws: Sequence[float], depth: float, single: Pass | None = None
+) -> list[SawChoice]:
+    passes = best_pair(place, saws, single)
     return [] if passes is None else [_choice(place, passes, depth)]
 
 

@@ -14,7 +14,7 @@ from coper.joint.fit.grid import Grid, even_depths, grid_clocks
 from coper.joint.fit.passes import Pass
 from coper.joint.fit.seat import Ends, first_touch, widest_gap
 from coper.joint.saw.place import Place
-from coper.tolerances import BENCH
+from coper.tolerances import TRIED
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,15 +32,15 @@ class Trial:
         place, count = self.place, len(ways)
         face = Bevelled(Cluster(place.joint.branch, tuple(
             saw for passes in zip(*ways, strict=True) for saw in pass_mains(place.joint, passes))))
-        cut = face.station(self.clock, even_depths(place.mounted, BENCH))
+        cut = face.station(self.clock, even_depths(place.mounted, TRIED))
         grid = Grid(self.clock, cut, broken=True)
         ends = Ends(face, place.mounted, np.zeros((count, 1, 1)))
-        slide = first_touch(ends, grid, BENCH).slide
-        gap, _ = widest_gap(ends.moved(slide), grid.clock, grid.broken, BENCH)
+        slide = first_touch(ends, grid, TRIED).slide
+        gap, _ = widest_gap(ends.moved(slide), grid.clock, grid.broken, TRIED)
         whole = ~np.isnan(cut).any(axis=(1, 2)) & np.isfinite(gap)
         return np.where(whole, gap, np.inf)
 
 
 def make_trial(place: Place) -> Trial:
     """Trials of the end that ``place`` is about."""
-    return Trial(place, grid_clocks(place.breaks, BENCH))
+    return Trial(place, grid_clocks(place.breaks, TRIED))

@@ -60,11 +60,14 @@ NUDGES = [ways for ways in product((-1, 0, 1), repeat=3) if any(ways)]
 PassPair = tuple[Pass, Pass]
 
 
-def best_pair(place: Place, saws: Sequence[float]) -> PassPair | None:
+def best_pair(
+    place: Place, saws: Sequence[float], single: Pass | None = None
+) -> PassPair | None:
     """The two passes that leave the smallest gap, of one of ``saws`` (mm, rising).
 
     Their places along the branch are right to each other only. ``None`` where no saw can do it: on
-    a round main that takes a saw smaller than the main.
+    a round main that takes a saw smaller than the main. ``single`` is the best single pass: where
+    the main is not round, two that begin as that one are tried too.
     """
     reach = _reach(place)
     main = place.joint.main
@@ -73,12 +76,14 @@ def best_pair(place: Place, saws: Sequence[float]) -> PassPair | None:
         known = (_pair(place, reach, saw, main.diameter / 2) for saw in below)
         return next((pair for pair in known if pair and _cuts(place, pair)), None)
     trial = make_trial(place)
-    found = filter(None, (_searched(place, trial, reach, saw) for saw in saws[-SAWS:]))
-    even = min(found, key=lambda one: one[0], default=None)
-    if even is None:
-        return None
-    nudged = _nudged(trial, even[1], even[0])
-    return nudged if _cuts(place, nudged) else even[1]
+    found = [*filter(None, (_searched(place, trial, reach, saw) for saw in saws[-SAWS:]))]
+    starts = sorted(found, key=lambda one: one[0])[:1]
+    if single is not None:
+        pair = (single, single)
+        starts.append((float(trial.gaps([pair])[0]), pair))
+    nudged = [_nudged(trial, *start) for start in starts]
+    whole = [one for one in (*nudged, *starts) if _cuts(place, one[1])]
+    return min(whole, key=lambda one: one[0], default=(0.0, None))[1]
 
 
 def _cuts(place: Place, pair: PassPair) -> bool:
@@ -149,8 +154,8 @@ def _searched(
     return (float(best.least[0]), passes) if passes and _cuts(place, passes) else None
 
 
-def _nudged(trial: Trial, pair: PassPair, least: float) -> PassPair:
-    """The pair moved, each pass by itself, to where it leaves a smaller gap than ``least`` mm.
+def _nudged(trial: Trial, least: float, pair: PassPair) -> tuple[float, PassPair]:
+    """The pair, of gap ``least`` mm, moved to where it leaves less, each pass by itself.
 
     What is best for a round main is even-sided; another section is not, nor lies its middle where
     the branch's does. Only where the passes stand to each other along the branch matters.
@@ -164,7 +169,7 @@ def _nudged(trial: Trial, pair: PassPair, least: float) -> PassPair:
             least, pair = float(gaps[best]), tried[best]
         else:
             step /= 2
-    return pair
+    return least, pair
 
 
 def _moved(pair: PassPair, one: float, other: float, up: float) -> PassPair:
