@@ -43,7 +43,8 @@ def test_on_a_turned_oval_a_saw_moved_sideways_leaves_an_eighth_of_the_gap():
 
 def test_a_mirrored_joint_has_its_saw_moved_to_the_other_side():
     mirrored = replace(OVAL, main_turn=-20)
-    one, other = (choose_saws(joint, (44.45,), enough=0.35).choices[0] for joint in (OVAL, mirrored))
+    one, other = (choose_saws(joint, (44.45,), enough=0.35).choices[0]
+                  for joint in (OVAL, mirrored))
     assert one.aside < -1 and other.aside == pytest.approx(-one.aside, abs=0.02)
 
 
