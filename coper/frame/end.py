@@ -182,6 +182,8 @@ def _overruns(main: Tube, along: Floats) -> Iterator[str]:
     for past, end in ((-float(along.min()), "start"), (float(along.max()) - main.length, "end")):
         if past > OVERRUN_MM:
             name = main.label
+            cure = (f"{name} stands already: that part of the edge meets nothing."
+                    if main.existing else
+                    f"Leave {name} so much longer there, or that part of the edge meets nothing.")
             yield (f"The footprint on {name} runs {plain(round(past, 2))} mm past {name}'s {end} "
-                   f"point: the template goes on as if {name} did. Leave {name} so much longer "
-                   "there, or that part of the edge meets nothing.")
+                   f"point: the template goes on as if {name} did. {cure}")

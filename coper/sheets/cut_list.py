@@ -30,6 +30,7 @@ from coper.telling.lines import sentence
 from coper.telling.words.cut_list import (
     BENT_NOTE,
     bars_words,
+    existing_words,
     near_words,
     offcut_words,
     plates_words,
@@ -85,6 +86,8 @@ def _blanks_grid(cuts: CutList) -> Grid:
         notes.append(BENT_NOTE)
     if cuts.plates:
         notes.append(sentence(plates_words(cuts)))
+    if cuts.existing:
+        notes.append(sentence(existing_words(cuts)))
     rows = [row for stock in cuts.stocks for row in _blank_rows(stock)]
     rows += [_row(blank.label, len(blank.sides), blank.length, blank.shaped, blank.shape.words())
              for blank in cuts.tapered]

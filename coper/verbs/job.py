@@ -14,6 +14,10 @@ with a count, such as offcuts on the rack, are extra. The blank of a bent tube i
 long as its centreline. A tapered tube is a blank by itself: how much to cut off each end, which
 end to cut first, which to leave as it is.
 
+A tube with existing = true stands already: it is drawn thin, others seat on it, it is in
+clearance, layout and clashes, and nothing of it is cut: no blank, no template, no sheet of its
+own, so its ends cannot say on. Two tubes that both stand already are not looked at for clashes.
+
 --out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
 wrote itself and nobody has changed since need no --force. Job files: "coper help keys".
 """

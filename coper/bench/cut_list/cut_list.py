@@ -85,6 +85,8 @@ class CutList(OneLine):
     tapered : tuple of TaperedBlank
     plates : tuple of str
         Names of the plates, which are cut to their drawing and not from a bar.
+    existing : tuple of str
+        Names of the pieces that stand already: nothing is cut for them.
     """
 
     kerf: float
@@ -92,6 +94,7 @@ class CutList(OneLine):
     stocks: tuple[StockCuts, ...]
     tapered: tuple[TaperedBlank, ...]
     plates: tuple[str, ...]
+    existing: tuple[str, ...] = ()
 
 
 class StockError(ShapeError):
@@ -121,18 +124,21 @@ def cut_list(
     straight: dict[Shape, list[Blank]] = {}
     tapered: list[TaperedBlank] = []
     plates: list[str] = []
+    existing: list[str] = []
     allowance = 0.0
     for piece in pieces:
         allowance = max(allowance, piece.allowance)
         shape = piece.tube.shape
-        if isinstance(shape, Plate):
+        if piece.tube.existing:
+            existing.append(piece.label)
+        elif isinstance(shape, Plate):
             plates.append(piece.label)
         elif isinstance(shape, Tapered | TaperedOval):
             tapered.append(tapered_blank(piece, shape))
         else:
             straight.setdefault(stock_shape(shape), []).append(_blank(piece))
     stocks = _all_stocks(straight, rack or Rack(), kerf)
-    return CutList(kerf, allowance, stocks, _paired(tapered), tuple(plates))
+    return CutList(kerf, allowance, stocks, _paired(tapered), tuple(plates), tuple(existing))
 
 
 def _blank(piece: Piece) -> Blank:

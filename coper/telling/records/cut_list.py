@@ -20,6 +20,7 @@ def cut_list_record(cuts: CutList) -> dict[str, Any]:
         "stocks": [_stock_record(stock) for stock in cuts.stocks],
         "tapered": [_tapered_record(blank) for blank in cuts.tapered],
         "plates": list(cuts.plates),
+        "existing": list(cuts.existing),
     }
 
 

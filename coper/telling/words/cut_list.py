@@ -44,6 +44,11 @@ def plates_words(cuts: CutList) -> str:
     return f"plates, cut to their drawings: {', '.join(cuts.plates)}"
 
 
+def existing_words(cuts: CutList) -> str:
+    """The tubes that stand already."""
+    return f"stands already, not cut: {', '.join(cuts.existing)}"
+
+
 def own_tube_words(blank: TaperedBlank) -> str:
     """How many tubes a tapered blank and its twin are cut from."""
     return "one tube each" if len(blank.sides) > 1 else "one tube"
@@ -106,6 +111,8 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
         yield TAPER_NOTE
     if cuts.plates:
         yield plates_words(cuts)
+    if cuts.existing:
+        yield existing_words(cuts)
 
 
 def _stock_lines(stock: StockCuts) -> Iterator[Line]:
