@@ -18,6 +18,12 @@ A tube with existing = true stands already: it is drawn thin, others seat on it,
 clearance, layout and clashes, and nothing of it is cut: no blank, no template, no sheet of its
 own, so its ends cannot say on. Two tubes that both stand already are not looked at for clashes.
 
+Pieces that are the same to 0.05 mm, both ends and the tube they are cut from, are one row of the
+cut list with a count and one set of sheets that says how many to cut, with all names; one that is
+the same turned about its axis or end for end is the same, and the sheets say how it lies. Mirror
+images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
+where a piece's own clock stands at clock 0 of the first (clock_0).
+
 --out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
 wrote itself and nobody has changed since need no --force. Job files: "coper help keys".
 """

@@ -10,6 +10,7 @@ from coper.bench.cut_list.packing import Packing, pack
 from coper.bench.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.bench.cut_list.tapered_blank import TaperedBlank, sides_label, tapered_blank
 from coper.errors import CoperError, ShapeError
+from coper.frame.alike import Alike, find_alike
 from coper.frame.piece import Piece
 from coper.frame.tube import Side
 from coper.shapes.bent import Bent
@@ -17,9 +18,6 @@ from coper.shapes.plate import Plate
 from coper.shapes.read import Shape
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
-
-ALIKE_MM = 1e-6
-"""Blanks of twins that differ by less are cut alike: the accuracy that coper promises."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +85,8 @@ class CutList(OneLine):
         Names of the plates, which are cut to their drawing and not from a bar.
     existing : tuple of str
         Names of the pieces that stand already: nothing is cut for them.
+    alike : tuple of Alike
+        Every piece that is cut, those that are the same together.
     """
 
     kerf: float
@@ -95,6 +95,7 @@ class CutList(OneLine):
     tapered: tuple[TaperedBlank, ...]
     plates: tuple[str, ...]
     existing: tuple[str, ...] = ()
+    alike: tuple[Alike, ...] = ()
 
 
 class StockError(ShapeError):
@@ -121,6 +122,7 @@ def cut_list(
     StockError
         With every tube stock that the blanks cannot be cut from.
     """
+    pieces = tuple(pieces)
     straight: dict[Shape, list[Blank]] = {}
     tapered: list[TaperedBlank] = []
     plates: list[str] = []
@@ -137,8 +139,10 @@ def cut_list(
             tapered.append(tapered_blank(piece, shape))
         else:
             straight.setdefault(stock_shape(shape), []).append(_blank(piece))
+    alike = find_alike(pieces)
     stocks = _all_stocks(straight, rack or Rack(), kerf)
-    return CutList(kerf, allowance, stocks, _paired(tapered), tuple(plates), tuple(existing))
+    return CutList(kerf, allowance, stocks, _batched(tapered, alike), tuple(plates),
+                   tuple(existing), alike)
 
 
 def _blank(piece: Piece) -> Blank:
@@ -178,18 +182,18 @@ def stock_cuts(shape: Shape, blanks: tuple[Blank, ...], shelf: Shelf, kerf: floa
     return StockCuts(shape, blanks, packing, needed)
 
 
-def _paired(blanks: list[TaperedBlank]) -> tuple[TaperedBlank, ...]:
-    """Twins that are cut alike as one."""
-    paired: list[TaperedBlank] = []
-    for blank in blanks:
-        last = paired[-1] if paired else None
-        if last is not None and _alike(last, blank):
-            paired[-1] = replace(last, sides=(*last.sides, *blank.sides))
-        else:
-            paired.append(blank)
-    return tuple(paired)
+def _batched(blanks: list[TaperedBlank], alike: tuple[Alike, ...]) -> tuple[TaperedBlank, ...]:
+    """Tapered pieces that are the same, or mirror images, as one: cut from the taper alike."""
+    by_label = {blank.label: blank for blank in blanks}
+    rows = ([by_label[label] for batch in group.batches for label in batch.labels]
+            for group in alike if group.batch.first.label in by_label)
+    return tuple(_joined(row) for row in rows)
 
 
-def _alike(one: TaperedBlank, other: TaperedBlank) -> bool:
-    same = (one.name, one.shape, one.first) == (other.name, other.shape, other.first)
-    return same and max(abs(one.near - other.near), abs(one.far - other.far)) < ALIKE_MM
+def _joined(row: list[TaperedBlank]) -> TaperedBlank:
+    """The first of a row with its twin, and the names of all others."""
+    first = row[0]
+    twins = [blank for blank in row if blank.name == first.name]
+    others = tuple(blank.label for blank in row if blank.name != first.name)
+    return replace(first, sides=tuple(side for blank in twins for side in blank.sides),
+                   others=others)

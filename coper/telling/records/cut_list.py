@@ -51,6 +51,7 @@ def _tapered_record(blank: TaperedBlank) -> dict[str, Any]:
     return {
         "name": blank.name,
         "sides": list(blank.sides),
+        "others": list(blank.others),
         "shape": shape_record(blank.shape),
         "blank": blank.length,
         "length": blank.length,

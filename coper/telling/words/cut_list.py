@@ -10,6 +10,7 @@ from coper.bench.cut_list.packing import Bar, Packing
 from coper.bench.cut_list.tapered_blank import FLUSH_MM, EndCut, TaperedBlank
 from coper.shapes.checks import plain
 from coper.telling.lines import Fact, Line
+from coper.telling.words.alike import alike_lines, batch_titles
 from coper.units import format_length, format_mm
 
 PERMILLE = 1000
@@ -51,7 +52,7 @@ def existing_words(cuts: CutList) -> str:
 
 def own_tube_words(blank: TaperedBlank) -> str:
     """How many tubes a tapered blank and its twin are cut from."""
-    return "one tube each" if len(blank.sides) > 1 else "one tube"
+    return "one tube each" if blank.count > 1 else "one tube"
 
 
 def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
@@ -101,6 +102,7 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
     yield ""
     left = f", {format_mm(cuts.allowance)} left on at each end" if cuts.allowance else ""
     yield f"cut list, kerf {format_mm(cuts.kerf)}{left}; cut each bar's longest piece first"
+    yield from alike_lines(cuts.alike, batch_titles(cuts.alike))
     for stock in cuts.stocks:
         yield from _stock_lines(stock)
     if any(blank.bent for stock in cuts.stocks for blank in stock.blanks):
