@@ -34,6 +34,8 @@ from coper.telling.words.cut_list import (
     near_words,
     offcut_words,
     plates_words,
+    shortage_words,
+    unplanned_words,
 )
 from coper.units import format_inches, format_length, format_mm
 
@@ -126,13 +128,15 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
     if stock.packing is None:
         lines = TextColumn(WIDE_MM)
         lines.head(f"{words}: {format_length(stock.needed)} in total")
-        lines.line("Kerfs included. Give stock lengths in the job to have the bars planned.")
+        lines.line(f"Kerfs included; {unplanned_words(stock)}.")
+        _lacking(lines, stock)
         _pieces(lines, list(enumerate(stock.blanks, 1)))
         yield lines.marks
         return
     packing = stock.packing
     lines = _begun(f"{words}: {bars_words(len(packing.bars))}")
     lines.line(f"{format_length(packing.total)} of stock; {near_words(packing)}.")
+    _lacking(lines, stock)
     lines.skip(GAP_MM)
     begun = False
     for bar in packing.bars:
@@ -143,6 +147,12 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
         _bar(lines, bar, cut, kerf, scale)
         begun = True
     yield lines.marks
+
+
+def _lacking(lines: TextColumn, stock: StockCuts) -> None:
+    """The blanks that no bar gives, over the bars."""
+    for shortage in stock.shortages:
+        lines.line(shortage_words(stock, shortage), name="shortage")
 
 
 def _begun(head: str) -> TextColumn:

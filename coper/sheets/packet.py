@@ -35,6 +35,7 @@ from coper.sheets.tracking_log import rear_end_log_blocks
 from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
+from coper.telling.words.cut_list import all_shortages
 
 Progress = Callable[[str], None]
 """Called with each step of a long work as it begins."""
@@ -67,7 +68,7 @@ def packet_pages(shaped: ShapedJob, progress: Progress) -> tuple[Page, ...]:
     ordered, measures = work_order(pieces), _measures(job, pieces)
     paper = job.shop.paper or USUAL_PAPER
 
-    cautions = (*map(clash_words, shaped.clashes), *SAFETY)
+    cautions = (*map(clash_words, shaped.clashes), *all_shortages(shaped.cut_list), *SAFETY)
 
     def blocks(letters: Sequence[str]) -> list[Block]:
         contents = ["Page A: Job sheet", *(f"Page {letter}: {section.title}"

@@ -10,9 +10,10 @@ between two cuts, clockwise looking at the end, and gap is what all the cuts tog
 
 With stock lengths coper plans the bars: the least length of stock, then the fewest bars, and
 how close that is to the least possible. A tube's own lengths replace those of any tube; pieces
-with a count, such as offcuts on the rack, are extra. The blank of a bent tube is straight, as
-long as its centreline. A tapered tube is a blank by itself: how much to cut off each end, which
-end to cut first, which to leave as it is.
+with a count, such as offcuts on the rack, are extra. A blank that is longer than every length,
+or too few bars, is a caution that says what would do; all else comes all the same. The blank of
+a bent tube is straight, as long as its centreline. A tapered tube is a blank by itself: how much
+to cut off each end, which end to cut first, which to leave as it is.
 
 A tube with existing = true stands already: it is drawn thin, others seat on it, it is in
 clearance, layout and clashes, and nothing of it is cut: no blank, no template, no sheet of its
@@ -93,8 +94,7 @@ def job(job: Job) -> Answer[ShapedJob]:
     Raises
     ------
     JobError
-        With every tube that cannot be made, or every tube stock that the blanks cannot be cut
-        from.
+        With every tube that cannot be made.
     """
     shaped = shape_job(job)
 
