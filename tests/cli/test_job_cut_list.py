@@ -40,7 +40,7 @@ def test_a_blank_longer_than_its_stock_is_a_caution_that_says_what_would_do(tmp_
     file.write_text(DEMO.read_text().replace('"40 x 3" = ["250mm"]', '"40 x 3" = ["60mm"]'))
     status, out, err = run("job", str(file), "--out", str(tmp_path / "out"))
     assert status == 0 and "coper:" not in err
-    said = "! " + ('40 x 3: shell 70.00 mm: longer than every length in stock."40 x 3", the '
+    said = "! " + ('40 x 3: shell 70.00 mm is longer than every length in stock."40 x 3", the '
                    "longest is 60.00 mm (2-23/64 in); one of 70.00 mm (2-3/4 in) or more would do.")
     assert said in " ".join(out.split())
     assert "31.8 x 0.9: 1 bar" in out and list((tmp_path / "out").glob("*.svg"))

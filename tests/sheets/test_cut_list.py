@@ -147,7 +147,7 @@ def test_a_blank_longer_than_every_bar_stands_over_the_bars():
               for one in (tube, short)]
     blocks = cut_list_blocks(cut_list(pieces, Rack(Shelf((Stock(2000),)))))
     printed = words(blocks)
-    assert "boom 2400.00 mm: longer than every length" in printed
+    assert "boom 2400.00 mm is longer than every length" in printed
     assert "2400.00 mm (94-31/64 in) or more would do" in printed
     assert len(drawn(blocks, "piece")) == 1
     assert not [block for block in blocks if overlapping(block.marks)]

@@ -58,10 +58,11 @@ def shortage_words(stock: StockCuts, shortage: Shortage) -> str:
         return (f"{tube}: no way was found to cut {names} from as many bars as there are: list "
                 f"more of them in {shortage.where}, or a length without a count, which can be "
                 "bought.")
+    is_are = "is" if len(shortage.blanks) == 1 else "are"
     longest = max(blank.length for blank in shortage.blanks)
     would = math.ceil(round(longest * HUNDREDTHS, HUNDREDTHS_PLACES)) / HUNDREDTHS
-    return (f"{tube}: {names}: longer than every length in {shortage.where}, the longest is "
-            f"{format_length(shortage.longest)}; one of {format_length(would)} or more would do.")
+    return (f"{tube}: {names} {is_are} longer than every length in {shortage.where}, the longest "
+            f"is {format_length(shortage.longest)}; one of {format_length(would)} or more would do.")
 
 
 def all_shortages(cuts: CutList) -> tuple[str, ...]:
