@@ -62,7 +62,8 @@ def shortage_words(stock: StockCuts, shortage: Shortage) -> str:
     longest = max(blank.length for blank in shortage.blanks)
     would = math.ceil(round(longest * HUNDREDTHS, HUNDREDTHS_PLACES)) / HUNDREDTHS
     return (f"{tube}: {names} {is_are} longer than every length in {shortage.where}, the longest "
-            f"is {format_length(shortage.longest)}; one of {format_length(would)} or more would do.")
+            f"is {format_length(shortage.longest)}; one of {format_length(would)} or more would "
+            "do.")
 
 
 def all_shortages(cuts: CutList) -> tuple[str, ...]:
