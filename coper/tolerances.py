@@ -41,6 +41,9 @@ SQUARE_DEG: Final = 1e-9
 CLASH_MM: Final = 0.1
 """Tubes that overlap by less touch: two numbers rounded to a tenth of a mm make that much."""
 
+ALIKE_MM: Final = 0.05
+"""Two pieces that differ by less are the same: a scriber's line on a template is wider."""
+
 OVERRUN_MM: Final = 1e-3
 """A footprint that runs past its main by less is flush: nobody can measure it at a bench."""
 

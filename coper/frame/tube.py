@@ -51,6 +51,8 @@ class Tube:
     side : ``left`` (+y), ``right`` or ``centre``
     turn : float, degrees
         Turns the section from where clock 0 faces, right-handed about start-to-end.
+    existing : bool
+        Whether it stands already: others seat on it, and it is never cut.
     """
 
     shape: Shape
@@ -59,13 +61,14 @@ class Tube:
     name: str
     side: Side
     turn: float
+    existing: bool
 
     def __init__(
         self, shape: Shape, start: ArrayLike, end: ArrayLike, name: str = "tube",
-        side: Side = "centre", turn: float = 0.0,
+        side: Side = "centre", turn: float = 0.0, existing: bool = False,
     ) -> None:
         given = {"shape": shape, "start": _point(start, "start"), "end": _point(end, "end"),
-                 "name": name, "side": side, "turn": turn}
+                 "name": name, "side": side, "turn": turn, "existing": existing}
         for key, value in given.items():
             object.__setattr__(self, key, value)
         self._check()

@@ -91,7 +91,8 @@ def _place_tubes(job: Job, faults: Faults) -> dict[str, Sides]:
 
 def _placed(plan: TubePlan) -> Tube:
     start, end = np.array(plan.start.at), np.array(plan.end.at)
-    return Tube(plan.shape, start, end, plan.name, _side(plan, start, end), plan.turn)
+    return Tube(plan.shape, start, end, plan.name, _side(plan, start, end), plan.turn,
+                plan.existing)
 
 
 def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
@@ -116,7 +117,8 @@ def _piece(
     end = faults.caught(f"{path}.end", lambda: _end(tube, "end", plan.end, frame))
     if start is None or end is None:
         return None
-    return faults.caught(path, lambda: make_piece(tube, start, end, allowance))
+    left_on = 0.0 if plan.existing else allowance
+    return faults.caught(path, lambda: make_piece(tube, start, end, left_on))
 
 
 def _end(tube: Tube, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> TubeEnd:

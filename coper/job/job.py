@@ -68,7 +68,10 @@ class EndPlan:
 
 @dataclass(frozen=True, slots=True)
 class TubePlan:
-    """One tube of a job, its twin with it where ``mirror`` says so; ``turn`` in degrees."""
+    """One tube of a job, its twin with it where ``mirror`` says so; ``turn`` in degrees.
+
+    One that is ``existing`` stands already: it seats on nothing and is never cut.
+    """
 
     name: str
     shape: Shape
@@ -76,6 +79,7 @@ class TubePlan:
     end: EndPlan
     turn: float = 0.0
     mirror: bool = False
+    existing: bool = False
 
 
 @dataclass(frozen=True, slots=True, repr=False)

@@ -15,7 +15,7 @@ from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
 from coper.units import shown
 
-TUBE_KEYS = ("shape", "start", "end", "turn", "mirror")
+TUBE_KEYS = ("shape", "start", "end", "turn", "mirror", "existing")
 END_KEYS = ("at", "on", "cut", "back")
 
 MOST_OF_CIRCLE = 8
@@ -40,9 +40,21 @@ def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> Tube
     start, end = (_end(check, path, which, table, points) for which in ("start", "end"))
     turn = check.angle(f"{path}.turn", table["turn"]) if "turn" in table else 0.0
     mirror = "mirror" in table and check.flag(f"{path}.mirror", table["mirror"])
+    existing = "existing" in table and check.flag(f"{path}.existing", table["existing"])
+    if existing:
+        _check_uncut(check, path, table)
     if shape is None or start is None or end is None or turn is None:
         return None
-    return TubePlan(name, shape, start, end, turn, mirror)
+    return TubePlan(name, shape, start, end, turn, mirror, existing)
+
+
+def _check_uncut(check: Checker, path: str, table: TomlTable) -> None:
+    """A tube that stands already is not cut to seat on another."""
+    for which in ("start", "end"):
+        end = table.get(which)
+        if isinstance(end, dict) and "on" in end:
+            check.faults.add(f"{path}.{which}.on", "the tube is existing, and never cut",
+                             "take out on, or existing where the tube is still to be made")
 
 
 def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:

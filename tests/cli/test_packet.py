@@ -87,7 +87,7 @@ def test_no_tubes_name_makes_the_job_sheet_point_to_a_wrong_page(tmp_path):
 [tubes."Cut list"]
 shape = "16 x 1"
 start = { at = [200, 0, 0], on = ["rail"] }
-end = { at = [230, -40, -220] }
+end = { at = [230, -40, -240] }
 [bicycle]
 drop = 58
 chain_stay = 419
