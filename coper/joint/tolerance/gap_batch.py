@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
-from typing import Self, TypeAlias
+from typing import Self
 
 import numpy as np
 
@@ -15,16 +14,9 @@ from coper.joint.fit.grid import Grid, cut_grid
 from coper.joint.fit.seat import Ends, first_touch, widest_gap
 from coper.joint.fit.tabled import looked_up
 from coper.joint.joint import Joint
+from coper.joint.steps import Hearer, unheard
 from coper.joint.template import Cut
 from coper.tolerances import BENCH
-
-Hearer: TypeAlias = Callable[[str], None]
-"""Told each step of a long work as it begins."""
-
-
-def unheard(step: str) -> None:
-    """Say nothing of a step."""
-
 
 TOGETHER = 64
 """Joints that are computed together: their arrays still fit a processor's own memory."""

@@ -10,8 +10,9 @@ import numpy as np
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.joint import Joint
+from coper.joint.steps import Hearer, unheard
 from coper.joint.template import Cut
-from coper.joint.tolerance.gap_batch import Errors, GapBatch, Hearer, gap_batch, unheard
+from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 from coper.joint.tolerance.tolerance import UNITS
 from coper.shapes.checks import plain
 

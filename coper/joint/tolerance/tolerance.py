@@ -12,8 +12,9 @@ from coper.arrays import Floats, OneLine
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
 from coper.joint.joint import Joint
+from coper.joint.steps import Hearer, unheard
 from coper.joint.template import Cut
-from coper.joint.tolerance.gap_batch import Errors, GapBatch, Hearer, gap_batch, unheard
+from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 from coper.search import changes
 from coper.tolerances import Narrowing
 
