@@ -231,7 +231,7 @@ class NamedPoints:
         return self.read(f"tubes.{dotted(name)}.{which}.at", end["at"], self._half(tube))
 
     def _half(self, tube: object) -> float:
-        """From a tube's axis to its outside, mm; 0 where its words have a fault, noted elsewhere."""
+        """From a tube's axis to its outside, mm; 0 for words with a fault, noted elsewhere."""
         words = tube.get("shape") if isinstance(tube, dict) else None
         if not isinstance(words, str):
             return 0.0
