@@ -156,5 +156,5 @@ shape = "20 x 1"
 start = {{ at = [{AXLE[0] - 400}, 40, {AXLE[2] + 200}] }}
 end = {{ at = [{AXLE[0] + 400}, 40, {AXLE[2] + 200}] }}
 """
-    with pytest.raises(JobError, match="two places .* 1[0-9.]+ and 6[0-9.]+ mm along; say which"):
+    with pytest.raises(JobError, match=r"two places .* 1[0-9.]+ and 6[0-9.]+ mm along; say which"):
         point('{ along = "over", clear_of = "rear-wheel", gap = 5 }', text)
