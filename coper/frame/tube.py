@@ -19,7 +19,7 @@ from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose, turned
 from coper.shapes.read import Shape
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
-from coper.tolerances import TOUCH_MM
+from coper.tolerances import EVEN_MM, TOUCH_MM
 
 Side = Literal["left", "right", "centre"]
 Which = Literal["start", "end"]
@@ -30,6 +30,18 @@ NEAR_Y_DEG = 10.0
 
 MIRROR = np.array((1.0, -1.0, 1.0))
 """What the middle plane of the frame makes of a point."""
+
+
+def leaning_side(start: ArrayLike, end: ArrayLike) -> Side:
+    """The side that a tube's middle is on, or its start's where the middle is in the middle plane.
+
+    ``start`` and ``end`` are points (3,), mm; ``centre`` where both are in that plane.
+    """
+    first, last = float(np.asarray(start)[1]), float(np.asarray(end)[1])
+    for y in ((first + last) / 2, first):
+        if abs(y) > EVEN_MM:
+            return "left" if y > 0 else "right"
+    return "centre"
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False)

@@ -80,6 +80,14 @@ class Faults:
             self.note(CoperError(error.fault, error.cure, path))
             return None
 
+    def caught_within(self, path: str, make: Callable[[], Parsed]) -> Parsed | None:
+        """The same; the fault names the key below ``path`` that it is about."""
+        try:
+            return make()
+        except CoperError as error:
+            self.note(CoperError(error.fault, error.cure, f"{path}.{error.where}"))
+            return None
+
     def note(self, error: CoperError) -> None:
         """Keep a fault, unless it is there already: a tube's twin has the same."""
         line = str(error)

@@ -12,7 +12,7 @@ from coper.errors import CoperError, JointError
 from coper.frame.end import TubeEnd, plain_end, shape_end
 from coper.frame.landing import past_mains
 from coper.frame.piece import Piece, make_piece
-from coper.frame.tube import MIRROR, Side, Tube, Which
+from coper.frame.tube import MIRROR, Side, Tube, Which, leaning_side
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, Job, TubePlan
 from coper.shapes.checks import plain
@@ -96,17 +96,14 @@ def _placed(plan: TubePlan) -> Tube:
 
 
 def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
-    """The side that the tube's middle is on; its start's where the middle is in the middle plane.
-
-    ``start`` and ``end`` are points (3,), mm.
-    """
+    """The side of a tube that has a twin; ``start`` and ``end`` are points (3,), mm."""
     if not plan.mirror:
         return "centre"
-    for y in (float(start[1] + end[1]) / 2, float(start[1])):
-        if abs(y) > EVEN_MM:
-            return "left" if y > 0 else "right"
-    raise CoperError("it lies in the middle plane, and so would its twin",
-                     "take out mirror, or move it to one side")
+    side = leaning_side(start, end)
+    if side == "centre":
+        raise CoperError("it lies in the middle plane, and so would its twin",
+                         "take out mirror, or move it to one side")
+    return side
 
 
 def _piece(

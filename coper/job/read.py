@@ -61,9 +61,9 @@ def parse_job(text: str) -> Job:
     has_bicycle = "bicycle" in table
     bicycle = read_bicycle(check, table["bicycle"]) if has_bicycle else None
     drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
-    points = NamedPoints(check, check.table("points", table.get("points", {})), bicycle,
-                    broken=has_bicycle and bicycle is None)
     tubes = check.table("tubes", table.get("tubes", {}))
+    points = NamedPoints(check, check.table("points", table.get("points", {})), tubes, bicycle,
+                         broken=has_bicycle and bicycle is None)
     plans = read_tubes(check, tubes, points)
     check_seats(faults, plans, tubes)
     if not tubes and not has_bicycle:

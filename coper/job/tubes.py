@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Collection, Sequence
 from typing import cast
 
+from coper.frame.tube import ENDS, Which
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, TubePlan
 from coper.job.points import NamedPoints
@@ -37,7 +38,7 @@ def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> Tube
     if not isinstance(value, dict):
         return None
     shape = _shape(check, path, table)
-    start, end = (_end(check, path, which, table, points) for which in ("start", "end"))
+    start, end = (_end(check, name, which, table, points) for which in ENDS)
     turn = check.angle(f"{path}.turn", table["turn"]) if "turn" in table else 0.0
     mirror = "mirror" in table and check.flag(f"{path}.mirror", table["mirror"])
     existing = "existing" in table and check.flag(f"{path}.existing", table["existing"])
@@ -68,8 +69,9 @@ def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
 
 
 def _end(
-    check: Checker, tube: str, which: str, outer: TomlTable, points: NamedPoints
+    check: Checker, name: str, which: Which, outer: TomlTable, points: NamedPoints
 ) -> EndPlan | None:
+    tube = f"tubes.{dotted(name)}"
     value = check.needed(tube, outer, which, EXAMPLE_END)
     if value is None:
         return None
@@ -78,7 +80,7 @@ def _end(
     if not isinstance(value, dict):
         return None
     at = check.needed(path, table, "at", "[0, 0, 0]")
-    point = None if at is None else points.read(f"{path}.at", at)
+    point = None if at is None else points.end_point(name, which)
     on = _on(check, f"{path}.on", table)
     cut = check.choice(f"{path}.cut", table["cut"], CUTS) if "cut" in table else "bevelled"
     back = check.length(f"{path}.back", table["back"]) if "back" in table else 0.0
