@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from typing import Any
 
 from coper.drawing.page import Page
@@ -46,16 +46,15 @@ from coper.telling.words.joint import title
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
 from coper.units import parse_angle, parse_length
 from coper.verbs.answer import Answer, Progress
+from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
     add_joint,
     add_limit,
     add_output,
-    choice,
     file_name,
     needed,
     read_joint,
     read_limit,
-    size,
 )
 
 HELP = "Find where to take metal off next, from the gaps of a dry fit."
@@ -68,56 +67,18 @@ examples:
       --gaps 0=0.55,45=0.2,90=0.05,135=0,180=0.25,225=0.35,270=0.4,315=0.55
 """
 
-MOST_PASSES = 2
-"""No saw is set for more."""
-
-
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add_joint(parser)
     add = parser.add_argument
-    add("--cut", metavar="CUT", type=_cut, default=CUTS[0],
-        help="bevelled (usual), square, or saw=DIAMETER[@OFFSET,BEYOND…]")
+    add("--cut", metavar="CUT", type=cut_way, default=CUTS[0],
+        help=f"bevelled (usual), square, or {SAWN_FORM}")
     add("--gaps", metavar="CLOCK=MM,…", type=_gaps,
         help="feeler gauge readings on the outside, at 3 to 24 clocks (needed)")
     add_limit(parser)
     add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the strip as PDF")
     add_output(parser)
-
-
-@dataclass(frozen=True, slots=True)
-class SawnPass:
-    """One pass of a saw as it is written; an ``offset`` of ``None`` is the joint's."""
-
-    diameter: float
-    offset: float | None = None
-    beyond: float = 0.0
-
-    def of(self, joint: Joint) -> Pass:
-        """The pass on ``joint``: passes are right to each other, whatever the long point."""
-        offset = joint.offset if self.offset is None else self.offset
-        return Pass(self.diameter, offset, -self.beyond)
-
-
-def _cut(text: str) -> str | tuple[SawnPass, ...]:
-    """``bevelled`` or ``square``, or the passes of ``saw=DIAMETER[@OFFSET[,BEYOND]…]``."""
-    if not "".join(text.lower().split()).startswith(f"{SAWN}="):
-        return choice(*CUTS, f"{SAWN}=DIAMETER")(text)
-    diameter, *passes = text.split("=", 1)[1].split("@")
-    if len(passes) > MOST_PASSES:
-        raise WordsError(f"{len(passes)} passes are too many", f"give {MOST_PASSES} at most")
-    saw = size(diameter)
-    return tuple(_pass(saw, words) for words in passes) or (SawnPass(saw),)
-
-
-def _pass(diameter: float, text: str) -> SawnPass:
-    """``OFFSET[,BEYOND]``."""
-    words = text.split(",")
-    if len(words) > 2:
-        raise WordsError(f"{text!r} is no pass",
-                         "write OFFSET,BEYOND, such as saw=1-1/4in@3.46,2.5@1.24,3.29")
-    return SawnPass(diameter, *map(parse_length, words))
 
 
 def _gaps(text: str) -> tuple[tuple[float, float], ...]:
