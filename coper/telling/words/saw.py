@@ -29,8 +29,8 @@ def choice_facts(joint: Joint, kit: SawKit, limit: Limit | None) -> Iterator[Fac
     if limit is not None:
         yield Fact("limit", limit.words())
         yield Fact("GOOD", "no gap is above the limit") if best.fit.within(limit.mm) else Fact(
-            "TOO OPEN", "no saw of the kit does better, moved sideways or in two passes: use the "
-            "template, or dress the end where it touches, at clock "
+            "TOO OPEN", "no better setting of the kit's saws was found, sideways or in two passes: "
+            "use the template, or dress the end where it touches, at clock "
             f"{clock_name(joint, best.fit.contact_clock)}")
     yield from _setting_facts(joint, best)
     if len(kit.choices) > 1 and kit.choices[1].reaches:
