@@ -1,9 +1,15 @@
 """A folder that is filled again: coper's own files are replaced, the person's never."""
 
+from pathlib import Path
+
 import pytest
 
 from coper.cli.own_files import LEDGER, write_own
 from coper.errors import CoperError
+
+
+def fill(folder, stem, files, force, place="."):
+    return write_own(folder, Path(place, f"{stem}.toml"), files.items(), force)
 
 
 def names(folder):
@@ -12,30 +18,30 @@ def names(folder):
 
 def test_a_second_run_replaces_what_the_first_wrote(tmp_path):
     folder = tmp_path / "out"
-    write_own(folder, "frame", {"frame.pdf": b"one"}, force=False)
-    written = write_own(folder, "frame", {"frame.pdf": b"two"}, force=False)
+    fill(folder, "frame", {"frame.pdf": b"one"}, force=False)
+    written = fill(folder, "frame", {"frame.pdf": b"two"}, force=False)
     assert written == (folder / "frame.pdf",)
     assert (folder / "frame.pdf").read_bytes() == b"two"
 
 
 def test_a_page_that_is_not_written_again_goes(tmp_path):
-    write_own(tmp_path, "frame", {"frame.svg": b"A", "frame-B.svg": b"B"}, force=False)
-    write_own(tmp_path, "frame", {"frame.svg": b"A"}, force=False)
+    fill(tmp_path, "frame", {"frame.svg": b"A", "frame-B.svg": b"B"}, force=False)
+    fill(tmp_path, "frame", {"frame.svg": b"A"}, force=False)
     assert names(tmp_path) == [LEDGER, "frame.svg"]
 
 
 def test_a_page_that_a_person_changed_stays_though_it_is_not_written_again(tmp_path):
-    write_own(tmp_path, "frame", {"frame.svg": b"A", "frame-B.svg": b"B"}, force=False)
+    fill(tmp_path, "frame", {"frame.svg": b"A", "frame-B.svg": b"B"}, force=False)
     (tmp_path / "frame-B.svg").write_bytes(b"mine")
-    write_own(tmp_path, "frame", {"frame.svg": b"A"}, force=False)
+    fill(tmp_path, "frame", {"frame.svg": b"A"}, force=False)
     assert (tmp_path / "frame-B.svg").read_bytes() == b"mine"
 
 
 def test_a_changed_file_is_not_replaced_and_nothing_else_is_either(tmp_path):
-    write_own(tmp_path, "frame", {"frame.pdf": b"1", "frame.svg": b"1"}, force=False)
+    fill(tmp_path, "frame", {"frame.pdf": b"1", "frame.svg": b"1"}, force=False)
     (tmp_path / "frame.svg").write_bytes(b"mine")
     with pytest.raises(CoperError, match=r"changed since coper wrote it.*--force"):
-        write_own(tmp_path, "frame", {"frame.pdf": b"2", "frame.svg": b"2"}, force=False)
+        fill(tmp_path, "frame", {"frame.pdf": b"2", "frame.svg": b"2"}, force=False)
     assert (tmp_path / "frame.pdf").read_bytes() == b"1"
     assert (tmp_path / "frame.svg").read_bytes() == b"mine"
 
@@ -43,18 +49,18 @@ def test_a_changed_file_is_not_replaced_and_nothing_else_is_either(tmp_path):
 def test_a_file_that_coper_never_wrote_is_replaced_only_by_force(tmp_path):
     (tmp_path / "frame.pdf").write_bytes(b"mine")
     with pytest.raises(CoperError, match="coper did not write it"):
-        write_own(tmp_path, "frame", {"frame.pdf": b"1"}, force=False)
+        fill(tmp_path, "frame", {"frame.pdf": b"1"}, force=False)
     assert names(tmp_path) == ["frame.pdf"]
-    write_own(tmp_path, "frame", {"frame.pdf": b"1"}, force=True)
+    fill(tmp_path, "frame", {"frame.pdf": b"1"}, force=True)
     assert (tmp_path / "frame.pdf").read_bytes() == b"1"
 
 
 def test_two_packets_share_a_folder_and_leave_each_other_alone(tmp_path):
-    write_own(tmp_path, "one", {"one.pdf": b"1", "one.svg": b"1"}, force=False)
-    write_own(tmp_path, "two", {"two.pdf": b"2"}, force=False)
-    write_own(tmp_path, "two", {"two.pdf": b"3"}, force=False)
+    fill(tmp_path, "one", {"one.pdf": b"1", "one.svg": b"1"}, force=False)
+    fill(tmp_path, "two", {"two.pdf": b"2"}, force=False)
+    fill(tmp_path, "two", {"two.pdf": b"3"}, force=False)
     assert names(tmp_path) == [LEDGER, "one.pdf", "one.svg", "two.pdf"]
-    write_own(tmp_path, "one", {"one.pdf": b"4"}, force=False)
+    fill(tmp_path, "one", {"one.pdf": b"4"}, force=False)
     assert names(tmp_path) == [LEDGER, "one.pdf", "two.pdf"]
 
 
@@ -63,12 +69,12 @@ def test_a_spoilt_ledger_makes_no_file_coper_s_own(tmp_path, ledger):
     (tmp_path / LEDGER).write_text(ledger)
     (tmp_path / "frame.pdf").write_bytes(b"mine")
     with pytest.raises(CoperError, match="did not write it"):
-        write_own(tmp_path, "frame", {"frame.pdf": b"1"}, force=False)
+        fill(tmp_path, "frame", {"frame.pdf": b"1"}, force=False)
     assert (tmp_path / "frame.pdf").read_bytes() == b"mine"
 
 
 def test_a_page_of_another_packet_is_not_replaced(tmp_path):
-    write_own(tmp_path, "rack", {"rack.pdf": b"1", "rack-B.svg": b"1"}, force=False)
+    fill(tmp_path, "rack", {"rack.pdf": b"1", "rack-B.svg": b"1"}, force=False)
     with pytest.raises(CoperError, match="belongs to the packet of rack"):
-        write_own(tmp_path, "rack-B", {"rack-B.pdf": b"2", "rack-B.svg": b"2"}, force=False)
+        fill(tmp_path, "rack-B", {"rack-B.pdf": b"2", "rack-B.svg": b"2"}, force=False)
     assert names(tmp_path) == [LEDGER, "rack-B.svg", "rack.pdf"]
