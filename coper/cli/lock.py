@@ -6,7 +6,7 @@ import os
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
@@ -36,7 +36,8 @@ def locked(folder: Path) -> Iterator[None]:
         _wait(descriptor, folder)
         yield
     finally:
-        os.close(descriptor)
+        with suppress(OSError):  # it was only read
+            os.close(descriptor)
 
 
 def _wait(descriptor: int, folder: Path) -> None:

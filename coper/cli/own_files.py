@@ -65,7 +65,9 @@ def write_own(
         packet there, or nothing can be written.
     """
     make_folder(folder)
-    stem, source = job.stem, _source(job, folder)
+    stem = job.stem
+    with worded(job):
+        source = _source(job, folder)
     with swapping(folder) as swap:
         with worded(folder / LEDGER):
             ledger = _read_ledger(folder)

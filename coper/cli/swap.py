@@ -59,8 +59,9 @@ class Swap:
     def take(self) -> None:
         """Give every draft its name."""
         draft = self.room / f"{_JOURNAL}.new"
-        write_new(draft, write_journal(self.steps))
-        draft.replace(self.room / _JOURNAL)
+        with worded(self.folder):
+            write_new(draft, write_journal(self.steps))
+            draft.replace(self.room / _JOURNAL)
         _make_durable(self.room)
         _make_durable(self.folder)
         for number, step in enumerate(self.steps):
@@ -73,7 +74,8 @@ class Swap:
 
     def settle(self) -> None:
         """Give up what was there before: from here on the new files stay."""
-        _settle(self.folder, self.room)
+        with worded(self.folder):
+            _settle(self.folder, self.room)
 
 
 @contextmanager

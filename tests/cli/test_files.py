@@ -119,3 +119,10 @@ def test_a_ring_of_links_is_no_place_for_a_file(tmp_path):
     (tmp_path / "one").symlink_to(tmp_path / "other")
     (tmp_path / "other").symlink_to(tmp_path / "one")
     assert "no file can have this name" in refused({tmp_path / "one": b"one"}).fault
+
+
+@pytest.mark.parametrize("force", [False, True])
+def test_a_link_to_nothing_is_not_written_through(tmp_path, force):
+    (tmp_path / "link").symlink_to(tmp_path / "elsewhere")
+    assert "link to a file that is not there" in refused({tmp_path / "link": b"one"}, force).fault
+    assert listed(tmp_path) == {}

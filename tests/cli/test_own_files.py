@@ -1,5 +1,7 @@
 """A folder that is filled again: coper's own files are replaced, the person's never."""
 
+import hashlib
+import json
 from pathlib import Path
 
 import pytest
@@ -78,3 +80,56 @@ def test_a_page_of_another_packet_is_not_replaced(tmp_path):
     with pytest.raises(CoperError, match="belongs to the packet of rack"):
         fill(tmp_path, "rack-B", {"rack-B.pdf": b"2", "rack-B.svg": b"2"}, force=False)
     assert names(tmp_path) == [LEDGER, "rack-B.svg", "rack.pdf"]
+
+
+@pytest.mark.parametrize("ledger", [
+    "[" * 100_000, '{"frame": {"job": "", "files": {"..": "1", "": "1", "\\ud800": "1"}}}',
+    '{"frame": {"job": "\\u0000", "files": {"a\\u0000": "1", "sub/frame.svg": "1"}}}',
+    '{"frame": {"job": [], "files": []}}'])
+def test_a_forged_ledger_takes_nothing_away_and_stops_nobody(tmp_path, ledger):
+    (tmp_path / "mine.txt").write_bytes(b"mine")
+    (tmp_path / LEDGER).write_text(ledger)
+    fill(tmp_path, "frame", {"frame.pdf": b"1"}, force=False)
+    assert names(tmp_path) == [LEDGER, "frame.pdf", "mine.txt"]
+
+
+def test_a_ledger_that_lists_a_person_s_file_does_not_take_it_away(tmp_path):
+    (tmp_path / "mine.txt").write_bytes(b"mine")
+    known = hashlib.sha256(b"mine").hexdigest()
+    (tmp_path / LEDGER).write_text(
+        json.dumps({"frame": {"job": "frame.toml", "files": {"mine.txt": known}}}))
+    fill(tmp_path, "frame", {"frame.pdf": b"1"}, force=False)
+    assert (tmp_path / "mine.txt").read_bytes() == b"mine"
+
+
+def test_a_link_named_like_a_page_or_the_ledger_is_not_written_through(tmp_path):
+    folder = tmp_path / "out"
+    folder.mkdir()
+    for name in ("frame.pdf", LEDGER):
+        (folder / name).symlink_to(tmp_path / "elsewhere")
+    with pytest.raises(CoperError, match="did not write it"):
+        fill(folder, "frame", {"frame.pdf": b"1"}, force=False)
+    fill(folder, "frame", {"frame.pdf": b"1"}, force=True)
+    assert not (tmp_path / "elsewhere").exists() and (folder / "frame.pdf").read_bytes() == b"1"
+
+
+def test_two_jobs_of_one_name_share_a_folder_only_by_force(tmp_path):
+    for place in ("a", "b"):
+        (tmp_path / place).mkdir()
+        (tmp_path / place / "frame.toml").touch()
+    folder = tmp_path / "out"
+    fill(folder, "frame", {"frame.pdf": b"a"}, False, tmp_path / "a")
+    with pytest.raises(CoperError, match=r"another job file, \.\./a/frame\.toml"):
+        fill(folder, "frame", {"frame.pdf": b"b"}, False, tmp_path / "b")
+    assert (folder / "frame.pdf").read_bytes() == b"a"
+    fill(folder, "frame", {"frame.pdf": b"b"}, True, tmp_path / "b")
+    (tmp_path / "b").rename(tmp_path / "c")
+    fill(folder, "frame", {"frame.pdf": b"c"}, False, tmp_path / "c")
+    assert (folder / "frame.pdf").read_bytes() == b"c"
+
+
+def test_a_page_keeps_its_mode(tmp_path):
+    fill(tmp_path, "frame", {"frame.pdf": b"1"}, force=False)
+    (tmp_path / "frame.pdf").chmod(0o640)
+    fill(tmp_path, "frame", {"frame.pdf": b"2"}, force=False)
+    assert (tmp_path / "frame.pdf").stat().st_mode & 0o777 == 0o640
