@@ -28,7 +28,9 @@ def stopped(moment, stop, after=False):
                 return call(*given, **named)
             if after or name == "close":  # else this process would keep the lock
                 with suppress(OSError):
-                    call(*given, **named)
+                    done = call(*given, **named)
+                    if name == "scandir":  # nobody will have it
+                        done.close()
             return stop()
         return made
 
