@@ -27,9 +27,12 @@ images are one row too, and have sheets of their own. --json lists both (alike):
 where a piece's own clock stands at clock 0 of the first (clock_0).
 
 --out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
-wrote itself and nobody has changed since need no --force. Job files: "coper help keys"; one has
-1 MiB at most, a name in it 80 characters, a title or another text 200. A job may also come
-through a pipe, such as /dev/stdin, within 30 s.
+wrote itself and nobody has changed since need no --force. The packet in the folder is the old
+one or the new one: what a stopped run left there, the next one undoes; of two at once the second
+waits up to 60 s. Another job file of the same name needs another folder, or --force; --force also
+takes the last pages of a longer run away. Job files: "coper help keys"; one has 1 MiB at most, a
+name in it 80 characters, a title or another text 200. A job may also come through a pipe, such as
+/dev/stdin, within 30 s.
 """
 
 from __future__ import annotations
