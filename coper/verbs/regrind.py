@@ -1,7 +1,9 @@
 """``coper regrind``: where to take metal off next, from the gaps of a dry fit.
 
 Push the end home and measure the gap on the outside with feeler gauges at 3 to 24 clocks (8 are
-good), the place where it touches among them. The answer says what to take off at every clock,
+good), the place where it touches among them. Where a gap may go unseen between readings that are
+far apart, or at the tip of an end that overhangs, the answer names the clocks to read too: give
+all readings again before any metal goes. The answer says what to take off at every clock,
 along the tube, how much deeper the tube then seats, and what is most likely wrong: turned on the
 tube, wrong angle, wrong offset, or too little taken at one spot; each with its size, the
 interval that holds it 95 times in 100, and the share of the readings that it explains. Where no
@@ -15,7 +17,8 @@ as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29.
 
 With a limit, or a process that has to bridge the gap, no more is taken off than brings the
 largest gap down to half of it; where no reading is above the limit the end fits and is left as it
-is, else the command ends with 1. Without one the end is closed as far as the readings show.
+is, else the command ends with 1. Where the cut by itself leaves more than the limit, the answer
+says so. Without one the end is closed as far as the readings show.
 
 The paper is a strip to wrap along the tube's present edge: the thin curve is that edge, the
 heavy one the line to grind to, and the metal between them is hatched.
