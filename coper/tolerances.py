@@ -41,6 +41,9 @@ SQUARE_DEG: Final = 1e-9
 CLASH_MM: Final = 0.1
 """Tubes that overlap by less touch: two numbers rounded to a tenth of a mm make that much."""
 
+ALIKE_MM: Final = 0.05
+"""Two pieces that differ by less are the same: a scriber's line on a template is wider."""
+
 OVERRUN_MM: Final = 1e-3
 """A footprint that runs past its main by less is flush: nobody can measure it at a bench."""
 
@@ -140,6 +143,10 @@ FLATNESS: Final = Closing(kept=1, tried=(9,), closer=(4.0,), to=1e-3, better=EVE
 is then good to a hundredth of a mm."""
 
 
+ASIDE: Final = Closing(kept=2, tried=(5,), closer=(2.5,), to=5e-3, better=1e-3)
+"""How far beside the main a saw is set: a few mm shrink to hundredths, which nobody can set."""
+
+
 @dataclass(frozen=True, slots=True)
 class Seating:
     """How accurately an end is pushed home and its largest gap found.
@@ -196,3 +203,11 @@ wall or in its middle. With two hollows a few of a thousand random joints failed
 a ridge that runs obliquely through the wall is missed now and then. The last push of a taper leaves
 a few hundredths of it.
 """
+
+TRIED: Final = Seating(
+    clocks=72, depths=3, beside=(0.0,),
+    touch=Closing(kept=2, tried=(5, 3), closer=(2.5, 2.0), to=1e-2, better=EVEN_MM, settled=2e-3),
+    gap=Closing(kept=2, tried=(5,), closer=(2.5,), to=1e-2, better=EVEN_MM, settled=2e-3),
+    sure=(1, 2, 4), pushes=12, home=2e-2, far=0.5)
+"""A few hundredths of a mm, for the hundreds of ways to saw an end of which the best is then
+placed exactly."""

@@ -195,9 +195,23 @@ def format_angle(deg: float) -> str:
     return _rounded(deg, 2).rstrip("0").rstrip(".") + "°"
 
 
+def printable(text: str) -> str:
+    """``text`` with every character that is no letter, sign or space written as its code."""
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else _code(c) for c in text)
+
+
+def _code(character: str) -> str:
+    """The code of a character; of a byte that is no letter of a file name, the byte's."""
+    number = ord(character)
+    byte = number - 0xDC00 if 0xDC80 <= number <= 0xDCFF else None  # PEP 383
+    return ascii(character)[1:-1] if byte is None else f"\\x{byte:02x}"
+
+
 def shown(text: str) -> str:
     """``text`` as a message repeats it: on one line, printable, at most ``_SHOWN`` characters."""
-    line = "".join(c if c.isprintable() else ascii(c)[1:-1] for c in " ".join(text.split()))
+    line = printable(" ".join(text.split()))
     return line if len(line) <= _SHOWN else line[: _SHOWN - 3] + "..."
 
 

@@ -89,7 +89,8 @@ def bend_lists(pieces: Iterable[Piece], stretch: float = 0.0) -> tuple[BendList,
     CoperError
         Where that is more than there is between two bends.
     """
-    return tuple(_bend_list(piece, stretch) for piece in pieces if piece.tube.is_bent)
+    return tuple(_bend_list(piece, stretch) for piece in pieces
+                 if piece.tube.is_bent and not piece.tube.existing)
 
 
 def _bend_list(piece: Piece, stretch: float) -> BendList:

@@ -72,6 +72,10 @@ GAP_POINTS = 72
 """Even clocks of an expected gap: every 5 degrees."""
 
 
+Stretch = tuple[float, float]
+"""From one clock to another, degrees."""
+
+
 @dataclass(frozen=True, slots=True)
 class SawPass:
     """One pass of a saw.
@@ -115,6 +119,8 @@ class SawCut:
         None where no saw cuts it.
     reason : str
         Why no saw does; empty where one does.
+    slivers : tuple of (from, to), degrees
+        Clocks, as the end counts them, that the saw does not reach.
     """
 
     main: int
@@ -125,6 +131,7 @@ class SawCut:
     turn: float
     passes: tuple[SawPass, ...] = ()
     reason: str = ""
+    slivers: tuple[Stretch, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -152,6 +159,12 @@ class EndSetup:
         """A clock of the fits, degrees, as the tube counts it."""
         return own if self.end.which == "start" else -own % 360 % 360
 
+    def stretches(self, own: Sequence[Stretch]) -> tuple[Stretch, ...]:
+        """Stretches of the fits' clocks, degrees, as the tube counts them."""
+        if self.end.which == "start":
+            return tuple(own)
+        return tuple((self.clock(to), self.clock(start)) for start, to in own)
+
 
 def piece_setups(piece: Piece, shop: SawShop = SawShop()) -> tuple[EndSetup, ...]:
     """The set-up of every shaped end of ``piece`` with the saws of ``shop``."""
@@ -172,11 +185,11 @@ def set_up(piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
                      _turn([one.joint for one in cuts if one.passes], equal.joint))
         try:
             _check_straight(end, index)
-            passes = _passes(cut, end.cope, shop)
+            passes, slivers = _passes(cut, end.cope, shop)
         except JointError as error:
             cuts.append(replace(cut, reason=f"{error.fault}: {error.cure}"))
             continue
-        cuts.append(replace(cut, passes=tuple(
+        cuts.append(replace(cut, slivers=slivers, passes=tuple(
             replace(one, beyond_blank=blank + cut.shift - one.cut.at) for one in passes)))
     return EndSetup(end, tuple(cuts), own, _sawn(cuts, whole))
 
@@ -235,8 +248,10 @@ def sideways(angle: float, offset: float) -> float:
     return (-offset if angle <= 90 else offset) + 0.0
 
 
-def _passes(cut: SawCut, cope: Cope, shop: SawShop) -> tuple[SawPass, ...]:
-    """The passes for one main, for a blank that ends at the long point."""
+def _passes(
+    cut: SawCut, cope: Cope, shop: SawShop
+) -> tuple[tuple[SawPass, ...], tuple[Stretch, ...]]:
+    """The passes for one main, for a blank that ends at the long point, and what they leave."""
     joint, kit = cut.joint, sorted(set(shop.saws or USUAL_KIT_MM))
     span = _span(joint.main)
     if len(cope.cluster.mains) > 1:
@@ -244,7 +259,7 @@ def _passes(cut: SawCut, cope: Cope, shop: SawShop) -> tuple[SawPass, ...]:
         long = cope.long_point.along + cut.shift
         setting = choose_for_share(
             joint, whole, cut.main, kit, near_saws(kit, *span), long, shop.depth)
-        return (saw_pass(joint, setting, long),)
+        return (saw_pass(joint, setting, long),), ()
     needed = covering_diameter(joint)
     small = [saw for saw in kit if saw < needed - TOUCH_MM]
     near = (*small, *near_saws(kit[len(small):], *span))
@@ -253,7 +268,7 @@ def _passes(cut: SawCut, cope: Cope, shop: SawShop) -> tuple[SawPass, ...]:
         choices = choose_saws(joint, kit, shop.depth, shop.enough).choices
     if not choices[0].reaches:
         raise too_shallow(choices[0].depth_needed, shop.depth)
-    return choice_passes(joint, choices[0])
+    return choice_passes(joint, choices[0]), choices[0].slivers
 
 
 def choice_passes(joint: Joint, choice: SawChoice) -> tuple[SawPass, ...]:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 from argparse import Namespace
+from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Final, TextIO
+from typing import Final
 
+from coper.cli.console import Console
 from coper.cli.terminal import set_lines
 from coper.drawing.page import Page
 from coper.errors import FileError
@@ -15,59 +18,79 @@ FALLS_SHORT: Final = 1
 """Exit status where the work was done, but a check that was asked for fails."""
 
 
-def finish(answer: Answer[object], arguments: Namespace, out: TextIO) -> int:
-    """Write what was asked for, print the answer; the exit status."""
-    written = (*_write_files(answer, arguments), *_write_packet(answer, arguments))
+def finish(answer: Answer[object], arguments: Namespace, out: Console) -> int:
+    """Write what was asked for, print the answer; the exit status.
+
+    The whole answer is there before a file is written, so that neither is left without the other
+    where it cannot be given.
+    """
     if arguments.json:
         import json
 
-        json.dump(answer.record(), out, allow_nan=False)
-        out.write("\n")
+        lines = [json.dumps(answer.record(), allow_nan=False)]
     else:
-        out.writelines(f"{line}\n" for line in set_lines(answer.lines()))
-        out.writelines(f"wrote {words}\n" for words in written)
+        lines = list(set_lines(answer.lines(), out.spelt))
+    written = (*_write_files(answer, arguments), *_write_packet(answer, arguments))
+    for line in lines:
+        out.line(line)
+    for words in () if arguments.json else written:
+        out.line(f"wrote {words}")
     return 0 if answer.ok else FALLS_SHORT
 
 
 def _write_files(answer: Answer[object], arguments: Namespace) -> tuple[str, ...]:
     """Write every file that an option asks for, all or nothing; their names."""
-    files = _page_files(answer, arguments)
-    for option, content in answer.files.items():
-        path = getattr(arguments, option)
-        if path is not None:
-            files = _together(files, {path: content()})
-    if files:
-        from coper.cli.files import write_whole
+    svg, pdf, picture, *others = (getattr(arguments, name, None) for name in (
+        "svg", "pdf", "picture", *answer.files))
+    if all(path is None for path in (svg, pdf, picture, *others)):
+        return ()
+    from coper.cli.files import write_whole
 
-        write_whole(files, arguments.force)
-    return tuple(map(str, files))
+    pages: tuple[Page, ...] = ()
+    if not (svg is None and pdf is None and picture is None):
+        pages = answer.pages(arguments.progress)
 
+    def files() -> Iterator[tuple[Path, bytes]]:
+        if picture is not None:
+            yield picture, _picture(pages[0], answer.title, picture)
+        yield from sheet_files(pages, answer.title, svg, pdf)
+        for path, content in zip(others, answer.files.values(), strict=True):
+            if path is not None:
+                yield path, content()
 
-def _page_files(answer: Answer[object], arguments: Namespace) -> dict[Path, bytes]:
-    """The answer's pages, in the formats that were asked for."""
-    svg, pdf, picture = (getattr(arguments, name, None) for name in ("svg", "pdf", "picture"))
-    if svg is None and pdf is None and picture is None:
-        return {}
-    pages = answer.pages(arguments.progress)
-    if picture is not None:
-        return {picture: _picture(pages[0], answer.title, picture)}
-    return sheet_files(pages, answer.title, svg, pdf)
+    force = getattr(arguments, "force", False)
+    stale = older_pages(svg, len(pages)) if svg is not None and force else ()
+    return tuple(map(str, write_whole(files(), force, stale)))
 
 
 def sheet_files(
-    pages: tuple[Page, ...], title: str, svg: Path | None, pdf: Path | None
-) -> dict[Path, bytes]:
-    """The pages as SVG, a file a page, and as one PDF."""
-    files: dict[Path, bytes] = {}
+    pages: Sequence[Page], title: str, svg: Path | None, pdf: Path | None
+) -> Iterator[tuple[Path, bytes]]:
+    """The pages as SVG, a file a page, and as one PDF; each is made when it is asked for."""
     if svg is not None:
         from coper.drawing.svg import svg_files
 
-        files = svg_files(svg, pages)
+        yield from svg_files(svg, pages)
     if pdf is not None:
         from coper.drawing.pdf import pdf_bytes
 
-        files = _together(files, {pdf: pdf_bytes(pages, title)})
-    return files
+        yield pdf, pdf_bytes(pages, title)
+
+
+def older_pages(svg: Path, count: int) -> Iterator[Path]:
+    """SVG files that go on after ``count`` pages: the rest of an earlier, longer run."""
+    from coper.drawing.svg import page_path
+    from coper.pages.paper import page_letter
+
+    for index in itertools.count(count):
+        letter = page_letter(index)
+        path = page_path(svg, index, letter)
+        try:
+            if path.is_symlink() or f">page {letter} of ".encode() not in path.read_bytes():
+                return
+        except OSError:
+            return
+        yield path
 
 
 def _picture(page: Page, title: str, path: Path) -> bytes:
@@ -96,21 +119,14 @@ def _write_packet(answer: Answer[object], arguments: Namespace) -> tuple[str, ..
         return ()
     from coper.cli.own_files import write_own
 
-    stem = Path(arguments.file).stem
-    pdf = folder / f"{stem}.pdf"
+    job = Path(arguments.file)
+    svg, pdf = (folder / f"{job.stem}{ending}" for ending in (".svg", ".pdf"))
     try:
         pages = answer.pages(arguments.progress)
-        files = sheet_files(pages, answer.title, folder / f"{stem}.svg", pdf)
+        files = ((path.name, content)
+                 for path, content in sheet_files(pages, answer.title, svg, pdf))
+        write_own(folder, job, files, arguments.force,
+                  older_pages(svg, len(pages)) if arguments.force else ())
     finally:
         arguments.progress.done()
-    write_own(folder, stem, {path.name: content for path, content in files.items()},
-              arguments.force)
     return (f"{pdf}, and each of its {len(pages)} pages as SVG beside it",)
-
-
-def _together(files: dict[Path, bytes], more: dict[Path, bytes]) -> dict[Path, bytes]:
-    """Both, refused where one name is in both: a later page of an SVG has a name of its own."""
-    for path in more:
-        if path in files:
-            raise FileError("two outputs have the same name", "give each its own", str(path))
-    return files | more

@@ -8,10 +8,11 @@ import sys
 from collections.abc import Sequence
 from typing import NoReturn, TextIO
 
-from coper.cli.finish import finish
+from coper.cli.console import Console
+from coper.cli.finish import FALLS_SHORT, finish
 from coper.cli.parser import read_arguments
 from coper.cli.progress import Progress
-from coper.errors import CoperError
+from coper.errors import CoperError, bounded
 
 DONE, UNUSABLE, FAULT, INTERRUPTED = 0, 2, 3, 130
 """Exit statuses: done, input that cannot be used, a fault of coper's own, stopped at the keyboard.
@@ -19,30 +20,56 @@ DONE, UNUSABLE, FAULT, INTERRUPTED = 0, 2, 3, 130
 1 is a verb's own: the work was done, but a check that was asked for fails.
 """
 
+MOST_LINES = 100
+"""More complaints than this are counted, not printed: nobody reads them before mending some."""
 
 COLLECTED_AT = 100_000
 """So many new objects make Python look for garbage, instead of 700: a command makes little, and
 looking for it all through the imports would cost a twentieth of its time."""
 
 
-def main(argv: Sequence[str], out: TextIO, err: TextIO) -> int:
-    """Run one command; returns the exit status and never raises for bad input."""
+def main(argv: Sequence[str], out: TextIO | None, err: TextIO | None) -> int:
+    """Run one command; returns the exit status and never raises for bad input.
+
+    ``None`` stands for a stream that is shut.
+    """
+    answers, complaints = Console(out), Console(err)
+    status = _status(argv, answers, complaints)
+    answers.flush()
+    if answers.lost and status in (DONE, FALLS_SHORT):
+        complaints.line(f"coper: standard output: the answer cannot be written ({answers.lost}); "
+                        "make room, or send it elsewhere; files that were asked for are written")
+        status = UNUSABLE
+    complaints.flush()
+    return status
+
+
+def _status(argv: Sequence[str], out: Console, err: Console) -> int:
+    """Do what the words ask, and complain of what cannot be used; the exit status."""
     try:
         arguments = read_arguments(argv)
-        if arguments is None:
+        if isinstance(arguments, str):
+            for line in arguments.splitlines():
+                out.line(line)
             return DONE
         arguments.progress = Progress(err)
-        return finish(arguments.ask(arguments), arguments, out)
+        try:
+            answer = arguments.ask(arguments)
+        finally:
+            arguments.progress.done()
+        return finish(answer, arguments, out)
     except CoperError as error:
-        err.writelines(f"coper: {line}\n" for line in str(error).splitlines())
+        faults = str(error).splitlines()
+        for fault in faults[:MOST_LINES]:
+            err.line(f"coper: {fault}")
+        if len(faults) > MOST_LINES:
+            err.line(f"coper: {len(faults) - MOST_LINES} more faults; mend these first")
         return UNUSABLE
-    except BrokenPipeError:
-        raise
     except Exception as error:
         if os.environ.get("COPER_TRACEBACK"):
             raise
-        err.write(f"coper: a fault in coper itself ({type(error).__name__}: {error}); "
-                  "set COPER_TRACEBACK=1 to see where, and report it\n")
+        err.line(f"coper: a fault in coper itself ({type(error).__name__}: {bounded(str(error))}); "
+                 "set COPER_TRACEBACK=1 to see where, and report it")
         return FAULT
 
 
@@ -55,10 +82,6 @@ def run() -> NoReturn:
     gc.set_threshold(COLLECTED_AT)
     try:
         status = main(sys.argv[1:], sys.stdout, sys.stderr)
-        sys.stdout.flush()
-        sys.stderr.flush()
-    except BrokenPipeError:  # the reader, such as a pager, has seen enough
-        status = DONE
     except KeyboardInterrupt:
         status = INTERRUPTED
     os._exit(status)

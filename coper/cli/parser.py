@@ -35,7 +35,11 @@ class OptionError(CoperError):
 
 
 class Parser(argparse.ArgumentParser):
-    """A parser that raises its complaint as one of ours, instead of printing a page."""
+    """A parser that raises its complaint as one of ours, and prints nothing itself."""
+
+    def __init__(self, *given: Any, **how: Any) -> None:
+        super().__init__(*given, **how)
+        self.color = False  # from Python 3.14 on help has colours, which are control characters
 
     def add_argument(self, *names: str, **how: Any) -> argparse.Action:
         """As the library's; a fault of the option's reader names the option."""
@@ -46,6 +50,10 @@ class Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Raise the complaint, with the way to the help."""
         raise UsageError(message, f"see {self.prog} --help")
+
+    def _print_message(self, message: str, file: object = None) -> NoReturn:
+        """Stop with the help or the version, for the library prints it whoever listens."""
+        raise SystemExit(message)
 
 
 def _at_option(name: str, read: Callable[[str], object]) -> Callable[[str], object]:
@@ -94,8 +102,8 @@ def _options(parser: argparse.ArgumentParser) -> tuple[str, ...]:
     return tuple(word for action in parser._actions for word in action.option_strings)
 
 
-def read_arguments(argv: Sequence[str]) -> argparse.Namespace | None:
-    """The arguments of one verb; ``None`` where only help or the version was asked for."""
+def read_arguments(argv: Sequence[str]) -> argparse.Namespace | str:
+    """The arguments of one verb; a text where only help or the version was asked for."""
     words = _joined_signs(argv)
     _check_verb(words)
     _check_pairs(words)
@@ -103,8 +111,8 @@ def read_arguments(argv: Sequence[str]) -> argparse.Namespace | None:
     parser = make_parser(VERBS if words[0] in HELPS else words[:1])
     try:
         arguments, rest = parser.parse_known_args(words)
-    except SystemExit:
-        return None
+    except SystemExit as asked:
+        return str(asked.code)
     if rest:
         word = rest[0].split("=")[0]
         if word.startswith("-"):

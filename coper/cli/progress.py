@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TextIO
+from coper.cli.console import Console
+from coper.verbs.answer import Progress as Hearer
+from coper.verbs.answer import silent
 
 CLEAR = "\r\x1b[K"
 """To the start of the line, and clear it (ECMA-48: CR, EL)."""
@@ -11,17 +13,23 @@ CLEAR = "\r\x1b[K"
 class Progress:
     """Shows each step: on a terminal on one line that is overwritten, else a line a step."""
 
-    def __init__(self, out: TextIO) -> None:
+    def __init__(self, out: Console) -> None:
         self.out = out
-        self.alive = out.isatty()
+
+    @property
+    def live(self) -> Hearer:
+        """What shows steps on a terminal only, because they are many."""
+        return self if self.out.alive else silent
 
     def __call__(self, step: str) -> None:
         """Show the step that begins."""
-        self.out.write(f"{CLEAR}{step} …" if self.alive else f"{step} …\n")
+        if self.out.alive:
+            self.out.put(CLEAR)
+        self.out.line(f"{step} …", end="" if self.out.alive else "\n")
         self.out.flush()
 
     def done(self) -> None:
         """Clear the line."""
-        if self.alive:
-            self.out.write(CLEAR)
+        if self.out.alive:
+            self.out.put(CLEAR)
             self.out.flush()

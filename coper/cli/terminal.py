@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from textwrap import wrap
 
 from coper.telling.grid import Grid, holds_numbers
@@ -15,8 +15,11 @@ NOTE_WIDTH = 96
 """Letters to a line of a table's note."""
 
 
-def set_lines(lines: Iterable[Line]) -> Iterator[str]:
-    """Each line as text, without its end."""
+def set_lines(lines: Iterable[Line], spelt: Callable[[str], str] = str) -> Iterator[str]:
+    """Each line as text, without its end.
+
+    ``spelt`` is how the terminal spells words: a column of a table is as wide as they come out.
+    """
     before: Line = ""
     for line in lines:
         if "" not in (before, line) and (isinstance(before, Grid) or isinstance(line, Grid)):
@@ -31,15 +34,16 @@ def set_lines(lines: Iterable[Line]) -> Iterator[str]:
             case Caution():
                 yield f"  ! {line.words}"
             case Grid():
-                yield from _set_table(line)
+                yield from _set_table(line, spelt)
 
 
-def _set_table(grid: Grid) -> Iterator[str]:
+def _set_table(grid: Grid, spelt: Callable[[str], str]) -> Iterator[str]:
     """The table, its columns as wide as what they hold."""
     yield grid.head
     yield from (f"  {line}" for line in wrap(grid.note, NOTE_WIDTH))
-    widths = [max(map(len, cells)) for cells in zip(grid.columns, *grid.rows, strict=True)]
-    for row in (grid.columns, *grid.rows):
+    table = [[spelt(cell) for cell in row] for row in (grid.columns, *grid.rows)]
+    widths = [max(map(len, cells)) for cells in zip(*table, strict=True)]
+    for row in table:
         cells = (cell.rjust(width) if holds_numbers(column) else cell.ljust(width)
                  for column, cell, width in zip(grid.columns, row, widths, strict=True))
         yield f"  {'  '.join(cells)}".rstrip()

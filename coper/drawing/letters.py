@@ -6,9 +6,11 @@ were read once from its ``hmtx`` table; words are set without kerning.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from itertools import accumulate, takewhile
 from typing import Final
 
-from coper.errors import WordsError
+from coper.errors import WordsError, bounded
 
 EM: Final = 2048
 """Units of the face to an em."""
@@ -56,6 +58,10 @@ _WIDTHS: Final = tuple(
 )
 
 
+_WORDS_SHOWN: Final = 120
+"""The most characters of words that a message repeats."""
+
+
 class LetterError(WordsError, ValueError):
     """Words with a character that the face on paper has no measure for."""
 
@@ -82,16 +88,25 @@ def text_width(words: str, height: float, bold: bool = False) -> float:
     LetterError
         A character is not in the table: nothing unmeasured reaches the paper.
     """
+    return _mm(sum(_advances(words, bold)), height)
+
+
+def _advances(words: str, bold: bool) -> list[int]:
+    """The advance width of each character, in units of the face."""
     widths = _WIDTHS[bold]
     try:
-        units = sum([widths[character] for character in words])
+        return [widths[character] for character in words]
     except KeyError as missing:
         character = missing.args[0]
         raise LetterError(
-            f"{words!r} has the character {character!r} (U+{ord(character):04X}), "
-            "which the lettering on paper lacks",
+            f"{bounded(words, _WORDS_SHOWN)!r} has the character {character!r} "
+            f"(U+{ord(character):04X}), which the lettering on paper lacks",
             "write it with Latin letters, digits and plain signs",
         ) from None
+
+
+def _mm(units: int, height: float) -> float:
+    """Units of the face in mm, where a capital is ``height`` mm high."""
     return units / EM * height / CAP_EM
 
 
@@ -115,12 +130,18 @@ def wrap_text(words: str, width: float, height: float, bold: bool = False) -> li
         The lines; none for no words.
     """
     lines: list[str] = []
+    space, = _advances(" ", bold)
+    taken = 0  # units of the last line: every letter is measured once
     for word in words.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, height, bold) <= width:
-            lines[-1] = longer
+        advances = _advances(word, bold)
+        longer = taken + space + sum(advances)
+        if lines and _mm(longer, height) <= width:
+            lines[-1] += f" {word}"
+            taken = longer
         else:
-            lines.extend(_broken(word, width, height, bold))
+            pieces = _broken(word, advances, width, height)
+            lines += pieces
+            taken = sum(advances[-len(pieces[-1]):])
     return lines
 
 
@@ -148,22 +169,22 @@ def shortened(words: str, width: float, height: float, bold: bool = False) -> st
     if text_width(words, height, bold) <= width:
         return words
     room = width - text_width("…", height, bold)
-    return words[: _fitting(words, room, height, bold)].rstrip() + "…"
+    return words[: _fitting(_advances(words, bold), room, height)].rstrip() + "…"
 
 
-def _broken(word: str, width: float, height: float, bold: bool) -> list[str]:
+def _broken(word: str, advances: Sequence[int], width: float, height: float) -> list[str]:
     """A word in pieces that each fit the width, one letter at least."""
-    pieces = []
-    while word:
-        count = max(1, _fitting(word, width, height, bold))
-        pieces.append(word[:count])
-        word = word[count:]
-    return pieces
+    pieces: list[str] = []
+    start, taken = 0, 0
+    for place, advance in enumerate(advances):
+        taken += advance
+        if place > start and _mm(taken, height) > width:
+            pieces.append(word[start:place])
+            start, taken = place, advance
+    return [*pieces, word[start:]]
 
 
-def _fitting(words: str, width: float, height: float, bold: bool) -> int:
-    """How many letters from the left fit the width."""
-    count = len(words)
-    while count and text_width(words[:count], height, bold) > width:
-        count -= 1
-    return count
+def _fitting(advances: Iterable[int], width: float, height: float) -> int:
+    """How many letters of these advances fit the width, from the left."""
+    fits = takewhile(lambda units: _mm(units, height) <= width, accumulate(advances))
+    return sum(1 for _ in fits)

@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 import io
+import logging
+import os
 import re
-from collections.abc import Sequence
+import shutil
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path as FilePath
 from typing import Any, Final
 
-import matplotlib as mpl
 import numpy as np
-from matplotlib.artist import Artist
-from matplotlib.backend_bases import GraphicsContextBase, RendererBase
-from matplotlib.backends.backend_pdf import PdfPages
-from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties
-from matplotlib.path import Path as Outline
-from matplotlib.text import Text as Words
-from matplotlib.transforms import Affine2D
 
 from coper.arrays import Floats
 from coper.drawing.bounds import leaves, text_start
@@ -25,7 +20,58 @@ from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM
 from coper.drawing.marks import Hatch, Mark, Path, Pen, Text
 from coper.drawing.page import Page
+from coper.errors import FileError
 from coper.units import INCH_MM
+
+_OWN_PLACE: Final = "MPLCONFIGDIR"
+"""Where matplotlib may keep its list of faces; it writes its choice there if it has to make one."""
+
+
+@contextmanager
+def _quietly() -> Iterator[None]:
+    """Load matplotlib without its remarks, and without what it leaves behind.
+
+    Where it may write neither at home nor where it is sent, it makes a folder among the temporary
+    ones, says so, and takes it away only if Python shuts down in order.
+
+    Raises
+    ------
+    FileError
+        It can write nowhere, or a person's settings for it cannot be read.
+    """
+    log, before = logging.getLogger("matplotlib"), os.environ.get(_OWN_PLACE)
+    level = log.level
+    log.setLevel(logging.CRITICAL)
+    try:
+        yield
+    except OSError as fault:
+        raise FileError("matplotlib, which draws it, has no folder for its list of faces",
+                        f"set {_OWN_PLACE} to a folder that can be written to",
+                        "a PDF or a picture") from fault
+    except ValueError as fault:
+        raise FileError("the settings of matplotlib, which draws it, cannot be read",
+                        "mend its file matplotlibrc, or take it away",
+                        "a PDF or a picture") from fault
+    finally:
+        log.setLevel(level)
+        made = os.environ.get(_OWN_PLACE)
+        if made is not None and made != before:
+            shutil.rmtree(made, ignore_errors=True)
+            del os.environ[_OWN_PLACE]
+            if before is not None:
+                os.environ[_OWN_PLACE] = before
+
+
+with _quietly():
+    import matplotlib as mpl
+    from matplotlib.artist import Artist
+    from matplotlib.backend_bases import GraphicsContextBase, RendererBase
+    from matplotlib.backends.backend_pdf import PdfPages
+    from matplotlib.figure import Figure
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.path import Path as Outline
+    from matplotlib.text import Text as Words
+    from matplotlib.transforms import Affine2D
 
 _POINT: Final = 72 / INCH_MM
 """PDF points to a mm (ISO 32000-1, 8.3.2.3)."""

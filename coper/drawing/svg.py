@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pathlib
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Any, Final, TypeAlias
 
@@ -48,13 +48,17 @@ def svg_text(page: Page) -> str:
     return _Writer(page).text()
 
 
-def svg_files(path: pathlib.Path, pages: Sequence[Page]) -> dict[pathlib.Path, bytes]:
+def svg_files(
+    path: pathlib.Path, pages: Iterable[Page]
+) -> Iterator[tuple[pathlib.Path, bytes]]:
     """Pages as SVG files: the first under the given name, the others as ``NAME-B.svg``, …"""
-    names = (
-        path if index == 0 else path.with_name(f"{path.stem}-{page.letter}{path.suffix}")
-        for index, page in enumerate(pages)
-    )
-    return {name: svg_text(page).encode() for name, page in zip(names, pages, strict=True)}
+    for index, page in enumerate(pages):
+        yield page_path(path, index, page.letter), svg_text(page).encode()
+
+
+def page_path(path: pathlib.Path, index: int, letter: str) -> pathlib.Path:
+    """The file of one page, counted from 0."""
+    return path if index == 0 else path.with_name(f"{path.stem}-{letter}{path.suffix}")
 
 
 def numbers(values: ArrayLike) -> list[str]:

@@ -47,13 +47,15 @@ def find_clashes(pieces: Sequence[Piece]) -> tuple[Clash, ...]:
     """Every two of ``pieces`` that run through each other.
 
     Plates are left out, for they have no width, and so is what is in another's bore, as a sleeve
-    or a seat post.
+    or a seat post; and two that both stand already, which are drawn from point to point and were
+    joined by somebody else.
     """
     whole = [piece for piece in pieces if not isinstance(piece.tube.shape, Plate)]
     low, high = _boxes(whole)
     found = (_clash(whole[one], whole[other])
              for one, other in combinations(range(len(whole)), 2)
              if (low[one] <= high[other]).all() and (low[other] <= high[one]).all()
+             and not (whole[one].tube.existing and whole[other].tube.existing)
              and not _seated(whole[one], whole[other]))
     return tuple(clash for clash in found if clash is not None)
 

@@ -199,6 +199,8 @@ def _overruns(main: Tube, along: Floats) -> Iterator[str]:
         if past.max() > OVERRUN_MM:
             name = main.label
             share = max(round(100 * float((past > OVERRUN_MM).mean())), 1)
+            open_share = f"{share}% of the edge has nothing to be welded to."
+            cure = (f"{name} stands already: {open_share}" if main.existing else
+                    f"leave {name} so much longer there, or {open_share}")
             yield (f"The footprint on {name} runs {plain(round(float(past.max()), 2))} mm past "
-                   f"{name}'s {end} point: leave {name} so much longer there, or {share}% of the "
-                   "edge has nothing to be welded to.")
+                   f"{name}'s {end} point: {cure}")

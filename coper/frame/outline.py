@@ -11,7 +11,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -87,10 +87,13 @@ class Stroke:
     points : (n, 2) float, mm
     hidden : bool
         Whether the tube itself stands before it.
+    existing : bool
+        Whether it is of a tube that stands already.
     """
 
     points: Floats
     hidden: bool = False
+    existing: bool = False
 
 
 def outline(piece: Piece, view: View, low: float = -np.inf, high: float = np.inf) -> list[Stroke]:
@@ -99,6 +102,11 @@ def outline(piece: Piece, view: View, low: float = -np.inf, high: float = np.inf
     An end that lies between them shows its edge; one that does not is left open, as broken off.
     Of a plate only the line from point to point is known.
     """
+    return [replace(stroke, existing=piece.tube.existing)
+            for stroke in _strokes(piece, view, low, high)]
+
+
+def _strokes(piece: Piece, view: View, low: float, high: float) -> list[Stroke]:
     if isinstance(piece.tube.shape, Plate):
         return [Stroke(view.seen(np.stack((piece.tube.start, piece.tube.end))))]
     clocks = np.append(even_clocks(CLOCKS), 360.0)

@@ -23,7 +23,7 @@ from coper.shapes.pose import Pose, turned
 from coper.shapes.read import Shape
 from coper.shapes.run import Run
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
-from coper.tolerances import TOUCH_MM
+from coper.tolerances import EVEN_MM, TOUCH_MM
 
 Side = Literal["left", "right", "centre"]
 Which = Literal["start", "end"]
@@ -34,6 +34,21 @@ NEAR_Y_DEG = 10.0
 
 MIRROR = np.array((1.0, -1.0, 1.0))
 """What the middle plane of the frame makes of a point."""
+
+
+def leaning_side(
+    start: ArrayLike, end: ArrayLike, corners: Sequence[tuple[float, float, float]] = ()
+) -> Side:
+    """The side that a tube's middle is on, or its start's where the middle is in the middle plane.
+
+    ``start`` and ``end`` are points (3,), mm; where both are in that plane the first corner that
+    is not decides, and it is ``centre`` where none is.
+    """
+    first, last = float(np.asarray(start)[1]), float(np.asarray(end)[1])
+    for y in ((first + last) / 2, first, *(y for _, y, _ in corners)):
+        if abs(y) > EVEN_MM:
+            return "left" if y > 0 else "right"
+    return "centre"
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False)
@@ -56,6 +71,8 @@ class Tube:
     side : ``left`` (+y), ``right`` or ``centre``
     turn : float, degrees
         Turns the section from where clock 0 faces, right-handed about start-to-end.
+    existing : bool
+        Whether it stands already: others seat on it, and it is never cut.
     corners : (k, 3) float, mm
         Where the straight axes of a tube that is bent between its points would meet.
     radii : tuple of float, mm
@@ -70,17 +87,18 @@ class Tube:
     name: str
     side: Side
     turn: float
+    existing: bool
     corners: Floats
     radii: tuple[float, ...]
     course: Course | None = field(init=False)
 
     def __init__(
         self, shape: Shape, start: ArrayLike, end: ArrayLike, name: str = "tube",
-        side: Side = "centre", turn: float = 0.0, corners: ArrayLike = (),
-        radii: Sequence[float] = (),
+        side: Side = "centre", turn: float = 0.0, existing: bool = False,
+        corners: ArrayLike = (), radii: Sequence[float] = (),
     ) -> None:
         given = {"shape": shape, "start": _point(start, "start"), "end": _point(end, "end"),
-                 "name": name, "side": side, "turn": turn,
+                 "name": name, "side": side, "turn": turn, "existing": existing,
                  "corners": np.array([_point(corner, "corners") for corner in np.asarray(corners)]
                                      ).reshape(-1, 3),
                  "radii": tuple(radii), "course": None}

@@ -36,33 +36,63 @@ class JobError(CoperError, ValueError):
         return JobError([fault.at(where) for fault in self.faults])
 
 
+MOST_COMPARED = 20_000
+"""Known words that all unknown ones of a job together are compared with: a quarter of a second."""
+
+
 class Faults:
-    """The faults found so far."""
+    """The faults found so far, in time that grows as they do.
+
+    Attributes
+    ----------
+    found : list of CoperError
+    """
 
     def __init__(self) -> None:
         self.found: list[CoperError] = []
+        self._lines: set[str] = set()
+        self._compared = 0
 
     def add(self, path: str, fault: str, cure: str) -> None:
         """One more."""
-        self.found.append(CoperError(fault, cure, path))
+        self.note(CoperError(fault, cure, path))
 
     def unknown(self, path: str, word: str, known: Iterable[str], none: str) -> None:
         """A name that is none of ``known``; ``none`` is the cure where there are none at all."""
+        self.add(path, f"{shown(word)!r} is not known", self.nearest(word, known, none))
+
+    def nearest(self, word: str, known: Iterable[str], none: str = "") -> str:
+        """The cure for a word that is none of ``known``; ``none`` where there are none at all.
+
+        The nearest is looked for as long as few have been; a file that is all slips gets no more.
+        """
+        if self._compared >= MOST_COMPARED:
+            return "give a known one, as above"
         choices = set(known)
-        self.add(path, f"{shown(word)!r} is not known",
-                 nearest_known(word, choices) if choices else none)
+        self._compared += len(choices)
+        return nearest_known(word, choices) if choices else none
 
     def caught(self, path: str, make: Callable[[], Parsed]) -> Parsed | None:
         """What ``make`` returns, or ``None`` with its fault noted at ``path``."""
         try:
             return make()
         except CoperError as error:
-            self._note(CoperError(error.fault, error.cure, path))
+            self.note(CoperError(error.fault, error.cure, path))
             return None
 
-    def _note(self, error: CoperError) -> None:
-        """Keep a fault, unless a tube's twin has the same."""
-        if str(error) not in map(str, self.found):
+    def caught_within(self, path: str, make: Callable[[], Parsed]) -> Parsed | None:
+        """The same; the fault names the key below ``path`` that it is about."""
+        try:
+            return make()
+        except CoperError as error:
+            self.note(CoperError(error.fault, error.cure, f"{path}.{error.where}"))
+            return None
+
+    def note(self, error: CoperError) -> None:
+        """Keep a fault, unless it is there already: a tube's twin has the same."""
+        line = str(error)
+        if line not in self._lines:
+            self._lines.add(line)
             self.found.append(error)
 
     def raise_any(self) -> None:

@@ -12,7 +12,7 @@ from coper.errors import CoperError, JointError
 from coper.frame.end import TubeEnd, plain_end, shape_end
 from coper.frame.landing import past_mains
 from coper.frame.piece import Piece, make_piece
-from coper.frame.tube import MIRROR, Side, Tube, Which
+from coper.frame.tube import MIRROR, Side, Tube, Which, leaning_side
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, Job, TubePlan
 from coper.shapes.checks import plain
@@ -93,24 +93,18 @@ def _place_tubes(job: Job, faults: Faults) -> dict[str, Sides]:
 def _placed(plan: TubePlan) -> Tube:
     start, end = np.array(plan.start.at), np.array(plan.end.at)
     return Tube(plan.shape, start, end, plan.name, _side(plan, start, end), plan.turn,
-                plan.corners, plan.radii)
+                plan.existing, plan.corners, plan.radii)
 
 
 def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
-    """The side that the tube's middle is on; its start's where the middle is in the middle plane.
-
-    The first corner that is not in that plane decides where the start is in it too.
-
-    ``start`` and ``end`` are points (3,), mm.
-    """
+    """The side of a tube that has a twin; ``start`` and ``end`` are points (3,), mm."""
     if not plan.mirror:
         return "centre"
-    corners = np.array(plan.corners).reshape(-1, 3)[:, 1]
-    for y in (float(start[1] + end[1]) / 2, float(start[1]), *corners.tolist()):
-        if abs(y) > EVEN_MM:
-            return "left" if y > 0 else "right"
-    raise CoperError("it lies in the middle plane, and so would its twin",
-                     "take out mirror, or move it to one side")
+    side = leaning_side(start, end, plan.corners)
+    if side == "centre":
+        raise CoperError("it lies in the middle plane, and so would its twin",
+                         "take out mirror, or move it to one side")
+    return side
 
 
 def _piece(
@@ -121,7 +115,8 @@ def _piece(
     end = faults.caught(f"{path}.end", lambda: _end(tube, "end", plan.end, frame))
     if start is None or end is None:
         return None
-    return faults.caught(path, lambda: make_piece(tube, start, end, allowance))
+    left_on = 0.0 if plan.existing else allowance
+    return faults.caught(path, lambda: make_piece(tube, start, end, left_on))
 
 
 def _end(tube: Tube, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> TubeEnd:

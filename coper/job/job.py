@@ -75,6 +75,7 @@ class TubePlan:
 
     A tube that is bent on its way has the points ``corners`` where its straight axes would meet,
     and the radius in mm of its centreline at each of them.
+    One that is ``existing`` stands already: it seats on nothing and is never cut.
     """
 
     name: str
@@ -83,6 +84,7 @@ class TubePlan:
     end: EndPlan
     turn: float = 0.0
     mirror: bool = False
+    existing: bool = False
     corners: tuple[Point, ...] = ()
     radii: tuple[float, ...] = ()
 

@@ -20,6 +20,7 @@ def read_limits(check: Checker, shop: TomlTable) -> dict[str, float]:
     limits: dict[str, float] = {}
     for name, value in check.table("shop.limits", shop.get("limits", {})).items():
         path, word = f"shop.limits.{dotted(name)}", process_word(name)
+        check.name(path, name)
         if word in limits:
             check.faults.add(path, f"{word} has a limit already", "give it one")
         elif (limit := _limit(check, path, value)) is not None:

@@ -1,13 +1,24 @@
-"""The points of a job: three numbers, a name, a step from another point or along an axis."""
+"""The points of a job: three numbers, a name, a step from another point, a place on an axis."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from coper.arrays import Point
-from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Axis, Bicycle
+from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Bicycle, StandingWheel
+from coper.errors import CoperError
+from coper.frame.tube import ENDS, Which, leaning_side
+from coper.job.axis import StraightAxis, at_height, axis_between, clear_of, half_width
 from coper.job.faults import dotted
 from coper.job.schema import Checker, TomlTable
+from coper.shapes.read import parse_tube
 
-POINT_KEYS = ("from", "by", "along")
+POINT_KEYS = ("from", "by", "along", "height", "clear_of", "gap", "side")
+PLACES = ("by", "height", "clear_of")
+"""What says where on an axis."""
+
+SIDES = ("left", "right")
+WHEELS = {"rear-wheel": "rear", "front-wheel": "front"}
 
 LONGEST_CHAIN = 100
 """Steps from point to point, each written before the one that it starts from."""
@@ -22,15 +33,19 @@ class NamedPoints:
     ----------
     known : dict of name to (x, y, z) in mm, or ``None`` where a point has a fault
         Those of the table.
+    tubes : table
+        Those of the job, as they are written: a point may stand on the axis of one.
     broken : bool
         The bicycle has a fault; what its names would be is not known, so they are not missed.
     """
 
     def __init__(
-        self, check: Checker, table: TomlTable, bicycle: Bicycle | None = None, broken: bool = False
+        self, check: Checker, table: TomlTable, tubes: TomlTable, bicycle: Bicycle | None = None,
+        broken: bool = False,
     ) -> None:
         self.check = check
         self.table = table
+        self.tubes = tubes
         self.bicycle = Bicycle() if bicycle is None else bicycle
         self.broken = broken
         self.known: dict[str, Point | None] = {}
@@ -42,29 +57,37 @@ class NamedPoints:
                                  "give this one another name, or use that of [bicycle]")
             self._named(name)
 
-    def read(self, path: str, value: object) -> Point | None:
-        """The point that ``value`` describes."""
+    def read(self, path: str, value: object, half: float = 0.0) -> Point | None:
+        """The point that ``value`` describes; of a tube ``half`` mm from axis to skin."""
         if isinstance(value, str):
             return self.named(path, value)
         if not isinstance(value, dict):
             return self.check.vector(path, value)
         table = self.check.table(path, value, POINT_KEYS)
-        return self._on_axis(path, table) if "along" in table else self._step(path, table)
+        if "along" in table:
+            return self._on_axis(path, table, half)
+        for key in (*PLACES[1:], "gap", "side"):
+            if key in table:
+                self.check.faults.add(f"{path}.{key}", "of which tube or axis", "say it with along")
+        return self._step(path, table)
 
     def named(self, path: str, name: str) -> Point | None:
         """The point of that name."""
         if name not in self.table:
             return self._of_bicycle(path, name)
+        return self._named(name) if self._opens(path, name) else None
+
+    def _opens(self, path: str, name: str) -> bool:
+        """Whether that point, or tube, can be worked out; noted where it leads back to itself."""
+        fault = ""
         if name in self.open:
             circle = " from ".join((*self.open[self.open.index(name):], name))
-            self.check.faults.add(path, f"points go round in a circle: {circle}",
-                                  "give one of them as [x, y, z]")
-            return None
-        if len(self.open) > LONGEST_CHAIN:
-            self.check.faults.add(path, f"a chain of over {LONGEST_CHAIN} points",
-                                  "give one of them as [x, y, z]")
-            return None
-        return self._named(name)
+            fault = f"points go round in a circle: {circle}"
+        elif len(self.open) > LONGEST_CHAIN:
+            fault = f"a chain of over {LONGEST_CHAIN} points"
+        if fault:
+            self.check.faults.add(path, fault, "give one of them as [x, y, z]")
+        return not fault
 
     def _of_bicycle(self, path: str, name: str) -> Point | None:
         """A point that the bicycle has; what it has not is noted, with what would give it."""
@@ -106,22 +129,113 @@ class NamedPoints:
             return None
         return start[0] + by[0], start[1] + by[1], start[2] + by[2]
 
-    def _on_axis(self, path: str, table: TomlTable) -> Point | None:
-        """A point up an axis, from where it starts: the bracket or the head tube's lower edge."""
+    def _on_axis(self, path: str, table: TomlTable, half: float) -> Point | None:
+        """A point on the axis of a tube, from its start point, or of the bicycle, upward."""
         if "from" in table:
             self.check.faults.add(f"{path}.from", "along already says where the axis starts",
                                   "take out from, or along")
-        axis, by = self._axis(f"{path}.along", table["along"]), None
-        if (step := self.check.needed(path, table, "by", "405")) is not None:
-            by = self.check.length(f"{path}.by", step)
-        if axis is None or by is None:
-            return None
-        (x, y, z), (ux, uy, uz) = axis
-        return x + by * ux, y + by * uy, z + by * uz
+        axis = self._axis(path, table)
+        by = self._place(path, table, axis, half)
+        return None if axis is None or by is None else axis.at(by)
 
-    def _axis(self, path: str, value: object) -> Axis | None:
-        name = self.check.choice(path, value, tuple(AXIS_NEEDS))
-        if name is not None and name not in self.bicycle.axes:
-            self._not_given(path, name, AXIS_NEEDS[name])
+    def _place(
+        self, path: str, table: TomlTable, axis: StraightAxis | None, half: float
+    ) -> float | None:
+        """How far along, mm, by the one key that says it."""
+        said = [key for key in PLACES if key in table] or ["by"]
+        if len(said) > 1:
+            self.check.faults.add(f"{path}.{said[1]}", f"{said[0]} already says where on the axis",
+                                  f"take out {said[0]}, or {said[1]}")
+        if "gap" in table and "clear_of" not in table:
+            self.check.faults.add(f"{path}.gap", "clear of what", 'add clear_of = "rear-wheel"')
+        if "clear_of" in said:
+            return self._clear(path, table, axis, half)
+        value = self.check.needed(path, table, said[0], "405")
+        length = None if value is None else self.check.length(f"{path}.{said[0]}", value)
+        if axis is None or length is None or said[0] == "by":
+            return length
+        return self._caught(path, lambda: at_height(axis, length))
+
+    def _clear(
+        self, path: str, table: TomlTable, axis: StraightAxis | None, half: float
+    ) -> float | None:
+        """The place that is ``gap`` clear of a wheel."""
+        name = self.check.choice(f"{path}.clear_of", table["clear_of"], tuple(WHEELS))
+        value = self.check.needed(path, table, "gap", "15")
+        gap = None if value is None else self.check.length(f"{path}.gap", value)
+        if name is None or gap is None or axis is None:
             return None
-        return None if name is None else self.bicycle.axes[name]
+        wheel = self._wheel(path, name)
+        if wheel is None:
+            return None
+        return self._caught(path, lambda: clear_of(axis, wheel, gap + half))
+
+    def _wheel(self, path: str, name: str) -> StandingWheel | None:
+        for wheel in self.bicycle.wheels:
+            if wheel.name == WHEELS[name]:
+                return wheel
+        if not self.broken:
+            self.check.faults.add(f"{path}.clear_of", f"the bicycle's numbers do not give a {name}",
+                                  "give the wheel's size and its axle in [bicycle], or use by")
+        return None
+
+    def _caught(self, path: str, place: Callable[[], float]) -> float | None:
+        return self.check.faults.caught_within(path, place)
+
+    def _axis(self, path: str, table: TomlTable) -> StraightAxis | None:
+        """The axis that ``along`` names, on the side that ``side`` says."""
+        names = (*AXIS_NEEDS, *self.tubes)
+        name = self.check.choice(f"{path}.along", table["along"], names)
+        side = self.check.choice(f"{path}.side", table["side"], SIDES) if "side" in table else None
+        if name is None:
+            return None
+        if name in self.tubes:
+            return self._tube_axis(path, name, side)
+        if "side" in table:
+            self._no_side(path, name)
+        if name in self.bicycle.axes:
+            return StraightAxis(*self.bicycle.axes[name])
+        self._not_given(f"{path}.along", name, AXIS_NEEDS[name])
+        return None
+
+    def _no_side(self, path: str, name: str) -> None:
+        self.check.faults.add(f"{path}.side", f"{name} has no twin", "take out side")
+
+    def _tube_axis(self, path: str, name: str, side: str | None) -> StraightAxis | None:
+        """The axis of a straight tube; of twins the left one's unless ``side`` is ``right``."""
+        tube, mark = self.tubes[name], f"tube {name}"
+        if not isinstance(tube, dict) or not self._opens(f"{path}.along", mark):
+            return None
+        self.open.append(mark)
+        start, end = (self.end_point(name, which) for which in ENDS)
+        self.open.pop()
+        if "corners" in tube or "bent" in str(tube.get("shape", "")):
+            self.check.faults.add(f"{path}.along", f"{name} is bent: its axis is not straight",
+                                  "give the point as [x, y, z]")
+            return None
+        if start is None or end is None:
+            return None
+        if tube.get("mirror") is not True:
+            if side is not None:
+                self._no_side(path, name)
+        elif leaning_side(start, end) not in (side or "left", "centre"):
+            start, end = ((x, -y, z) for x, y, z in (start, end))
+        return axis_between(start, end)
+
+    def end_point(self, name: str, which: Which) -> Point | None:
+        """A tube's own point; ``None`` where it has none, or one with a fault."""
+        tube = self.tubes[name]
+        end = tube.get(which) if isinstance(tube, dict) else None
+        if not isinstance(end, dict) or "at" not in end:
+            return None
+        return self.read(f"tubes.{dotted(name)}.{which}.at", end["at"], self._half(tube))
+
+    def _half(self, tube: object) -> float:
+        """From a tube's axis to its outside, mm; 0 for words with a fault, noted elsewhere."""
+        words = tube.get("shape") if isinstance(tube, dict) else None
+        if not isinstance(words, str):
+            return 0.0
+        try:
+            return half_width(parse_tube(words, self.check.unit))
+        except CoperError:
+            return 0.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from coper.errors import CoperError, FileError
+from coper.errors import CoperError
 from coper.job.bicycle import read_bicycle
 from coper.job.corners import read_stretch
 from coper.job.drive import DRIVE_KEYS, read_drive
@@ -13,7 +13,8 @@ from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
 from coper.job.papers import PAPERS
 from coper.job.points import NamedPoints
-from coper.job.schema import Checker, TomlTable
+from coper.job.schema import MOST_TEXT, Checker, TomlTable
+from coper.job.source import job_text
 from coper.job.stock import read_rack, read_sawing
 from coper.job.toml import read_toml
 from coper.job.tubes import check_seats, read_tubes
@@ -36,33 +37,9 @@ def read_job(path: str | Path) -> Job:
         Where it is no job; it holds every fault, each with the file and the dotted path.
     """
     try:
-        return parse_job(_text(path))
+        return parse_job(job_text(path))
     except CoperError as error:
         raise error.at(str(path) or "FILE") from error
-
-
-def _text(path: str | Path) -> str:
-    if not str(path).strip():
-        raise FileError("no file name", "give a job file, such as frame.toml")
-    try:
-        return Path(path).read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise FileError(f"byte {error.start} is not UTF-8", "save the file as UTF-8 text") from None
-    except IsADirectoryError:
-        raise FileError("a folder", "give the job file in it") from None
-    except FileNotFoundError:
-        raise FileError("no such file", _near(Path(path))) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "no file name"
-        raise FileError(reason.lower(), "give a job file that can be read") from None
-
-
-def _near(path: Path) -> str:
-    """The cure for a file that is not there: the file whose ending was left out, if that is."""
-    whole = path.with_name(f"{path.name}.toml")
-    if whole.is_file():
-        return f"did you mean {whole}?"
-    return "give a job file that is there; coper new FILE writes one"
 
 
 def parse_job(text: str) -> Job:
@@ -79,17 +56,17 @@ def parse_job(text: str) -> Job:
     check.unit = _unit(check, table)
     title = check.text("title", table["title"], '"Wagtail"') if "title" in table else ""
     if title:
-        check.name("title", title)
+        check.name("title", title, MOST_TEXT)
     shop = _shop(check, table)
     rack = read_rack(check, table)
     has_bicycle = "bicycle" in table
     bicycle = read_bicycle(check, table["bicycle"]) if has_bicycle else None
     drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
-    points = NamedPoints(check, check.table("points", table.get("points", {})), bicycle,
-                    broken=has_bicycle and bicycle is None)
     tubes = check.table("tubes", table.get("tubes", {}))
+    points = NamedPoints(check, check.table("points", table.get("points", {})), tubes, bicycle,
+                         broken=has_bicycle and bicycle is None)
     plans = read_tubes(check, tubes, points)
-    check_seats(faults, plans, tuple(tubes))
+    check_seats(faults, plans, tubes)
     if not tubes and not has_bicycle:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     faults.raise_any()

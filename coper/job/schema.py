@@ -7,12 +7,21 @@ from collections.abc import Callable, Iterable
 from typing import TypeVar
 
 from coper.arrays import Point
-from coper.errors import CoperError, nearest_known
+from coper.errors import CoperError
 from coper.job.faults import Faults, dotted
 from coper.units import parse_angle, parse_length, shown
 
 Parsed = TypeVar("Parsed")
 TomlTable = dict[str, object]
+
+MOST_TEXT = 200
+"""Characters of a title or any other text: two lines across a page."""
+
+MOST_NAME = 80
+"""Characters of a name: a line across a page."""
+
+MOST_ITEMS = 1000
+"""Saws, blocks, lengths of stock or mains in one list: no shop has more, and each is tried."""
 
 
 class Checker:
@@ -40,7 +49,7 @@ class Checker:
         for key in () if known is None else value:
             if key not in choices:
                 self.faults.add(f"{path}.{dotted(key)}" if path else dotted(key),
-                                "no such key", nearest_known(key, choices))
+                                "no such key", self.faults.nearest(key, choices))
         return value
 
     def needed(self, path: str, table: TomlTable, key: str, example: str) -> object | None:
@@ -51,17 +60,24 @@ class Checker:
 
     def text(self, path: str, value: object, example: str) -> str | None:
         """A text in quotes with something in it."""
-        if isinstance(value, str) and value.strip():
+        if not isinstance(value, str) or not value.strip():
+            self.faults.add(path, f"{as_written(value)} is not text",
+                            f"write it in quotes, such as {example}")
+        elif len(value) > MOST_TEXT:
+            self.faults.add(path, f"{as_written(value)} has {len(value)} characters",
+                            f"write {MOST_TEXT} at most")
+        else:
             return value
-        self.faults.add(path, f"{as_written(value)} is not text",
-                        f"write it in quotes, such as {example}")
         return None
 
-    def name(self, path: str, value: str) -> None:
-        """Refuse a name that does not fit one line of paper or screen."""
+    def name(self, path: str, value: str, most: int = MOST_NAME) -> None:
+        """Refuse a name that does not fit a line of paper or screen: over ``most`` characters."""
         if not value.strip() or not value.isprintable():
             self.faults.add(path, f"{as_written(value)} is not a name",
                             "write one on one line, with a letter or a digit in it")
+        elif len(value) > most:
+            self.faults.add(path, f"a name of {len(value)} characters",
+                            f"write one of {most} at most")
 
     def choice(self, path: str, value: object, choices: tuple[str, ...]) -> str | None:
         """One of ``choices``."""
@@ -101,7 +117,7 @@ class Checker:
         try:
             return parse(_number_text(value, cure))
         except CoperError as error:
-            self.faults.found.append(CoperError(error.fault, error.cure, path))
+            self.faults.note(CoperError(error.fault, error.cure, path))
             return None
 
     def list_of(
@@ -110,6 +126,9 @@ class Checker:
         """A list, each item read with its own path."""
         if not isinstance(value, list):
             self.faults.add(path, f"{as_written(value)} is not a list", f"write {example}")
+            return ()
+        if len(value) > MOST_ITEMS:
+            self.faults.add(path, f"a list of {len(value)}", f"list {MOST_ITEMS} at most")
             return ()
         items = [read(f"{path}[{index}]", item) for index, item in enumerate(value)]
         return tuple(item for item in items if item is not None)

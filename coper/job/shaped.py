@@ -39,8 +39,7 @@ def shape_job(job: Job) -> ShapedJob:
     Raises
     ------
     JobError
-        With every tube that cannot be made, or every tube stock that the blanks cannot be cut
-        from.
+        With every tube that cannot be made.
     """
     pieces = make_pieces(job)
     return ShapedJob(job, pieces, job_cut_list(job, pieces), find_clashes(pieces))

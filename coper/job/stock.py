@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from coper.bench.cut_list.cut_list import CutList, StockError, cut_list
+from coper.bench.cut_list.cut_list import CutList, cut_list
 from coper.bench.cut_list.packing import Stock
 from coper.bench.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.errors import CoperError
 from coper.frame.piece import Piece
-from coper.job.faults import JobError, dotted
+from coper.job.faults import dotted
 from coper.job.job import Job
 from coper.job.schema import MOST_WHOLE, Checker, TomlTable, as_written
 from coper.shapes.plate import Plate
@@ -22,17 +22,8 @@ EXAMPLE = '["2m", { length = "700mm", count = 2 }]'
 
 
 def job_cut_list(job: Job, pieces: tuple[Piece, ...]) -> CutList:
-    """The cut list of a job's pieces.
-
-    Raises
-    ------
-    JobError
-        With every tube stock that the blanks cannot be cut from, at its key.
-    """
-    try:
-        return cut_list(pieces, job.rack, job.shop.kerf)
-    except StockError as error:
-        raise JobError(error.faults) from error
+    """The cut list of a job's pieces."""
+    return cut_list(pieces, job.rack, job.shop.kerf)
 
 
 def read_sawing(check: Checker, shop: TomlTable) -> tuple[float, float]:

@@ -11,12 +11,17 @@ import tomllib
 from collections.abc import Iterator
 
 from coper.errors import CoperError
+from coper.job.bounds import check_bounds
 from coper.job.faults import JobError
 from coper.job.schema import TomlTable
 from coper.units import shown
 
 Advice = tuple[str, str]
 """What is wrong, and what mends it."""
+
+LONGEST_LINE = 1000
+"""What was meant is looked for in a line of so many characters: nobody types a longer one, and
+the patterns of what people write take long over it."""
 
 _PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _STATEMENT = re.compile(r"\s*([\w.\"' -]+?)\s*=\s*(.*?)\s*(?:#[^\"']*)?$")
@@ -36,10 +41,9 @@ def read_toml(text: str) -> TomlTable:
     JobError
         With one fault: the place, the line as it stands, and how it should be.
     """
+    check_bounds(text)
     try:
         return tomllib.loads(text)
-    except RecursionError:
-        raise JobError([CoperError("lists or tables nested too deep", "nest them less")]) from None
     except ValueError as error:  # a syntax fault, or a whole number of thousands of digits
         raise JobError([_fault(text, str(error))]) from None
 
@@ -49,7 +53,8 @@ def _fault(text: str, message: str) -> CoperError:
     if not found:
         return CoperError(f"not valid TOML: {said}", "mend the line")
     number, line, column = _stop(text, found)
-    fault, cure = next(_advice(text, number, line, column, said), (
+    advice = _advice(text, number, line, column, said) if len(line) <= LONGEST_LINE else iter(())
+    fault, cure = next(advice, (
         f"not valid TOML ({said[:1].lower()}{said[1:]})", "mend the line"))
     where = f"line {number} column {column}"
     return CoperError(f"{shown(line.strip())}: {fault}", cure, where)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Collection, Sequence
 from typing import cast
 
+from coper.frame.tube import ENDS, Which
 from coper.job.corners import read_corners
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, TubePlan
@@ -14,8 +17,11 @@ from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
 from coper.units import shown
 
-TUBE_KEYS = ("shape", "start", "corners", "bend", "end", "turn", "mirror")
+TUBE_KEYS = ("shape", "start", "corners", "bend", "end", "turn", "mirror", "existing")
 END_KEYS = ("at", "on", "cut", "back")
+
+MOST_OF_CIRCLE = 8
+"""Tubes of a circle that a message names."""
 
 EXAMPLE_END = "{ at = [0, 0, 0] }"
 
@@ -33,13 +39,25 @@ def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> Tube
     if not isinstance(value, dict):
         return None
     shape = _shape(check, path, table)
-    start, end = (_end(check, path, which, table, points) for which in ("start", "end"))
+    start, end = (_end(check, name, which, table, points) for which in ENDS)
     turn = check.angle(f"{path}.turn", table["turn"]) if "turn" in table else 0.0
     mirror = "mirror" in table and check.flag(f"{path}.mirror", table["mirror"])
+    existing = "existing" in table and check.flag(f"{path}.existing", table["existing"])
+    if existing:
+        _check_uncut(check, path, table)
     bent = read_corners(check, path, table, points)
     if shape is None or start is None or end is None or turn is None or bent is None:
         return None
-    return TubePlan(name, shape, start, end, turn, mirror, *bent)
+    return TubePlan(name, shape, start, end, turn, mirror, existing, *bent)
+
+
+def _check_uncut(check: Checker, path: str, table: TomlTable) -> None:
+    """A tube that stands already is not cut to seat on another."""
+    for which in ("start", "end"):
+        end = table.get(which)
+        if isinstance(end, dict) and "on" in end:
+            check.faults.add(f"{path}.{which}.on", "the tube is existing, and never cut",
+                             "take out on, or existing where the tube is still to be made")
 
 
 def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
@@ -53,8 +71,9 @@ def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
 
 
 def _end(
-    check: Checker, tube: str, which: str, outer: TomlTable, points: NamedPoints
+    check: Checker, name: str, which: Which, outer: TomlTable, points: NamedPoints
 ) -> EndPlan | None:
+    tube = f"tubes.{dotted(name)}"
     value = check.needed(tube, outer, which, EXAMPLE_END)
     if value is None:
         return None
@@ -63,7 +82,7 @@ def _end(
     if not isinstance(value, dict):
         return None
     at = check.needed(path, table, "at", "[0, 0, 0]")
-    point = None if at is None else points.read(f"{path}.at", at)
+    point = None if at is None else points.end_point(name, which)
     on = _on(check, f"{path}.on", table)
     cut = check.choice(f"{path}.cut", table["cut"], CUTS) if "cut" in table else "bevelled"
     back = check.length(f"{path}.back", table["back"]) if "back" in table else 0.0
@@ -81,7 +100,7 @@ def _on(check: Checker, path: str, table: TomlTable) -> tuple[str, ...]:
                           '["shell"]')
     if value == []:
         check.faults.add(path, "names no tube", "leave it out where the end seats on nothing")
-    for name in sorted({name for name in names if names.count(name) > 1}):
+    for name in sorted(name for name, times in Counter(names).items() if times > 1):
         check.faults.add(path, f"names {shown(name)} twice", "name it once")
     return names
 
@@ -98,7 +117,7 @@ def _check_together(check: Checker, path: str, table: TomlTable, back: float | N
                          'say what it seats on, such as on = ["shell"], or take out cut')
 
 
-def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: tuple[str, ...]) -> None:
+def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: Collection[str]) -> None:
     """Check what the tubes say of each other; ``names`` are all of them, those with faults too."""
     by_name = {plan.name: plan for plan in plans}
     for plan in plans:
@@ -113,7 +132,7 @@ def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: tuple[str, .
 
 def _check_main(
     faults: Faults, path: str, plan: TubePlan, name: str, by_name: dict[str, TubePlan],
-    names: tuple[str, ...],
+    names: Collection[str],
 ) -> None:
     if name == plan.name:
         faults.add(path, f"{shown(name)} seats on itself", "name another tube")
@@ -138,18 +157,26 @@ def _check_circles(faults: Faults, by_name: dict[str, TubePlan]) -> None:
              for name, plan in by_name.items()}
     done: set[str] = set()
     for first, mains in seats.items():
-        way, left = [first], [list(mains)]
+        way, places, left = [first], {first: 0}, [iter(mains)]
         while way:
-            if not left[-1] or way[-1] in done:
-                done.add(way.pop())
+            following = None if way[-1] in done else next(left[-1], None)
+            if following is None:
+                done.add(way[-1])
+                del places[way.pop()]
                 left.pop()
-                continue
-            following = left[-1].pop(0)
-            if following in way:
-                circle = (*way[way.index(following):], following)
-                faults.add(f"tubes.{dotted(way[-1])}",
-                           f"tubes seat on each other in a circle: {' on '.join(circle)}",
+            elif following in places:
+                faults.add(f"tubes.{dotted(way[-1])}", "tubes seat on each other in a circle: "
+                           f"{_circle_words(way, places[following])} on {shown(following)}",
                            "let one of them end plain, or on another tube")
             elif following not in done:
+                places[following] = len(way)
                 way.append(following)
-                left.append(list(seats[following]))
+                left.append(iter(seats[following]))
+
+
+def _circle_words(way: Sequence[str], start: int) -> str:
+    """The tubes of ``way`` from ``start`` on; of many the first ones and the last."""
+    names = way[start:start + MOST_OF_CIRCLE]
+    if len(way) - start > MOST_OF_CIRCLE:
+        names = [*names[:-1], "...", way[-1]]
+    return " on ".join(map(shown, names))

@@ -26,7 +26,9 @@ from coper.drawing.bounds import Bounds, bounds
 from coper.drawing.changes import moved, scaled, turned90
 from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
-from coper.pages.furniture import LEAST_SIZE_MM, STRIP_BELOW_MM, STRIP_LEFT_MM, furniture
+from coper.errors import CoperError
+from coper.pages.count import tile_count
+from coper.pages.furniture import furniture
 from coper.pages.paper import (
     MARGIN_MM,
     OVERLAP_MM,
@@ -34,11 +36,19 @@ from coper.pages.paper import (
     ROLL,
     check_paper,
     content_of,
+    content_size,
     page_letter,
     sheet_area,
 )
+from coper.pages.roll import roll_places, short_parts
 from coper.pages.room import SLACK_MM, Room
 from coper.pages.tiles import crop_marks, join_marks, tiles
+
+MOST_TILES = 150
+"""Pages of one block: nobody glues more together. A drawing at full size has as many at most."""
+
+TRUE_PRINTER = (100.0, 100.0)
+"""What the two check bars measure where the printer needs no correction, mm."""
 
 Sheet = tuple[Bounds, list[Mark]]
 """The printable part of a page, and what is put there."""
@@ -78,7 +88,7 @@ def parts(name: str, drawings: Iterable[tuple[Mark, ...]]) -> Iterator[Block]:
 def compose(
     blocks: Sequence[Block],
     paper: str,
-    printer: tuple[float, float] = (100.0, 100.0),
+    printer: tuple[float, float] = TRUE_PRINTER,
     overlap: float = OVERLAP_MM,
     title: str = "",
 ) -> tuple[Page, ...]:
@@ -112,7 +122,9 @@ def compose(
     Raises
     ------
     CoperError
-        The paper is not known, or a number is out of its range.
+        The paper is not known, a number is out of its range, or a block needs more than
+        ``MOST_TILES`` pages or a roll longer than ``LONGEST_MM``; that is found out before any
+        page is made.
     """
     sheets, _ = _sheets(blocks, paper, printer, overlap)
     return tuple(
@@ -121,9 +133,27 @@ def compose(
     )
 
 
+def tiles_needed(
+    blocks: Iterable[Block], paper: str, printer: tuple[float, float] = TRUE_PRINTER,
+) -> int:
+    """How many pages the blocks that fit no page would be cut into; nothing is cut yet."""
+    content = content_size(paper, printer)
+    counts = () if content is None else (
+        _tile_count(block, content, OVERLAP_MM) for block in blocks)
+    return sum(count for count in counts if count > 1)
+
+
+def _tile_count(block: Block, content: tuple[float, float], overlap: float) -> int:
+    """The pages of a block, laid as it needs the fewest; ``content`` is what a page has for it."""
+    width, height = content
+    upright = tile_count(block.marks, width, height, overlap)
+    return upright if block.keep_upright else min(
+        upright, tile_count(block.marks, height, width, overlap))
+
+
 def first_pages(blocks: Sequence[Block], paper: str) -> list[int]:
     """The page, counted from 0, that :func:`compose` begins each block on."""
-    return _sheets(blocks, paper, (100.0, 100.0), OVERLAP_MM)[1]
+    return _sheets(blocks, paper, TRUE_PRINTER, OVERLAP_MM)[1]
 
 
 def picture_page(marks: Sequence[Mark]) -> Page:
@@ -144,7 +174,7 @@ def _sheets(
         return ([_rolled(piece, printer) for piece in pieces],
                 [number for number, piece in enumerate(pieces) for _ in piece])
     area = sheet_area(PAPERS[paper], printer)
-    pages, firsts = _flowed(blocks, content_of(area), overlap)
+    pages, firsts = _flowed(blocks, content_of(area), overlap, paper)
     return [(area, page) for page in pages], firsts
 
 
@@ -155,26 +185,14 @@ def _pieces(blocks: Sequence[Block]) -> list[list[Block]]:
         if block.new_page and pieces[-1]:
             pieces.append([])
         pieces[-1].append(block)
-    return pieces
+    return [piece[part] for piece in pieces
+            for part in short_parts([bounds(block.marks) for block in piece])]
 
 
 def _rolled(blocks: Sequence[Block], printer: tuple[float, float]) -> Sheet:
-    """The printable part of a piece of a roll that just holds blocks, and they on it.
-
-    It is as wide as its widest block, and as long as it has to be.
-    """
-    boxes = [bounds(block.marks) for block in blocks]
-    width = max((box.width for box in boxes), default=0.0)
-    room, places = Room(Bounds(0.0, -np.inf, width, 0.0)), list[Bounds]()
-    for block, box in zip(blocks, boxes, strict=True):
-        below = places[-1].top if block.continued and places else np.inf
-        place = room.take(box.width, box.height, below)
-        assert place is not None  # a roll has no end
-        places.append(place)
-    height = -min((place.bottom for place in places), default=0.0)
-    side, end = MARGIN_MM * printer[0] / 100, MARGIN_MM * printer[1] / 100
-    area = Bounds(side, end, side + max(STRIP_LEFT_MM + width, LEAST_SIZE_MM),
-                  end + max(STRIP_BELOW_MM + height, STRIP_BELOW_MM + LEAST_SIZE_MM))
+    """The printable part of a piece of a roll that just holds blocks, and they on it."""
+    area, places = roll_places(
+        [bounds(block.marks) for block in blocks], [block.continued for block in blocks], printer)
     content = content_of(area)
     return area, [
         _set(block.name, block.marks, content.left + place.left, content.top + place.top)
@@ -200,7 +218,7 @@ def _set(name: str, marks: tuple[Mark, ...], left: float, top: float) -> Group:
 
 
 def _flowed(
-    blocks: Sequence[Block], content: Bounds, overlap: float
+    blocks: Sequence[Block], content: Bounds, overlap: float, paper: str
 ) -> tuple[list[list[Mark]], list[int]]:
     """Pages with each block in the first room there is since the last new page.
 
@@ -215,6 +233,10 @@ def _flowed(
         if marks is None or block.new_page:
             rooms, last = [], None
         if marks is None:
+            count = _tile_count(block, (content.width, content.height), overlap)
+            if count > MOST_TILES:
+                raise CoperError(f"{block.name} needs about {count} pages of {paper}",
+                                 "check its sizes and angles, or print it on a roll", "paper")
             firsts.append(len(pages))
             pages += _tiled(block, content, overlap, len(pages))
             continue

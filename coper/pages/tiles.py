@@ -95,12 +95,18 @@ def tiles(marks: Sequence[Mark], width: float, height: float, overlap: float) ->
     return tuple(tile for tile in cut if tile.marks)
 
 
+def windows_along(length: float, size: float, overlap: float) -> int:
+    """How many windows of ``size`` that overlap a length takes; all mm."""
+    return 1 if length <= size + _SLACK_MM else ceil(
+        (length - overlap - _SLACK_MM) / (size - overlap))
+
+
 def _spans(start: float, end: float, size: float, overlap: float) -> list[tuple[float, float]]:
     """Equal stretches, none longer than ``size``, that overlap and together run start to end."""
     length = end - start
-    if length <= size + _SLACK_MM:
+    count = windows_along(length, size, overlap)
+    if count == 1:
         return [(start, end)]
-    count = ceil((length - overlap - _SLACK_MM) / (size - overlap))
     step = (length - overlap) / count
     starts = [start + step * index for index in range(count)]
     ends = [begun + step + overlap for begun in starts[:-1]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, TypeAlias
 
+from coper.shapes.pipe import without_pipe
 from coper.shapes.words import no_such_form, split_tube
 
 if TYPE_CHECKING:
@@ -57,7 +58,7 @@ def parse_tube(text: str, unit: str = "mm") -> Shape:
     ShapeError
         Where they describe a tube that cannot exist.
     """
-    words = split_tube(text, unit)
+    words = split_tube(without_pipe(text), unit)
     for name in SHAPES:
         tube = shape_class(name).from_words(words)
         if tube is not None:

@@ -36,6 +36,7 @@ class Round:
     forms: ClassVar[dict[str, str]] = {
         "28.6 x 0.9": "round: outside diameter x wall (a main may leave the wall out)",
         "around 89.8 x 0.9": "diameter from a measured girth",
+        "pipe 1-1/4 sch 40": "ASME B36.10M pipe: nominal size in inches, or DN (pipe DN32 sch 40)",
     }
 
     def __post_init__(self) -> None:

@@ -22,9 +22,15 @@ KEYWORDS: Final = (
 )
 """Every keyword of the grammar."""
 
+PIPE: Final = "pipe"
+"""Begins a pipe, which is written as a tube before its words are split."""
+
 _CURES: Final = {
     "e": "write numbers without powers of ten",
+    "dn": "write pipe DN32 sch 40",
     "round": "a round tube has no word before its diameter",
+    "sch": "write pipe 1-1/4 sch 40",
+    "schedule": "write pipe 1-1/4 sch 40",
     "square": "write box 40 by 40",
     "tube": "leave it out",
     "wall": "a wall is written x 0.9",
@@ -105,7 +111,7 @@ def _pieces(text: str) -> list[tuple[str, str]]:
 
 
 def _unknown_word(text: str, word: str) -> WordsError:
-    cure = _CURES.get(word) or nearest_known(word, KEYWORDS + UNITS + GAUGES)
+    cure = _CURES.get(word) or nearest_known(word, (*KEYWORDS, PIPE, *UNITS, *GAUGES))
     return unreadable(text, f"unknown word {shown(word)}", cure)
 
 

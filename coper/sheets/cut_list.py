@@ -14,12 +14,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from coper.bench.cut_list.cut_list import ALIKE_MM, Blank, CutList, StockCuts
+from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
 from coper.bench.cut_list.packing import Bar
-from coper.bench.cut_list.tapered_blank import sides_label
 from coper.drawing.letters import shortened, text_width
 from coper.drawing.marks import FINE, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Text
-from coper.frame.tube import Side
+from coper.frame.alike import Alike
 from coper.pages.boxes import box_path, tick
 from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
@@ -27,12 +26,16 @@ from coper.pages.text import LINE_MM, TICK_STEP_MM, TextColumn
 from coper.sheets.tapered_blank import tapered_blocks
 from coper.telling.grid import Grid
 from coper.telling.lines import sentence
+from coper.telling.words.alike import Titles, alike_lines, batch_titles, group_title
 from coper.telling.words.cut_list import (
     BENT_NOTE,
     bars_words,
+    existing_words,
     near_words,
     offcut_words,
     plates_words,
+    shortage_words,
+    unplanned_words,
 )
 from coper.units import format_inches, format_length, format_mm
 
@@ -76,7 +79,8 @@ def cut_list_blocks(cuts: CutList) -> list[Block]:
 
 
 def _blanks_grid(cuts: CutList) -> Grid:
-    """Every blank on its row, twins together."""
+    """Every blank on its row, those that are the same, and mirror images, together."""
+    titles = batch_titles(cuts.alike)
     notes = [f"Kerf {format_mm(cuts.kerf)}."]
     if cuts.allowance:
         notes.append(f"{format_mm(cuts.allowance)} is left on at each end for dressing.")
@@ -85,25 +89,27 @@ def _blanks_grid(cuts: CutList) -> Grid:
         notes.append(BENT_NOTE)
     if cuts.plates:
         notes.append(sentence(plates_words(cuts)))
-    rows = [row for stock in cuts.stocks for row in _blank_rows(stock)]
-    rows += [_row(blank.label, len(blank.sides), blank.length, blank.shaped, blank.shape.words())
-             for blank in cuts.tapered]
+    if cuts.existing:
+        notes.append(sentence(existing_words(cuts)))
+    notes += map(sentence, alike_lines(cuts.alike, titles))
+    rows = [row for stock in cuts.stocks for row in _blank_rows(stock, cuts.alike, titles)]
+    tapered = {blank.labels[0]: blank for blank in cuts.tapered}
+    rows += [_row(group_title(group, titles), blank.count, blank.length, blank.shaped,
+                  blank.shape.words())
+             for group in cuts.alike if (blank := tapered.get(group.batch.first.label))]
     return Grid("Cut list", ("blank", "count", "to cut mm", "to cut in", "shaped mm", "from"),
                 tuple(rows), " ".join(notes))
 
 
-def _blank_rows(stock: StockCuts) -> Iterator[tuple[str, ...]]:
-    groups: list[list[Blank]] = []
-    for blank in stock.blanks:
-        last = groups[-1][0] if groups else None
-        if last and last.name == blank.name and abs(last.length - blank.length) < ALIKE_MM:
-            groups[-1].append(blank)
-        else:
-            groups.append([blank])
-    for group in groups:
-        sides: tuple[Side, ...] = tuple(blank.side for blank in group)
-        yield _row(sides_label(group[0].name, sides), len(group), group[0].length, group[0].shaped,
-                   stock.shape.words())
+def _blank_rows(
+    stock: StockCuts, alike: Sequence[Alike], titles: Titles
+) -> Iterator[tuple[str, ...]]:
+    blanks = {blank.label: blank for blank in stock.blanks}
+    for group in alike:
+        first = blanks.get(group.batch.first.label)
+        if first is not None:
+            yield _row(group_title(group, titles), group.count, first.length, first.shaped,
+                       stock.shape.words())
 
 
 def _row(label: str, count: int, length: float, shaped: float, words: str) -> tuple[str, ...]:
@@ -122,13 +128,15 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
     if stock.packing is None:
         lines = TextColumn(WIDE_MM)
         lines.head(f"{words}: {format_length(stock.needed)} in total")
-        lines.line("Kerfs included. Give stock lengths in the job to have the bars planned.")
+        lines.line(f"Kerfs included; {unplanned_words(stock)}.")
+        _lacking(lines, stock)
         _pieces(lines, list(enumerate(stock.blanks, 1)))
         yield lines.marks
         return
     packing = stock.packing
     lines = _begun(f"{words}: {bars_words(len(packing.bars))}")
     lines.line(f"{format_length(packing.total)} of stock; {near_words(packing)}.")
+    _lacking(lines, stock)
     lines.skip(GAP_MM)
     begun = False
     for bar in packing.bars:
@@ -139,6 +147,12 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
         _bar(lines, bar, cut, kerf, scale)
         begun = True
     yield lines.marks
+
+
+def _lacking(lines: TextColumn, stock: StockCuts) -> None:
+    """The blanks that no bar gives, over the bars."""
+    for shortage in stock.shortages:
+        lines.line(shortage_words(stock, shortage), name="shortage")
 
 
 def _begun(head: str) -> TextColumn:

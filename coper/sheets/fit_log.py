@@ -10,7 +10,8 @@
     | …          |          |     |     |           |
     | angle      |      62° |     |     |           |
     | length     |          |     |     |           |
-    | coper regrind … --gaps "0=__, 45=__, …"       |
+    | coper regrind … --gaps "0=__, 45=__, …"       |   of a placed tube's end a line more: the
+    | coper regrind … --cut saw=… --gaps "0=__, …"  |   same for the end sawn as its card says
     +-----------------------------------------------+
 """
 
@@ -59,6 +60,11 @@ HEAD_MM = 3.0
 ABOUT_LINES = 2
 """The tube and its mains take no more lines than this."""
 
+TYPE = "Then type: "
+IF_SAWN = ("The gaps expected, and this line, are of the end cut by its template. Sawn as its card "
+           "says, it has the card's gap to expect; then type: ")
+"""What comes before the command of each cut."""
+
 BY_HAND = "take metal off where the gap is least above the expected one."
 """What to do where the command cannot help."""
 
@@ -97,6 +103,9 @@ class FitLog:
         The intended angle to each main.
     after : str
         What to type with the readings, or why there is nothing.
+    sawn : str
+        What to type instead where the end was sawn and not cut by its template; empty where it
+        has one cut only.
     """
 
     title: str
@@ -104,6 +113,7 @@ class FitLog:
     readings: tuple[Reading, ...]
     angles: tuple[tuple[str, str], ...]
     after: str
+    sawn: str = ""
 
 
 def joint_log(joint: Joint, fit: Fit, passes: Sequence[SawSetting] = ()) -> FitLog:
@@ -139,7 +149,16 @@ def end_log(piece: Piece, setup: EndSetup) -> FitLog:
                    for main, stance in zip(end.mains, end.stances, strict=True))
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
                   f"{piece.tube.shape.words()} on {on}, {end.cut} cut", readings, angles,
-                  _after(setup, readings))
+                  *_commands(setup, readings))
+
+
+def _commands(setup: EndSetup, readings: tuple[Reading, ...]) -> tuple[str, str]:
+    """What to type of an end cut by its template, and of one sawn as its card sets the saw."""
+    after, first = _after(setup, readings), setup.cuts[0]
+    if not (first.passes and after.startswith(TYPE)):
+        return after, ""
+    saw = _saw_words(first.joint, [one.setting for one in first.passes])
+    return after, f"{IF_SAWN}{regrind_command(first.joint, readings, saw)}"
 
 
 def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:
@@ -167,7 +186,7 @@ def _then_type(joint: Joint, readings: Sequence[Reading], cut: str = "bevelled")
     if sum(not np.isnan(one.expected) for one in readings) < LEAST_READINGS:
         return (f"coper regrind needs {LEAST_READINGS} readings, but the tube overhangs its main: "
                 f"{BY_HAND}")
-    return f"Then type: {regrind_command(joint, readings, cut)}"
+    return f"{TYPE}{regrind_command(joint, readings, cut)}"
 
 
 def regrind_command(
@@ -218,6 +237,8 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
     inside.put([form_marks(rows, widths)], FRAME_MM)
     inside.skip(len(rows) * ROW_MM + PAD_MM)
     inside.line(log.after, name="after")
+    if log.sawn:
+        inside.line(log.sawn, name="sawn")
     frame = box_path(-FRAME_MM, -inside.depth - FRAME_MM, COLUMN_MM, inside.depth + 2 * FRAME_MM,
                      FOLD, name="log-frame")
     return (frame, *inside.marks)

@@ -9,7 +9,18 @@ import numpy as np
 from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved, scaled
 from coper.drawing.letters import shortened, wrapped
-from coper.drawing.marks import FINE, GAP_MM, HIDDEN, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
+from coper.drawing.marks import (
+    FINE,
+    GAP_MM,
+    HIDDEN,
+    LINE,
+    NOTE_HEIGHT,
+    Group,
+    Mark,
+    Path,
+    Pen,
+    Text,
+)
 from coper.errors import CoperError
 from coper.frame.end import TubeEnd
 from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards
@@ -57,8 +68,9 @@ def frame_marks(pieces: Sequence[Piece]) -> tuple[Mark, ...]:
     upper = _drawn(side, 1 / scale)
     lower = _drawn(plan, 1 / scale)
     below = bounds(upper).bottom - APART_MM - bounds(lower).top
+    thin = "; thin: stands already" if any(piece.tube.existing for piece in pieces) else ""
     words = (*_names(pieces, side, scale),
-             *_way_words(lower, below, f"drawn 1:{plain(scale)}"))
+             *_way_words(lower, below, f"drawn 1:{plain(scale)}{thin}"))
     return (Group(upper, "from-right"), Group(moved(lower, 0.0, below), "from-above"),
             Group(words, "names"))
 
@@ -110,8 +122,15 @@ def _across(tube: Tube) -> float:
 
 
 def _drawn(strokes: Sequence[Stroke], factor: float) -> tuple[Mark, ...]:
-    paths = tuple(Path(stroke.points, HIDDEN if stroke.hidden else LINE) for stroke in strokes)
+    paths = tuple(Path(stroke.points, _pen(stroke)) for stroke in strokes)
     return scaled(paths, factor, factor)
+
+
+def _pen(stroke: Stroke) -> Pen:
+    """What stands already is drawn thin."""
+    if stroke.existing:
+        return Pen(FINE.width, HIDDEN.dash) if stroke.hidden else FINE
+    return HIDDEN if stroke.hidden else LINE
 
 
 def _size(strokes: Sequence[Stroke]) -> tuple[float, float]:

@@ -9,10 +9,12 @@ import numpy as np
 from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Text
+from coper.frame.alike import Alike
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
 from coper.pages.room import GAP_MM
 from coper.pages.text import caution_column, column
+from coper.sheets.batches import batch_sheets
 from coper.sheets.frame_picture import JOINT_MM, WIDE_MM, frame_marks, joint_marks
 
 RULED_MM = 40.0
@@ -57,7 +59,7 @@ WORDS = (
 
 def job_sheet_blocks(
     title: str, pieces: Sequence[Piece], measures: Sequence[str],
-    contents: Sequence[str], cautions: tuple[str, ...],
+    contents: Sequence[str], cautions: tuple[str, ...], alike: Sequence[Alike],
 ) -> Iterator[Block]:
     """The job sheet.
 
@@ -73,6 +75,8 @@ def job_sheet_blocks(
         What the packet holds, a line each.
     cautions
         What was probably forgotten in the job, then those of all work.
+    alike
+        The pieces that are cut, those that are the same together: one picture shows them all.
     """
     yield Block("job-sheet", _heading(title), keep_upright=True)
     yield Block("job-sheet frame", frame_marks(pieces), keep_upright=True)
@@ -82,7 +86,7 @@ def job_sheet_blocks(
     yield Block("job-sheet cautions", caution_column(cautions))
     yield Block("job-sheet order", column("Order of work", _numbered(ORDER)))
     yield Block("job-sheet words", column("Words on these pages", WORDS))
-    yield from parts("job-sheet joints", _joint_rows(pieces))
+    yield from parts("job-sheet joints", _joint_rows(pieces, alike))
 
 
 def _heading(title: str) -> tuple[Mark, ...]:
@@ -102,14 +106,17 @@ def _numbered(lines: Sequence[str]) -> tuple[str, ...]:
     return tuple(f"{index}. {line}" for index, line in enumerate(lines, 1))
 
 
-def _joint_rows(pieces: Sequence[Piece]) -> Iterator[tuple[Mark, ...]]:
+def _joint_rows(
+    pieces: Sequence[Piece], alike: Sequence[Alike]
+) -> Iterator[tuple[Mark, ...]]:
     """The pictures of all joints in the order of work, row by row."""
     others: dict[tuple[str, str], Piece] = {
         (piece.tube.name, piece.tube.side): piece for piece in pieces}
     pictures = [
-        joint_marks(piece, end, others, f"{piece.label}, {end.which}, on "
+        joint_marks(sheet.piece, end, others, f"{sheet.title}, {end.which}, on "
                     f"{', '.join(main.label for main in end.mains)}")
-        for piece in pieces for end in piece.ends if end.cope is not None]
+        for sheet in batch_sheets(alike, pieces)
+        for end in sheet.piece.ends if end.cope is not None]
     for first in range(0, len(pictures), ACROSS):
         yield tuple(mark for at, picture in enumerate(pictures[first:first + ACROSS])
                     for mark in moved(picture, at * (JOINT_MM + GAP_MM), 0.0))

@@ -15,14 +15,12 @@ from coper.sheets.footprint import footprint_marks
 from coper.sheets.joint_notes import bevel_notes, caution_notes, footprint_notes, strip_notes
 from coper.sheets.strip import joint_strip
 from coper.sheets.strip_marks import strip_marks
+from coper.sheets.template_pages import check_pages
 from coper.telling.words.joint import title
 
 MOST_GLUE_MM = 50.0
 LONGEST_STRIP_MM = 5000.0
 """Nobody wraps a longer paper; a PDF page ends at 14,400 points, 5.08 m (from memory)."""
-
-MOST_PAGES = 60
-"""A template of more pages than this is a typing slip, or a job for a roll."""
 
 
 def joint_pages(
@@ -55,11 +53,8 @@ def joint_pages(
     """
     blocks = tuple(_blocks(joint, cope, cut, joint.toe_clock if seam is None else seam, glue,
                            thickness))
-    pages = compose(blocks, paper, printer, title=title(joint))
-    if len(pages) > MOST_PAGES:
-        raise JointError(f"the template needs {len(pages)} pages of {paper}",
-                         "check the angle, or use --paper roll", "paper")
-    return pages
+    check_pages(blocks, paper, printer, "check the angle, or use --paper roll", "paper")
+    return compose(blocks, paper, printer, title=title(joint))
 
 
 def _blocks(

@@ -15,6 +15,7 @@ from coper.drawing.page import Page
 from coper.errors import CoperError
 from coper.frame.order import work_order
 from coper.frame.piece import Piece
+from coper.job.faults import dotted
 from coper.job.job import Job, Shop
 from coper.job.layout import job_layout
 from coper.job.limits import shop_limit
@@ -23,8 +24,9 @@ from coper.job.shaped import ShapedJob
 from coper.job.tracking import job_rear_end
 from coper.joint.cautions import SAFETY
 from coper.joint.template import GLUE_MM, PAPER_MM
-from coper.pages.compose import Block, compose, first_pages
+from coper.pages.compose import TRUE_PRINTER, Block, compose, first_pages
 from coper.pages.paper import page_letter
+from coper.sheets.batches import BatchSheet, batch_sheets
 from coper.sheets.bends import bends_blocks
 from coper.sheets.clearance import clearance_blocks
 from coper.sheets.cut_list import cut_list_blocks
@@ -32,10 +34,12 @@ from coper.sheets.fit_log import log_blocks
 from coper.sheets.job_sheet import job_sheet_blocks
 from coper.sheets.layout import layout_blocks
 from coper.sheets.setup_card_marks import card_blocks
+from coper.sheets.template_pages import check_pages
 from coper.sheets.tracking_log import rear_end_log_blocks
 from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
+from coper.telling.words.cut_list import all_shortages
 
 Progress = Callable[[str], None]
 """Called with each step of a long work as it begins."""
@@ -68,12 +72,13 @@ def packet_pages(shaped: ShapedJob, progress: Progress) -> tuple[Page, ...]:
     ordered, measures = work_order(pieces), _measures(job, pieces)
     paper = job.shop.paper or USUAL_PAPER
 
-    cautions = (*map(clash_words, shaped.clashes), *SAFETY)
+    cautions = (*map(clash_words, shaped.clashes), *all_shortages(shaped.cut_list), *SAFETY)
 
     def blocks(letters: Sequence[str]) -> list[Block]:
         contents = ["Page A: Job sheet", *(f"Page {letter}: {section.title}"
                       for section, letter in zip(sections, letters, strict=True)), *lacking]
-        sheet = job_sheet_blocks(job.title, ordered, measures, contents, cautions)
+        sheet = job_sheet_blocks(job.title, ordered, measures, contents, cautions,
+                                 shaped.cut_list.alike)
         return [*sheet, *(block for section in sections for block in _begun(section))]
 
     letters = [NO_LETTER] * len(sections)
@@ -114,10 +119,10 @@ def _sections(shaped: ShapedJob, progress: Progress) -> Iterator[Section]:
     progress("layout")
     yield _made("On the table", lambda: layout_blocks(
         job_layout(job, pieces), job.shop.paper or USUAL_PAPER))
-    coped = [piece for piece in work_order(pieces) if any(end.cope for end in piece.ends)]
-    for index, piece in enumerate(coped, 1):
-        progress(f"{piece.label} ({index} of {len(coped)})")
-        yield Section(piece.label, _tube_blocks(piece, job.shop))
+    batches = batch_sheets(shaped.cut_list.alike, work_order(pieces))
+    for index, sheet in enumerate(batches, 1):
+        progress(f"{sheet.title} ({index} of {len(batches)})")
+        yield Section(sheet.listed, _tube_blocks(sheet, job.shop))
     progress("clearance and tracking")
     if job.drive != Drive() or (job.bicycle is not None and job.bicycle.wheels):
         yield _made("Clearance", lambda: clearance_blocks(
@@ -125,12 +130,21 @@ def _sections(shaped: ShapedJob, progress: Progress) -> Iterator[Section]:
     yield _made("Is it straight?", lambda: _tracking_blocks(job))
 
 
-def _tube_blocks(piece: Piece, shop: Shop) -> tuple[Block, ...]:
+def _tube_blocks(sheet: BatchSheet, shop: Shop) -> tuple[Block, ...]:
     """Templates, cards and logs of one tube, on as few pages as they fit."""
+    piece = sheet.piece
     setups = shop_setups(piece, shop)
     cards = card_blocks(piece, setups, shop_limit(shop), shop.material)
-    blocks = (*piece_blocks(piece, PAPER_MM, GLUE_MM), *cards, *log_blocks(piece, setups))
-    return _fewest_pages(blocks, shop.paper or USUAL_PAPER)
+    templates = tuple(piece_blocks(piece, PAPER_MM, GLUE_MM, sheet.about))
+    paper = shop.paper or USUAL_PAPER
+    path = f"tubes.{dotted(piece.tube.name)}"
+    check_pages(templates, paper, TRUE_PRINTER, "check its shape, its points and what it seats on, "
+                'or set paper = "roll" under [shop]', path,
+                sum(end.cope is not None for end in piece.ends))
+    try:
+        return _fewest_pages((*templates, *cards, *log_blocks(piece, setups)), paper)
+    except CoperError as error:
+        raise CoperError(error.fault, error.cure, path) from error
 
 
 def _fewest_pages(blocks: tuple[Block, ...], paper: str) -> tuple[Block, ...]:

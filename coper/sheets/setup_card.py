@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from coper.bench.setup import EndSetup, SawCut, SawPass, choice_passes
+from coper.bench.setup import EndSetup, SawCut, SawPass, Stretch, choice_passes
 from coper.frame.piece import Piece
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
@@ -40,6 +40,8 @@ class CardCut:
         Why no saw does.
     turn : float, degrees
         How far the tube is turned since the cut before, clockwise looking at the end.
+    slivers : tuple of (from, to), degrees
+        Clocks, as on the tube, that the saw does not reach.
     """
 
     on: str
@@ -48,6 +50,7 @@ class CardCut:
     passes: tuple[SawPass, ...]
     reason: str = ""
     turn: float = 0.0
+    slivers: tuple[Stretch, ...] = ()
 
     @property
     def line(self) -> str:
@@ -110,7 +113,7 @@ def joint_card(joint: Joint, choice: SawChoice, limit: Limit | None = None,
                     clock_name(joint, fit.contact_clock))
     long = (f"Long point at clock {clock_name(joint, choice.long_point.clock)}.",)
     return Card(
-        *head, (CardCut(on, joint, joint.heel_clock, passes),),
+        *head, (CardCut(on, joint, joint.heel_clock, passes, slivers=choice.slivers),),
         (*long, f"Gap to expect: {gap}.", *_limit_words(limit, fit)), material)
 
 
@@ -134,7 +137,7 @@ def end_card(
 def _cut(setup: EndSetup, cut: SawCut) -> CardCut:
     main = setup.end.mains[cut.main]
     return CardCut(f"{main.label}, {named(main.shape)}", cut.joint, cut.seat.heel_clock,
-                   cut.passes, cut.reason, cut.turn)
+                   cut.passes, cut.reason, cut.turn, setup.stretches(cut.slivers))
 
 
 def _gap(setup: EndSetup, fit: Fit) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from coper.bench.setup import SawPass
 from coper.shapes.checks import plain
 from coper.sheets.setup_card import LEVEL_MM, Card, CardCut
+from coper.telling.cells import stretch_words
 from coper.units import format_inches, format_mm
 
 TURNED_DEG = 0.05
@@ -77,6 +78,8 @@ def steps(card: Card, cut: CardCut) -> Iterator[str]:
     for number, one in enumerate(cut.passes, 1):
         axis = f"Pass {number}: axis" if len(cut.passes) > 1 else "Saw's axis"
         yield from _pass_steps(card, one, axis, one is first)
+    if cut.slivers:
+        yield f"File through at {stretch_words(cut.slivers)}: the saw does not reach there."
 
 
 def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[str]:

@@ -52,7 +52,7 @@ def _marks(blank: TaperedBlank, last: bool) -> tuple[Mark, ...]:
     lines.put(_drawn(blank), THICK_MM)
     lines.skip(2 * LINE_MM + BEYOND_MM)
     for step in cut_steps(blank):
-        lines.ticked(step, len(blank.sides))
+        lines.ticked(step, blank.count)
     if last:
         lines.line(TAPER_NOTE)
     return lines.marks

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -35,10 +35,15 @@ LINES_APART_MM = 11.0
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
 
 
-def piece_blocks(piece: Piece, paper: float, glue: float) -> Iterator[Block]:
-    """Strips, footprints and notes of one tube; ``paper`` and ``glue`` in mm."""
+def piece_blocks(
+    piece: Piece, paper: float, glue: float, about: Sequence[str] = ()
+) -> Iterator[Block]:
+    """Strips, footprints and notes of one tube; ``paper`` and ``glue`` in mm.
+
+    ``about`` is what the notes say before all else.
+    """
     label = piece.label
-    yield Block(f"{label} notes", _notes(piece))
+    yield Block(f"{label} notes", _notes(piece, about))
     for name, strip in piece_strips(piece, paper, glue):
         yield Block(f"{label} {name}", strip_marks(strip))
     for end in piece.ends:
@@ -119,9 +124,10 @@ def _quarter_names(end: TubeEnd) -> dict[float, str]:
     return {way * clock % 360: f"{clock:.0f}" for clock in QUARTERS}
 
 
-def _notes(piece: Piece) -> tuple[Mark, ...]:
+def _notes(piece: Piece, about: Sequence[str]) -> tuple[Mark, ...]:
     tube = piece.tube
     lines = [
+        *about,
         named(tube.shape),
         f"Blank {format_length(piece.blank)}, shaped {format_mm(piece.shaped)}; "
         f"point to point {format_length(tube.length)}",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from coper.telling.grid import Cells
 from coper.units import format_inches, format_mm, format_thousandths
@@ -28,3 +29,9 @@ def mm_cell(value: float) -> str:
 
 def _cells(value: float, inches: str) -> Cells:
     return mm_cell(value), inches.removesuffix(" in")
+
+
+def stretch_words(stretches: Sequence[tuple[float, float]]) -> str:
+    """Clocks from one to another, degrees: ``clocks 64 to 116 and 244 to 296``."""
+    return "clocks " + " and ".join(
+        f"{round(start) % 360} to {round(end) % 360}" for start, end in stretches)

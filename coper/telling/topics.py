@@ -48,7 +48,9 @@ def keys() -> Iterator[Line]:
 def paper() -> Iterator[Line]:
     """Papers, and how to print true to scale."""
     yield f"Papers: {', '.join(PAPERS)}. Anything larger than a page is split into tiles that"
-    yield "overlap; a roll takes everything on one sheet, as long as it has to be."
+    yield "overlap; a roll takes everything on one sheet, as long as it has to be, up to 5 m."
+    yield "The template of one end may have 60 tiles, a drawing at full size 150: more are refused,"
+    yield "with how many there would be, before any is made."
     yield ""
     yield "Every page has a bar of 100 mm across and one along. Print at 100 %, not fitted to the"
     yield "page, and measure both. If one is off, print again with --printer ACROSS,ALONG, the two"

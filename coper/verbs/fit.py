@@ -5,24 +5,29 @@ open: at each clock the gap outside, which a feeler gauge measures, and the clea
 root, along the tube through the wall. The answer says where the end touches first and how far
 from its place the branch then sits, positive away from the main. The three errors say how the
 real mounting differs from what the end was cut for; a clock error is a template that slipped
-round. The exit status is 1 if the gap is above the limit, or above that of the process; "coper
-help limits" lists the processes.
+round. Of a saw that is moved sideways, or cuts twice, give the offset of each pass and how far its
+axis is beyond the long point, as "coper saw" says them in its JSON:
+saw=1-1/4in@3.46,2.5@1.24,3.29. The exit status is 1 if the gap is above the limit, or above that
+of the process; "coper help limits" lists the processes.
 """
 
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from coper.drawing.page import Page
 from coper.errors import JointError
 from coper.joint.cautions import SAFETY
-from coper.joint.fit.face import cut_face
+from coper.joint.fit.face import SAW, cut_face
 from coper.joint.fit.fit import Fit, seat
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.mount import Mounting
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
+from coper.joint.regrind.cut_end import end_face
 from coper.joint.template import CUTS
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.records.fit import gap_record
@@ -39,16 +44,15 @@ from coper.telling.words.fit import (
 from coper.telling.words.joint import title
 from coper.units import parse_angle, parse_length
 from coper.verbs.answer import Answer, Progress
+from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
     POINTS,
     add_joint,
     add_limit,
     add_output,
-    choice,
     file_name,
     read_joint,
     read_limit,
-    size,
     whole,
 )
 
@@ -57,17 +61,17 @@ EXAMPLES = """\
 examples:
   coper fit "28.6 x 0.9" 36 --angle 90 --cut square --process tig
   coper fit "28.6 x 0.9" 36 --angle 62 --offset 3 --cut saw=1-1/2in --limit 0.5
+  coper fit "28.6 x 0.9" "oval 40 by 32" --angle 62 --main-turn 20 --cut saw=1-3/4in@-2.14
   coper fit "28.6 x 0.9" 36 --angle 62 --angle-error 1 --clock-error -2 --picture gap.svg
 """
-SAW = "saw="
 
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add_joint(parser)
     add = parser.add_argument
-    add("--cut", metavar="CUT", type=_cut, default=("bevelled", None),
-        help="bevelled (usual), square, or saw=DIAMETER")
+    add("--cut", metavar="CUT", type=cut_way, default=CUTS[0],
+        help=f"bevelled (usual), square, or {SAWN_FORM}")
     add("--angle-error", metavar="D", type=parse_angle, default=0.0,
         help="mounted angle less the designed one (0)")
     add("--clock-error", metavar="D", type=parse_angle, default=0.0,
@@ -82,23 +86,22 @@ def add_options(parser: ArgumentParser) -> None:
     add_output(parser)
 
 
-def _cut(text: str) -> tuple[str, float | None]:
-    """``bevelled``, ``square`` or ``saw=DIAMETER``: the cut, and the saw in mm if it is one."""
-    if "".join(text.lower().split()).startswith(SAW):
-        return "saw", size(text.split("=", 1)[1])
-    return choice(*CUTS, "saw=DIAMETER")(text), None
-
-
 def ask(arguments: Namespace) -> Answer[Fit]:
     """The answer to what the options ask."""
-    cut, saw = arguments.cut
+    joint, limit = read_joint(arguments), read_limit(arguments)
     errors = Mounting(arguments.angle_error, arguments.clock_error, arguments.offset_error)
-    return fit(read_joint(arguments), cut, saw, errors, read_limit(arguments), arguments.points)
+    if isinstance(arguments.cut, str):
+        return fit(joint, arguments.cut, None, errors, limit, arguments.points)
+    if arguments.cut[0].offset is None:
+        return fit(joint, SAW, arguments.cut[0].diameter, errors, limit, arguments.points)
+    passes = tuple(one.of(joint) for one in arguments.cut)
+    return fit(joint, SAW, passes[0].diameter, errors, limit, arguments.points, passes)
 
 
 def fit(
     joint: Joint, cut: str = "bevelled", saw: float | None = None,
     errors: Mounting | None = None, limit: Limit | None = None, points: int = POINTS,
+    passes: Sequence[Pass] = (),
 ) -> Answer[Fit]:
     """The gap that a cut leaves when the joint is put together.
 
@@ -116,6 +119,9 @@ def fit(
         The largest gap that is still good.
     points
         Even clocks of the JSON's lists.
+    passes
+        Of the saw, where its axis passes the tube's elsewhere than the main's, or it cuts twice;
+        together they are set so that the seated branch is where the design puts it.
 
     Raises
     ------
@@ -123,7 +129,7 @@ def fit(
         Where the cut cannot be made, or the end as mounted meets no main.
     """
     wrong = errors or Mounting()
-    face = cut_face(joint, cut, saw)
+    face = end_face(joint, cut, passes) if passes else cut_face(joint, cut, saw)
     try:
         mounted = wrong.of(joint)
         found = seat(face, mounted.cluster(), wrong.clock, points)
@@ -139,6 +145,7 @@ def fit(
             "joint": joint_record(joint),
             "cut": cut,
             "saw_diameter": saw,
+            "passes": [asdict(one) for one in passes],
             "errors": {"angle": wrong.angle, "clock": wrong.clock, "offset": wrong.offset},
             "gap": gap_record(found, limit),
             "cautions": list(SAFETY),
@@ -146,7 +153,7 @@ def fit(
 
     def lines() -> Iterator[Line]:
         yield title(joint)
-        yield Fact("cut", cut_words(cut, saw))
+        yield Fact("cut", cut_words(cut, saw, passes))
         yield from mounting_facts(wrong)
         yield from verdict_facts(mounted, found, limit, cure_words(mounted, found, cut))
         yield from contact_facts(mounted, found)

@@ -11,12 +11,28 @@ is what all the cuts together leave.
 
 With stock lengths coper plans the bars: the least length of stock, then the fewest bars, and
 how close that is to the least possible. A tube's own lengths replace those of any tube; pieces
-with a count, such as offcuts on the rack, are extra. The blank of a bent tube is straight, as
-long as its centreline. A tapered tube is a blank by itself: how much to cut off each end, which
-end to cut first, which to leave as it is.
+with a count, such as offcuts on the rack, are extra. A blank that is longer than every length,
+or too few bars, is a caution that says what would do; all else comes all the same. The blank of
+a bent tube is straight, as long as its centreline. A tapered tube is a blank by itself: how much
+to cut off each end, which end to cut first, which to leave as it is.
+
+A tube with existing = true stands already: it is drawn thin, others seat on it, it is in
+clearance, layout and clashes, and nothing of it is cut: no blank, no template, no sheet of its
+own, so its ends cannot say on. Two tubes that both stand already are not looked at for clashes.
+
+Pieces that are the same to 0.05 mm, both ends and the tube they are cut from, are one row of the
+cut list with a count and one set of sheets that says how many to cut, with all names; one that is
+the same turned about its axis or end for end is the same, and the sheets say how it lies. Mirror
+images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
+where a piece's own clock stands at clock 0 of the first (clock_0).
 
 --out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
-wrote itself and nobody has changed since need no --force. Job files: "coper help keys".
+wrote itself and nobody has changed since need no --force. The packet in the folder is the old
+one or the new one: what a stopped run left there, the next one undoes; of two at once the second
+waits up to 60 s. Another job file of the same name needs another folder, or --force; --force also
+takes the last pages of a longer run away. Job files: "coper help keys"; one has 1 MiB at most, a
+name in it 80 characters, a title or another text 200. A job may also come through a pipe, such as
+/dev/stdin, within 30 s.
 """
 
 from __future__ import annotations
@@ -84,8 +100,7 @@ def job(job: Job) -> Answer[ShapedJob]:
     Raises
     ------
     JobError
-        With every tube that cannot be made, or every tube stock that the blanks cannot be cut
-        from.
+        With every tube that cannot be made.
     """
     shaped = shape_job(job)
 

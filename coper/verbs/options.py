@@ -141,7 +141,10 @@ def file_name(text: str) -> Path:
     """The path of a file to write."""
     if not text.strip():
         raise WordsError("no name", "give one, such as cope.pdf")
-    return Path(text)
+    path = Path(text)
+    if path.name in ("", ".."):
+        raise FileError("this is a folder", "name a file in it", text)
+    return path
 
 
 def folder_name(text: str) -> Path:

@@ -1,7 +1,9 @@
 """``coper regrind``: where to take metal off next, from the gaps of a dry fit.
 
 Push the end home and measure the gap on the outside with feeler gauges at 3 to 24 clocks (8 are
-good), the place where it touches among them. The answer says what to take off at every clock,
+good), the place where it touches among them. Where a gap may go unseen between readings that are
+far apart, or at the tip of an end that overhangs, the answer names the clocks to read too: give
+all readings again before any metal goes. The answer says what to take off at every clock,
 along the tube, how much deeper the tube then seats, and what is most likely wrong: turned on the
 tube, wrong angle, wrong offset, or too little taken at one spot; each with its size, the
 interval that holds it 95 times in 100, and the share of the readings that it explains. Where no
@@ -15,7 +17,8 @@ as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29.
 
 With a limit, or a process that has to bridge the gap, no more is taken off than brings the
 largest gap down to half of it; where no reading is above the limit the end fits and is left as it
-is, else the command ends with 1. Without one the end is closed as far as the readings show.
+is, else the command ends with 1. Where the cut by itself leaves more than the limit, the answer
+says so. Without one the end is closed as far as the readings show.
 
 The paper is a strip to wrap along the tube's present edge: the thin curve is that edge, the
 heavy one the line to grind to, and the metal between them is hatched.
@@ -25,7 +28,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from typing import Any
 
 from coper.drawing.page import Page
@@ -46,16 +49,15 @@ from coper.telling.words.joint import title
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
 from coper.units import parse_angle, parse_length
 from coper.verbs.answer import Answer, Progress
+from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
     add_joint,
     add_limit,
     add_output,
-    choice,
     file_name,
     needed,
     read_joint,
     read_limit,
-    size,
 )
 
 HELP = "Find where to take metal off next, from the gaps of a dry fit."
@@ -68,56 +70,18 @@ examples:
       --gaps 0=0.55,45=0.2,90=0.05,135=0,180=0.25,225=0.35,270=0.4,315=0.55
 """
 
-MOST_PASSES = 2
-"""No saw is set for more."""
-
-
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add_joint(parser)
     add = parser.add_argument
-    add("--cut", metavar="CUT", type=_cut, default=CUTS[0],
-        help="bevelled (usual), square, or saw=DIAMETER[@OFFSET,BEYOND…]")
+    add("--cut", metavar="CUT", type=cut_way, default=CUTS[0],
+        help=f"bevelled (usual), square, or {SAWN_FORM}")
     add("--gaps", metavar="CLOCK=MM,…", type=_gaps,
         help="feeler gauge readings on the outside, at 3 to 24 clocks (needed)")
     add_limit(parser)
     add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the strip as PDF")
     add_output(parser)
-
-
-@dataclass(frozen=True, slots=True)
-class SawnPass:
-    """One pass of a saw as it is written; an ``offset`` of ``None`` is the joint's."""
-
-    diameter: float
-    offset: float | None = None
-    beyond: float = 0.0
-
-    def of(self, joint: Joint) -> Pass:
-        """The pass on ``joint``: passes are right to each other, whatever the long point."""
-        offset = joint.offset if self.offset is None else self.offset
-        return Pass(self.diameter, offset, -self.beyond)
-
-
-def _cut(text: str) -> str | tuple[SawnPass, ...]:
-    """``bevelled`` or ``square``, or the passes of ``saw=DIAMETER[@OFFSET[,BEYOND]…]``."""
-    if not "".join(text.lower().split()).startswith(f"{SAWN}="):
-        return choice(*CUTS, f"{SAWN}=DIAMETER")(text)
-    diameter, *passes = text.split("=", 1)[1].split("@")
-    if len(passes) > MOST_PASSES:
-        raise WordsError(f"{len(passes)} passes are too many", f"give {MOST_PASSES} at most")
-    saw = size(diameter)
-    return tuple(_pass(saw, words) for words in passes) or (SawnPass(saw),)
-
-
-def _pass(diameter: float, text: str) -> SawnPass:
-    """``OFFSET[,BEYOND]``."""
-    words = text.split(",")
-    if len(words) > 2:
-        raise WordsError(f"{text!r} is no pass",
-                         "write OFFSET,BEYOND, such as saw=1-1/4in@3.46,2.5@1.24,3.29")
-    return SawnPass(diameter, *map(parse_length, words))
 
 
 def _gaps(text: str) -> tuple[tuple[float, float], ...]:

@@ -5,10 +5,11 @@ tube, and whether it is deep enough. A saw larger than the main leaves a gap at 
 smaller one in the throat. The best saw comes first, then the runner-up. The cut is placed so
 that the seated tube ends up as designed.
 
-If no saw keeps the gap within the limit, or no limit is given, coper also tries two passes of
-one saw smaller than the main, moved sideways between them. It offers them where they close 0.1
-mm or more, or where no saw cuts the whole tube at once. Clamp the tube in a fixture that holds
-the saw as well: in the second pass a pilot drill has no metal to bite.
+If no saw keeps the gap within the limit, or no limit is given, coper also tries what is harder to
+set: each saw moved sideways off the main's axis; two passes of one saw, moved between them; and a
+saw a little too narrow for the tube, which leaves a sliver to file through. Each is offered where
+it closes 0.1 mm or more, or brings the gap under the limit. For two passes clamp the tube in a
+fixture that holds the saw as well: in the second one a pilot drill has no metal to bite.
 
 A cut that is deeper than the saw is made from both sides. One that not even both sides reach is
 no choice: the answer says so, and what would do instead.
@@ -40,7 +41,7 @@ from coper.telling.records.joint import joint_record
 from coper.telling.words.joint import title
 from coper.telling.words.saw import choice_facts, kit_table
 from coper.units import format_inches
-from coper.verbs.answer import Answer, Progress
+from coper.verbs.answer import Answer, Progress, silent
 from coper.verbs.options import (
     add_joint,
     add_limit,
@@ -95,12 +96,12 @@ def _kit(text: str) -> tuple[float, ...]:
 def ask(arguments: Namespace) -> Answer[SawKit]:
     """The answer to what the options ask."""
     return saw(read_joint(arguments), arguments.kit, arguments.depth, read_limit(arguments),
-               arguments.paper)
+               arguments.paper, arguments.progress.live)
 
 
 def saw(
     joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float | None = None,
-    limit: Limit | None = None, paper: str = PAPERS[0],
+    limit: Limit | None = None, paper: str = PAPERS[0], progress: Progress = silent,
 ) -> Answer[SawKit]:
     """The saws of a kit for one end, best first; two passes of one where one pass is too open.
 
@@ -116,6 +117,8 @@ def saw(
         The largest gap that is still good.
     paper
         The paper for the card: ``a4``, ``a3``, ``letter``, ``legal`` or ``roll``.
+    progress
+        Hears of each step: on tapers the harder ways take seconds.
 
     Raises
     ------
@@ -123,7 +126,8 @@ def saw(
         Where no saw of the kit cuts the whole tube, or a number cannot be used.
     """
     enough = None if limit is None else limit.mm
-    found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0)
+    found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0,
+                        progress)
     best = found.choices[0]
 
     def record() -> dict[str, Any]:

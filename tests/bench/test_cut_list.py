@@ -5,7 +5,7 @@ import json
 import pytest
 
 from coper import Bent, Box, Oval, Plate, Round, Tapered, TaperedOval, Tube
-from coper.bench.cut_list.cut_list import StockError, cut_list
+from coper.bench.cut_list.cut_list import cut_list
 from coper.bench.cut_list.packing import Packing, Stock
 from coper.bench.cut_list.stock import Rack, Shelf
 from coper.frame.end import plain_end, shape_end
@@ -83,13 +83,14 @@ def test_a_tubes_own_lengths_go_before_the_shops_and_counted_pieces_come_on_top(
     assert cut_list([tube], counted).stocks[0].packing.total == 2000
 
 
-def test_every_stock_that_does_not_do_is_told_at_once():
-    pieces = [plain_tube(Round(20, 1), 1300, "long"), plain_tube(Round(30, 1), 1400, "longer")]
-    with pytest.raises(StockError) as caught:
-        cut_list(pieces, rack(Stock(1000)))
-    said = [str(fault) for fault in caught.value.faults]
-    assert len(said) == 2 and all(line.startswith("shop.stock: ") for line in said)
-    assert "1300 mm (long)" in said[0] and "the longest is 1000 mm" in said[0]
+def test_every_stock_that_does_not_do_is_stated_and_the_rest_is_planned():
+    pieces = [plain_tube(Round(20, 1), 1300, "long"), plain_tube(Round(30, 1), 1400, "longer"),
+              plain_tube(Round(30, 1), 900, "fits"), plain_tube(Round(30, 1), 1000, "just")]
+    one, other = cut_list(pieces, rack(Stock(1000))).stocks
+    assert one.packing is None and [blank.name for blank in one.shortages[0].blanks] == ["long"]
+    assert [blank.name for blank in other.shortages[0].blanks] == ["longer"]
+    assert sorted(other.blanks[index].name for bar in other.packing.bars
+                  for index in bar.pieces) == ["fits", "just"]
 
 
 # A main of diameter 40, square: the furthest that the start of a tube of diameter d reaches is

@@ -15,13 +15,13 @@ def listed(folder):
 
 def refused(files, force=False):
     with pytest.raises(FileError) as caught:
-        write_whole(files, force)
+        write_whole(files.items(), force)
     assert "\n" not in str(caught.value)
     return caught.value
 
 
 def test_all_files_are_written_with_their_bytes_and_nothing_else_is_left(tmp_path):
-    write_whole({tmp_path / "a.svg": b"one", tmp_path / "a-B.svg": b"two"}, force=False)
+    write_whole({tmp_path / "a.svg": b"one", tmp_path / "a-B.svg": b"two"}.items(), force=False)
     assert listed(tmp_path) == {"a.svg": b"one", "a-B.svg": b"two"}
 
 
@@ -35,14 +35,14 @@ def test_a_file_that_exists_is_kept_and_the_others_are_not_written(tmp_path):
 
 def test_force_replaces_a_file(tmp_path):
     (tmp_path / "b").write_bytes(b"old")
-    write_whole({tmp_path / "b": b"new"}, force=True)
+    write_whole({tmp_path / "b": b"new"}.items(), force=True)
     assert listed(tmp_path) == {"b": b"new"}
 
 
 def test_force_writes_through_a_link_and_keeps_it(tmp_path):
     (tmp_path / "real").write_bytes(b"old")
     (tmp_path / "link").symlink_to(tmp_path / "real")
-    write_whole({tmp_path / "link": b"new"}, force=True)
+    write_whole({tmp_path / "link": b"new"}.items(), force=True)
     assert (tmp_path / "link").is_symlink()
     assert (tmp_path / "real").read_bytes() == b"new"
 
@@ -79,16 +79,15 @@ def test_a_folder_that_takes_no_files_is_refused(tmp_path, monkeypatch):
 
 
 def test_a_full_disk_leaves_nothing_behind(tmp_path, monkeypatch):
-    write = Path.write_bytes
+    write = os.write
 
-    def full(path, content):
-        if content == b"two":
-            write(path, content[:1])
+    def full(descriptor, content):
+        if content == b"wo":
             raise OSError(28, "No space left on device")
-        return write(path, content)
+        return write(descriptor, content[:1])
 
     (tmp_path / "b").write_bytes(b"old")
-    monkeypatch.setattr(Path, "write_bytes", full)
+    monkeypatch.setattr(os, "write", full)
     fault = refused({tmp_path / "a": b"one", tmp_path / "b": b"two"}, force=True)
     assert "no space left" in fault.fault
     assert fault.where == str(tmp_path / "b")
@@ -120,3 +119,10 @@ def test_a_ring_of_links_is_no_place_for_a_file(tmp_path):
     (tmp_path / "one").symlink_to(tmp_path / "other")
     (tmp_path / "other").symlink_to(tmp_path / "one")
     assert "no file can have this name" in refused({tmp_path / "one": b"one"}).fault
+
+
+@pytest.mark.parametrize("force", [False, True])
+def test_a_link_to_nothing_is_not_written_through(tmp_path, force):
+    (tmp_path / "link").symlink_to(tmp_path / "elsewhere")
+    assert "link to a file that is not there" in refused({tmp_path / "link": b"one"}, force).fault
+    assert listed(tmp_path) == {}

@@ -183,3 +183,10 @@ def test_an_existing_picture_is_kept_unless_force_is_given(tmp_path):
     assert status == 2 and "--force" in err and target.read_text() == "mine"
     printed(*JOINT, "--picture", str(target), "--force")
     assert target.read_text() != "mine"
+
+
+@pytest.mark.parametrize(("cut", "largest"), [("saw=1-3/4in@-2.14", 0.31), ("saw=1-3/4in", 2.55)])
+def test_a_saw_moved_sideways_leaves_what_the_choice_of_saws_says(cut, largest):
+    record = data("28.6 x 0.9", "oval 40 by 32", "--angle", "62", "--main-turn", "20",
+                  "--cut", cut)
+    assert record["gap"]["largest"] == pytest.approx(largest, abs=0.01)

@@ -35,13 +35,20 @@ def test_the_json_has_every_blank_once():
                 blank["shaped"] + 2 * cuts["allowance"])
 
 
-def test_a_blank_longer_than_its_stock_is_one_line_with_its_key(tmp_path):
+def test_a_blank_longer_than_its_stock_is_a_caution_that_says_what_would_do(tmp_path):
     file = tmp_path / "short.toml"
     file.write_text(DEMO.read_text().replace('"40 x 3" = ["250mm"]', '"40 x 3" = ["60mm"]'))
-    status, out, err = run("job", str(file))
-    assert (status, out) == (2, "")
-    assert err == (f'coper: {file}: stock."40 x 3": 40 x 3: a piece of 70 mm (shell) is longer '
-                   "than every stock length; the longest is 60 mm; list a longer one\n")
+    status, out, err = run("job", str(file), "--out", str(tmp_path / "out"))
+    assert status == 0 and "coper:" not in err
+    said = "! " + ('40 x 3: shell 70.00 mm is longer than every length in stock."40 x 3", the '
+                   "longest is 60.00 mm (2-23/64 in); one of 70.00 mm (2-3/4 in) or more would do.")
+    assert said in " ".join(out.split())
+    assert "31.8 x 0.9: 1 bar" in out and list((tmp_path / "out").glob("*.svg"))
+    record = json.loads(run("job", str(file), "--json")[1])
+    shell = next(stock for stock in record["cut_list"]["stocks"] if stock["shortages"])
+    assert shell["bars"] is None and shell["shortages"][0]["longest"] == 60
+    assert shell["shortages"][0]["blanks"] == [
+        {"name": "shell", "side": "centre", "length": 70}]
 
 
 def test_a_job_without_stock_lengths_still_tells_what_is_needed(tmp_path):

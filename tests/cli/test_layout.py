@@ -81,7 +81,7 @@ def test_an_inch_jobs_origin_stands_at_half_inches(tmp_path):
 def test_no_words_overlap_other_words(paper, monkeypatch, tmp_path):
     drawn = []
     monkeypatch.setattr("coper.drawing.svg.svg_files",
-                        lambda path, pages: drawn.extend(pages) or {path: b""})
+                        lambda path, pages: drawn.extend(pages) or [(path, b"")])
     assert run("layout", str(DEMO), "--paper", paper, "--svg", str(tmp_path / "x"))[0] == 0
     for page in drawn:
         assert not overlapping(page.marks)

@@ -11,6 +11,7 @@ from coper import parse_job
 from coper.cli.own_files import LEDGER
 from coper.drawing.bounds import bounds
 from coper.job.shaped import shape_job
+from coper.pages.paper import page_letter
 from coper.sheets.packet import packet_pages
 from tests.cli.run import run
 from tests.cli.test_job import DEMO
@@ -87,7 +88,7 @@ def test_no_tubes_name_makes_the_job_sheet_point_to_a_wrong_page(tmp_path):
 [tubes."Cut list"]
 shape = "16 x 1"
 start = { at = [200, 0, 0], on = ["rail"] }
-end = { at = [230, -40, -220] }
+end = { at = [230, -40, -240] }
 [bicycle]
 drop = 58
 chain_stay = 419
@@ -237,3 +238,18 @@ def test_a_folder_that_cannot_be_made_gets_one_line(tmp_path):
     status, out, err = run("job", str(rack(tmp_path)), "--out", str(tmp_path / "out"))
     assert (status, out) == (2, "")
     assert "not a folder" in err.splitlines()[-1]
+
+
+def test_force_takes_the_last_pages_of_a_longer_run_away_and_no_others(tmp_path):
+    folder, job = tmp_path / "out", rack(tmp_path)
+    packet(folder, job)
+    count = len(page_texts((folder / "rack.pdf").read_bytes()))
+    last, longer, mine = (folder / f"rack-{letter}.svg"
+                          for letter in ("B", page_letter(count), page_letter(count + 1)))
+    letter = page_letter(count)
+    longer.write_text(last.read_text().replace("page B of", f"page {letter} of"))
+    mine.write_text("mine")
+    packet(folder, job)
+    assert longer.exists()
+    packet(folder, job, "--force")
+    assert not longer.exists() and mine.read_text() == "mine"

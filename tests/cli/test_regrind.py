@@ -227,3 +227,24 @@ def test_true_readings_of_an_end_ground_by_hand_get_advice_that_closes_them(word
     found = data(*words)["regrind"]
     assert found["largest_gap_after"] < 0.2 < found["largest_gap"]
     assert found["largest"] <= found["largest_gap"] * 1.1
+
+
+EIGHT_READ = "0=.4,45=.35,90=.3,135=.1,180=.05,225=.2,270=.3,315=.35"
+
+
+def test_the_clocks_to_read_too_and_the_cost_in_length_are_printed_and_in_the_json():
+    words = (*JOINT, "--gaps", EIGHT_READ)
+    found, out = data(*words)["regrind"], printed(*words)
+    assert found["read_also"] and all(f"{clock:g}" in out for clock in found["read_also"])
+    assert "read also at clock 22, 68," in out
+    deeper = f"{found['seats_deeper']:.2f} mm"
+    assert re.search(rf"length +the other end comes {deeper}", out)
+
+
+def test_a_limit_below_what_the_saw_leaves_is_said_to_be_out_of_reach():
+    words = (*JOINT, "--cut", "saw=1-3/8in", "--gaps", EIGHT_READ, "--limit")
+    status, out, _ = run("regrind", *words, "0.1")
+    own = json.loads(run("regrind", *words, "0.1", "--json")[1])["regrind"]["own_gap"]
+    assert status == 1 and f"the cut leaves {own:.2f} mm by itself, more than the limit" in out
+    assert own > 0.1
+    assert "by itself, more than the limit" not in run("regrind", *words, f"{own + 0.1:.2f}")[1]

@@ -87,7 +87,7 @@ def test_the_summary_gives_the_choice_the_setting_and_the_runner_up():
 
 def test_a_best_saw_above_the_limit_ends_with_1_and_says_what_else_to_do():
     out = printed(*JOINT, "--kit", "38.1,30", "--process", "tig", status=1)
-    assert "TOO OPEN     no better saw in the kit: use the template" in out
+    assert "TOO OPEN     no better setting of the kit's saws was found, sidew" in out
     assert data(*JOINT, "--kit", "38.1,30", "--process", "tig", status=1)["saw"]["ok"] is False
     assert "GOOD" in printed(*JOINT, "--kit", "38.1,35", "--process", "tig")
 

@@ -29,7 +29,10 @@ def test_the_numbers_on_the_card_are_those_of_the_json(joint, tmp_path):
     assert format_mm(saw["diameter"]) in words and format_mm(saw["depth_needed"]) in words
     assert f"{abs(saw['set_angle']):g}°" in words
     printed = " ".join(words)
-    assert str(saw["rpm"]) in printed and f"up to {format_mm(saw['largest_gap'])}" in printed
+    gap = f"up to {format_mm(saw['largest_gap'])}" if saw["largest_gap"] > 0.005 else "no gap"
+    assert str(saw["rpm"]) in printed and gap in printed
+    for start, end in saw["slivers"]:
+        assert f"{start:.0f} to {end:.0f}: the saw does not reach there" in printed
 
 
 def test_card_log_and_cautions_come_as_svg_too_on_the_paper_asked_for(tmp_path):

@@ -125,7 +125,7 @@ def test_nothing_leaves_the_printable_margin(case, paper, tmp_path):
 def test_no_words_overlap_other_words(case, paper, monkeypatch, tmp_path):
     drawn = []
     monkeypatch.setattr("coper.drawing.svg.svg_files",
-                        lambda path, pages: drawn.extend(pages) or {path: b""})
+                        lambda path, pages: drawn.extend(pages) or [(path, b"")])
     assert run("joint", *CASES[case], "--paper", paper, "--svg", str(tmp_path / "x"))[0] == 0
     for page in drawn:
         assert not overlapping(page.marks)

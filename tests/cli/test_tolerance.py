@@ -1,14 +1,16 @@
 """``coper tolerance`` as a person uses it."""
 
+import io
 import json
 import re
 
 import pytest
 
+from coper.cli.main import main
 from coper.cli.parser import make_parser
 from coper.joint.tolerance.spread import SEED, Scatter
 from coper.joint.tolerance.tolerance import UNITS
-from tests.cli.run import run
+from tests.cli.run import replaced, run
 from tests.drawing.readback import pdf_size, pdf_texts, svg_size
 
 JOINT = ("28.6 x 0.9", "plate 6", "--angle", "90")
@@ -133,7 +135,23 @@ BAD = [
 @pytest.mark.parametrize(("words", "where", "cure"), BAD, ids=lambda value: str(value)[:60])
 def test_bad_input_gets_one_line_that_names_the_fault_and_the_mend(words, where, cure):
     quiet = STILL if "--picture" in words else ()
-    status, out, err = run("tolerance", "28.6 x 0.9", "36", "--angle", "62", *quiet, *words)
+    status, out, err = run("tolerance", "28.6 x 0.9", "36",
+                           *replaced(("--angle", "62", *quiet, *words)))
     assert (status, out) == (2, "")
     assert err.startswith("coper: ") and err.count("\n") == 1
     assert where in err and cure in err
+
+
+class Terminal(io.StringIO):
+    """A stream that is one."""
+
+    def isatty(self):
+        return True
+
+
+def test_a_terminal_sees_how_far_the_joints_are_and_then_a_clean_line():
+    out, err = Terminal(), Terminal()
+    assert main(("tolerance", *JOINT), out, err) == 0
+    steps = err.getvalue().split("\r\x1b[K")
+    assert "joint 65 of 300 …" in steps and "joint 257 of 300 …" in steps
+    assert steps[-1] == "" and "joint" not in out.getvalue().splitlines()[0]

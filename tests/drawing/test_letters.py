@@ -88,3 +88,19 @@ def test_a_name_that_is_shortened_still_says_which_end():
         told = shortened_name(f"{name}, {end}", 60.0, 3.5)
         assert told.endswith(f"…, {end}") and text_width(told, 3.5, bold=True) <= 60
     assert shortened_name("rail, end", 60.0, 3.5) == "rail, end"
+
+
+@pytest.mark.parametrize("words", ["w" * 3000, "w " * 1500, "wide words " * 300])
+@pytest.mark.parametrize("width", [12.0, 90.0, 5000.0])
+def test_to_wrap_words_every_letter_is_measured_once(words, width, monkeypatch):
+    measured = []
+
+    class Counting(dict):
+        def __getitem__(self, letter):
+            measured.append(letter)
+            return super().__getitem__(letter)
+
+    monkeypatch.setattr(letters, "_WIDTHS", tuple(map(Counting, letters._WIDTHS)))
+    lines = wrap_text(words, width, 2.5)
+    assert "".join(lines).replace(" ", "") == words.replace(" ", "")
+    assert len(measured) <= len(words) + 1

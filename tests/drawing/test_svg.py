@@ -117,7 +117,7 @@ def test_the_same_page_gives_the_same_bytes():
 
 def test_page_a_gets_the_name_and_the_others_their_letter():
     pages = compose([Block("long", strip(300.0, 400.0))], "a4", title="title")
-    files = svg_files(pathlib.Path("out/left.stay.svg"), pages)
+    files = dict(svg_files(pathlib.Path("out/left.stay.svg"), pages))
     assert [str(path) for path in files] == [
         "out/left.stay.svg", "out/left.stay-B.svg", "out/left.stay-C.svg", "out/left.stay-D.svg"
     ]

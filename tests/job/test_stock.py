@@ -72,10 +72,6 @@ BAD = [
      'the same tube as stock."28.6 x 0.9"'),
     ("[stock]\n'22 to 14 over 400 x 0.8' = [9]", 'stock."22 to 14 over 400 x 0.8"', "take it out"),
     ("[stock]\n'plate 6' = [9]", 'stock."plate 6"', "a plate"),
-    # what the blanks ask for
-    ("[shop]\nstock = [400]", "shop.stock", "a piece of 420 mm (rail) is longer than every stock"),
-    ("[stock]\n'28.575 x 0.9' = [400]", 'stock."28.575 x 0.9"', "28.575 x 0.9: a piece of 420"),
-    ("[shop]\nallowance = 5\nstock = [425]", "shop.stock", "430 mm"),
 ]
 
 
@@ -88,12 +84,28 @@ def test_a_wrong_number_is_named_with_its_key_and_how_to_mend_it(text, path, sai
     assert [line for where, line in found if where == path and said in line], found
 
 
-def test_bars_that_are_counted_and_do_not_suffice_are_a_fault():
+@pytest.mark.parametrize(("text", "where", "longest"), [
+    ("[shop]\nstock = [400]", "shop.stock", 400),
+    ("[stock]\n'28.575 x 0.9' = [400]", 'stock."28.575 x 0.9"', 400),
+    ("[shop]\nallowance = 5\nstock = [425]", "shop.stock", 425)])
+def test_a_blank_longer_than_its_stock_is_stated_and_its_tube_made_all_the_same(
+        text, where, longest):
+    job = parse_job(text + TUBE + TUBE.replace("rail", "short").replace("420", "300"))
+    cuts = job_cut_list(job, make_pieces(job)).stocks[0]
+    shortage, = cuts.shortages
+    assert ([blank.name for blank in shortage.blanks], shortage.where, shortage.longest) == (
+        ["rail"], where, longest)
+    assert [cuts.blanks[index].name for bar in cuts.packing.bars for index in bar.pieces] == [
+        "short"]
+
+
+def test_bars_that_are_counted_and_do_not_suffice_are_stated():
     text = TUBE + TUBE.replace("rail", "other")
     job = parse_job("[stock]\n'28.575 x 0.9' = [{ length = 500, count = 1 }]\n" + text)
-    with pytest.raises(JobError, match="no way was found to cut all pieces") as caught:
-        job_cut_list(job, make_pieces(job))
-    assert caught.value.faults[0].where == 'stock."28.575 x 0.9"'
+    cuts = job_cut_list(job, make_pieces(job)).stocks[0]
+    shortage, = cuts.shortages
+    assert shortage.too_few and shortage.where == 'stock."28.575 x 0.9"'
+    assert [blank.name for blank in shortage.blanks] == ["rail", "other"]
 
 
 def test_a_stock_that_no_tube_uses_is_no_fault():

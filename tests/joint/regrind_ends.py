@@ -93,6 +93,11 @@ def read(end, fit, rng):
     touch = round(fit.contact_clock) % 360
     if np.abs(away(clocks, touch)).min() > 2:
         clocks = np.append(clocks, touch)
+    return read_at(end, fit, rng, clocks)
+
+
+def read_at(end, fit, rng, clocks):
+    """Pairs of clock and gap at ``clocks`` that meet the main."""
     gaps = fit.at(clocks)[0]
     meets = ~np.isnan(gaps) & ~np.isnan(end.joint.cluster().entry(clocks))
     noisy = np.maximum(gaps + rng.normal(0, NOISE_MM, gaps.size), 0)
@@ -149,6 +154,16 @@ def _tried(seed, rng):
     return end
 
 
+def advised(end, fit, rng, advise):
+    """The advice on an end, after the clocks were read too that it asks for."""
+    pairs = read(end, fit, rng)
+    found = advise(end.joint, end.cut, pairs, None, end.passes)
+    if not found.read_also:
+        return found
+    pairs += read_at(end, fit, rng, np.array(found.read_also))
+    return advise(end.joint, end.cut, pairs, None, end.passes)
+
+
 def rounds(seed, advise, times=2):
     """The largest gaps beyond what the cut leaves, before and after every round of advice."""
     end = random_end(seed)
@@ -156,7 +171,7 @@ def rounds(seed, advise, times=2):
     fit = end.fit()
     gaps = [fit.largest - own]
     for _ in range(times):
-        end = end.after(advise(end.joint, end.cut, read(end, fit, rng), None, end.passes))
+        end = end.after(advised(end, fit, rng, advise))
         fit = end.fit()
         gaps.append(fit.largest - own)
     return gaps

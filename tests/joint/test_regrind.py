@@ -5,6 +5,7 @@ The readings come from the seating code (``coper.joint.fit.fit``), which the fit
 
 import numpy as np
 import pytest
+from scipy.stats import chi2
 from scipy.stats import t as student_t
 
 from coper import Joint, Oval, Plate, Round
@@ -14,7 +15,7 @@ from coper.joint.fit.face import Bevelled, Square
 from coper.joint.fit.fit import seat
 from coper.joint.fit.mount import Mounting
 from coper.joint.regrind.least_squares import STUDENT, student
-from coper.joint.regrind.regrind import regrind
+from coper.joint.regrind.regrind import gauge_alone, regrind
 
 JOINT = Joint(Round(28.6, wall=0.9), Round(38.1), angle=62, offset=3)
 EIGHT = even_clocks(8)
@@ -221,3 +222,43 @@ def test_the_quantiles_are_students():
     known = student_t.ppf(0.975, np.arange(1, len(STUDENT) + 1))
     np.testing.assert_allclose(STUDENT, known, rtol=0, atol=5e-4)
     assert student(5) == STUDENT[4]
+
+
+@pytest.mark.parametrize("limit", [0.4, 0.6, 1.0])
+def test_no_more_goes_than_brings_the_largest_gap_to_half_the_limit(limit):
+    read = readings(seated((2.5, -0.9, 0.6)), 0.0)
+    whole, found = regrind(JOINT, "bevelled", read), regrind(JOINT, "bevelled", read, limit)
+    assert found.before > limit
+    assert found.after == pytest.approx(limit / 2, abs=0.02)
+    assert found.largest < whole.largest and found.seats_deeper < whole.seats_deeper
+    face = Bevelled(JOINT.cluster())
+    after = seated((2.5, -0.9, 0.6), Ground(face, 2.5, found))
+    assert after.largest == pytest.approx(limit / 2, abs=0.12)
+    assert after.largest < limit
+
+
+def test_readings_far_apart_ask_for_more_between_them_and_then_for_no_more():
+    read = [(clock, 0.0 if clock == 90 else 0.4) for clock in EIGHT]
+    also = regrind(JOINT, "bevelled", read).read_also
+    np.testing.assert_allclose(also, EIGHT + 22.5, atol=0.51)
+    more = regrind(JOINT, "bevelled", [*read, *((clock, 0.4) for clock in also)])
+    assert more.read_also == ()
+
+
+def test_an_end_that_closes_is_read_no_more():
+    assert regrind(JOINT, "bevelled", [(clock, 0.05) for clock in EIGHT]).read_also == ()
+
+
+def test_the_tips_of_an_overhanging_end_are_always_asked_for():
+    joint = Joint(Round(38.1, wall=1.2), Round(25.4), angle=62, offset=7)
+    meets = ~np.isnan(joint.cluster().entry(even_clocks(360)))
+    clocks = even_clocks(8)[meets[::45]]
+    also = np.array(regrind(joint, "bevelled", [(clock, 0.0) for clock in clocks]).read_also)
+    assert also.size and meets[also.astype(int)].all()
+    assert (~meets[(also.astype(int) + 1) % 360] | ~meets[also.astype(int) - 1]).all()
+
+
+def test_what_gauges_alone_leave_is_chi_squared():
+    known = chi2.ppf(0.95, np.arange(1, 22)) / np.arange(1, 22) * NOISE_MM**2
+    found = [gauge_alone(free) for free in range(1, 22)]
+    np.testing.assert_allclose(found, known, rtol=0.03)

@@ -129,7 +129,7 @@ def test_an_end_that_stays_as_it_is_has_no_line():
 def test_the_demos_list_is_read_back_from_its_pdf(demo):
     pages = compose(demo, "a4")
     files = sheet_files(pages, "Wagtail", None, FilePath("cut-list.pdf"))
-    document, = files.values()
+    (_, document), = files
     printed = " ".join(text for page in range(len(pages)) for text, _ in pdf_texts(document, page))
     for part in ("Cut list", "seat-tube", "31.8 x 0.9: 1 bar", "chain-stay left and right",
                  "no other way uses less", "from the thick end", "thin end"):
@@ -138,3 +138,16 @@ def test_the_demos_list_is_read_back_from_its_pdf(demo):
 
 def test_a_job_without_tubes_has_no_list():
     assert cut_list_blocks(cut_list([])) == []
+
+
+def test_a_blank_longer_than_every_bar_stands_over_the_bars():
+    tube = Tube(Round(20, 1.5), (0, 0, 0), (0, 0, 2400), "boom")
+    short = Tube(Round(20, 1.5), (0, 0, 0), (0, 0, 240), "peg")
+    pieces = [make_piece(one, plain_end(one, "start"), plain_end(one, "end"))
+              for one in (tube, short)]
+    blocks = cut_list_blocks(cut_list(pieces, Rack(Shelf((Stock(2000),)))))
+    printed = words(blocks)
+    assert "boom 2400.00 mm is longer than every length" in printed
+    assert "2400.00 mm (94-31/64 in) or more would do" in printed
+    assert len(drawn(blocks, "piece")) == 1
+    assert not [block for block in blocks if overlapping(block.marks)]

@@ -148,7 +148,7 @@ def test_the_command_of_an_end_on_a_bend_describes_the_same_cope_or_is_not_given
 
 
 def test_where_a_bend_ends_before_its_ring_is_in_the_way_no_command_is_given():
-    half = 0.5
+    half = 1.0
     hoop = Tube(Bent(30, 60), (60 * np.sin(half), 0, 0), (-60 * np.sin(half), 0, 0), "hoop")
     crown = hoop.pose.outward(np.zeros(3))
     inside = -hoop.pose.axes[1]
@@ -247,6 +247,24 @@ def test_the_log_of_a_sawn_end_names_its_saw_so_that_the_gap_it_leaves_is_no_fau
     command = filled(log.after.removeprefix("Then type: "), expected)
     status, out, err = run(*command)
     assert (status, err) == (0, "") and "the end closes as it is" in out
+
+
+@pytest.mark.parametrize("which", [0, 1])
+@pytest.mark.parametrize(("kit", "passes"), [((36.0,), 1), ((31.75,), 2)])
+def test_a_placed_end_has_a_second_line_for_the_end_sawn_as_its_card_says(kit, passes, which):
+    tube = Tube(Round(28.6, 0.9), (0, 3, 1), (15, 8, 301), "stay", turn=17)
+    high = Tube(Round(36), (13, -60, 301), (13, 60, 301), "high")
+    low = Tube(Round(36), (0, -60, 0), (0, 60, 0), "low")
+    piece = make_piece(tube, shape_end(tube, "start", (low,)), shape_end(tube, "end", (high,)))
+    setup = piece_setups(piece, SawShop(kit))[which]
+    assert len(setup.cuts[0].passes) == passes
+    log = end_log(piece, setup)
+    assert f"--cut saw={kit[0]:g}" in log.sawn and "saw=" not in log.after
+    gaps = setup.sawn.at(np.array([one.typed for one in log.readings]))[0]
+    status, out, err = run(*filled(log.sawn[log.sawn.index("coper regrind"):], gaps))
+    assert (status, err) == (0, "") and "the end closes as it is" in out
+    shown = " ".join(text.words for text in texts(log_marks(log)))
+    assert "Then type:" in shown and "Sawn as its card says" in shown
 
 
 def test_a_square_cut_is_named_in_the_command():

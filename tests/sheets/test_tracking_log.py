@@ -26,12 +26,12 @@ def pages(found, paper="a4"):
 
 
 def words(found):
-    (text,) = svg_files("log.svg", pages(found)).values()
+    ((_, text),) = svg_files("log.svg", pages(found))
     return [word for word, _ in svg_texts(text.decode())]
 
 
 def drawn(found):
-    (text,) = svg_files("log.svg", pages(found)).values()
+    ((_, text),) = svg_files("log.svg", pages(found))
     return svg_paths(text.decode())
 
 

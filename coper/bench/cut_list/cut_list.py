@@ -6,19 +6,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from coper.arrays import OneLine
-from coper.bench.cut_list.packing import Packing, pack
+from coper.bench.cut_list.packing import Packing, fits, pack
 from coper.bench.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.bench.cut_list.tapered_blank import TaperedBlank, sides_label, tapered_blank
-from coper.errors import CoperError, ShapeError
+from coper.errors import ShapeError
+from coper.frame.alike import Alike, find_alike
 from coper.frame.piece import Piece
 from coper.frame.tube import Side
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
-
-ALIKE_MM = 1e-6
-"""Blanks of twins that differ by less are cut alike: the accuracy that coper promises."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +48,27 @@ class Blank:
 
 
 @dataclass(frozen=True, slots=True)
+class Shortage:
+    """Blanks that a tube's stock lengths do not give.
+
+    Attributes
+    ----------
+    blanks : tuple of Blank
+    longest : float, mm
+        The longest of the stock lengths.
+    where : str
+        Where they are given.
+    too_few : bool
+        Whether there are too few bars; each blank is longer than all of them otherwise.
+    """
+
+    blanks: tuple[Blank, ...]
+    longest: float
+    where: str
+    too_few: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class StockCuts:
     """All that is cut from one tube stock.
 
@@ -59,15 +78,18 @@ class StockCuts:
     blanks : tuple of Blank
         In the order of the pieces.
     packing : Packing or None
-        ``None`` where no stock length is known.
+        ``None`` where no stock length is known, or none of the blanks can be shared out.
     needed : float, mm
         All blanks and the kerfs between them, in one line.
+    shortages : tuple of Shortage
+        What the stock lengths do not give; the bars are planned without that.
     """
 
     shape: Shape
     blanks: tuple[Blank, ...]
     packing: Packing | None
     needed: float
+    shortages: tuple[Shortage, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -84,6 +106,10 @@ class CutList(OneLine):
     tapered : tuple of TaperedBlank
     plates : tuple of str
         Names of the plates, which are cut to their drawing and not from a bar.
+    existing : tuple of str
+        Names of the pieces that stand already: nothing is cut for them.
+    alike : tuple of Alike
+        Every piece that is cut, those that are the same together.
     """
 
     kerf: float
@@ -91,47 +117,37 @@ class CutList(OneLine):
     stocks: tuple[StockCuts, ...]
     tapered: tuple[TaperedBlank, ...]
     plates: tuple[str, ...]
-
-
-class StockError(ShapeError):
-    """Blanks that cannot be cut from the stock that is to be had.
-
-    Attributes
-    ----------
-    faults : tuple of CoperError
-        One a tube stock, each with where its lengths are given.
-    """
-
-    def __init__(self, faults: tuple[CoperError, ...]) -> None:
-        super().__init__(faults[0].fault, faults[0].cure, faults[0].where)
-        self.faults = faults
+    existing: tuple[str, ...] = ()
+    alike: tuple[Alike, ...] = ()
 
 
 def cut_list(
     pieces: Iterable[Piece], rack: Rack | None = None, kerf: float = KERF_MM
 ) -> CutList:
-    """The cut list of ``pieces``; ``kerf`` in mm.
-
-    Raises
-    ------
-    StockError
-        With every tube stock that the blanks cannot be cut from.
-    """
+    """The cut list of ``pieces``; ``kerf`` in mm."""
+    pieces = tuple(pieces)
     straight: dict[Shape, list[Blank]] = {}
     tapered: list[TaperedBlank] = []
     plates: list[str] = []
+    existing: list[str] = []
     allowance = 0.0
     for piece in pieces:
         allowance = max(allowance, piece.allowance)
         shape = piece.tube.shape
-        if isinstance(shape, Plate):
+        if piece.tube.existing:
+            existing.append(piece.label)
+        elif isinstance(shape, Plate):
             plates.append(piece.label)
         elif isinstance(shape, Tapered | TaperedOval):
             tapered.append(tapered_blank(piece, shape))
         else:
             straight.setdefault(stock_shape(shape), []).append(_blank(piece))
-    stocks = _all_stocks(straight, rack or Rack(), kerf)
-    return CutList(kerf, allowance, stocks, _paired(tapered), tuple(plates))
+    alike = find_alike(pieces)
+    rack = rack or Rack()
+    stocks = tuple(stock_cuts(shape, tuple(blanks), rack.shelf(shape), kerf)
+                   for shape, blanks in straight.items())
+    return CutList(kerf, allowance, stocks, _batched(tapered, alike), tuple(plates),
+                   tuple(existing), alike)
 
 
 def _blank(piece: Piece) -> Blank:
@@ -139,50 +155,40 @@ def _blank(piece: Piece) -> Blank:
     return Blank(tube.name, tube.side, piece.blank, piece.shaped, tube.is_bent)
 
 
-def _all_stocks(
-    straight: dict[Shape, list[Blank]], rack: Rack, kerf: float
-) -> tuple[StockCuts, ...]:
-    found: list[StockCuts] = []
-    faults: list[CoperError] = []
-    for shape, blanks in straight.items():
-        shelf = rack.shelf(shape)
-        try:
-            found.append(stock_cuts(shape, tuple(blanks), shelf, kerf))
-        except ShapeError as error:
-            faults.append(CoperError(f"{shape.words()}: {error.fault}", error.cure, shelf.where))
-    if faults:
-        raise StockError(tuple(faults))
-    return tuple(found)
-
-
 def stock_cuts(shape: Shape, blanks: tuple[Blank, ...], shelf: Shelf, kerf: float) -> StockCuts:
-    """What is cut from one tube stock.
-
-    Raises
-    ------
-    ShapeError
-        Where the shelf's lengths do not give the blanks.
-    """
+    """What is cut from one tube stock, and what its lengths do not give."""
     lengths = [blank.length for blank in blanks]
     needed = sum(lengths) + (len(lengths) - 1) * kerf
     if not shelf.stocks:
         return StockCuts(shape, blanks, None, needed)
-    packing = pack(lengths, shelf.stocks, kerf, [blank.label for blank in blanks])
-    return StockCuts(shape, blanks, packing, needed)
+    longest = max(stock.length for stock in shelf.stocks)
+    fitting = [index for index, length in enumerate(lengths) if fits(length, longest)]
+    too_long = tuple(blank for index, blank in enumerate(blanks) if index not in fitting)
+    shortages = [Shortage(too_long, longest, shelf.where)] if too_long else []
+    try:
+        packing = pack([lengths[index] for index in fitting], shelf.stocks, kerf)
+    except ShapeError:
+        left = tuple(blanks[index] for index in fitting)
+        shortages.append(Shortage(left, longest, shelf.where, too_few=True))
+        return StockCuts(shape, blanks, None, needed, tuple(shortages))
+    bars = tuple(replace(bar, pieces=tuple(fitting[piece] for piece in bar.pieces))
+                 for bar in packing.bars)
+    return StockCuts(shape, blanks, replace(packing, bars=bars) if bars else None, needed,
+                     tuple(shortages))
 
 
-def _paired(blanks: list[TaperedBlank]) -> tuple[TaperedBlank, ...]:
-    """Twins that are cut alike as one."""
-    paired: list[TaperedBlank] = []
-    for blank in blanks:
-        last = paired[-1] if paired else None
-        if last is not None and _alike(last, blank):
-            paired[-1] = replace(last, sides=(*last.sides, *blank.sides))
-        else:
-            paired.append(blank)
-    return tuple(paired)
+def _batched(blanks: list[TaperedBlank], alike: tuple[Alike, ...]) -> tuple[TaperedBlank, ...]:
+    """Tapered pieces that are the same, or mirror images, as one: cut from the taper alike."""
+    by_label = {blank.label: blank for blank in blanks}
+    rows = ([by_label[label] for batch in group.batches for label in batch.labels]
+            for group in alike if group.batch.first.label in by_label)
+    return tuple(_joined(row) for row in rows)
 
 
-def _alike(one: TaperedBlank, other: TaperedBlank) -> bool:
-    same = (one.name, one.shape, one.first) == (other.name, other.shape, other.first)
-    return same and max(abs(one.near - other.near), abs(one.far - other.far)) < ALIKE_MM
+def _joined(row: list[TaperedBlank]) -> TaperedBlank:
+    """The first of a row with its twin, and the names of all others."""
+    first = row[0]
+    twins = [blank for blank in row if blank.name == first.name]
+    others = tuple(blank.label for blank in row if blank.name != first.name)
+    return replace(first, sides=tuple(side for blank in twins for side in blank.sides),
+                   others=others)

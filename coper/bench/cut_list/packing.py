@@ -127,6 +127,11 @@ def pack(
                    (total if complete else least) / GRAINS)
 
 
+def fits(length: float, bar: float) -> bool:
+    """Whether a piece can be cut from a bar, both in mm."""
+    return round(length * GRAINS) <= round(bar * GRAINS)
+
+
 def _task(
     lengths: Sequence[float], stocks: Sequence[Stock], kerf: float
 ) -> tuple[Task, dict[int, list[int]]]:

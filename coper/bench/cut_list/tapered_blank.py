@@ -73,6 +73,8 @@ class TaperedBlank:
         where it runs past the taper.
     cuts : (EndCut, EndCut)
         In the order in which they are made.
+    others : tuple of str
+        Further tubes, by name and side, that are cut alike.
     """
 
     name: str
@@ -84,11 +86,23 @@ class TaperedBlank:
     near: float
     far: float
     cuts: tuple[EndCut, EndCut]
+    others: tuple[str, ...] = ()
 
     @property
     def label(self) -> str:
-        """The tube's name, and its sides where it has a twin."""
-        return sides_label(self.name, self.sides)
+        """The tube's name, and its sides where it has a twin; then the others."""
+        return ", ".join((sides_label(self.name, self.sides), *self.others))
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """Every name with its side, the tube that the places are those of first."""
+        own = (sides_label(self.name, (side,)) for side in self.sides)
+        return *own, *self.others
+
+    @property
+    def count(self) -> int:
+        """How many tubes are cut like this."""
+        return len(self.labels)
 
     @property
     def first(self) -> Which:

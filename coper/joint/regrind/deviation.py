@@ -12,9 +12,9 @@ import numpy as np
 
 from coper.arrays import Floats
 
-ALIKE_DEG = 40.0
-"""How far along the clock an uneven grind is alike: readings every 45 degrees show it, what is
-finer they cannot."""
+ALIKE_SPACES = 1.0
+"""How far along the clock an uneven grind is alike, in spaces between two readings: what is finer
+they cannot show."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -26,14 +26,17 @@ class Deviation:
     clock : (n,) float, degrees
         Of the readings.
     weight : (n,) float, mm
+    alike : float, degrees
+        How far along the clock it is alike.
     """
 
     clock: Floats
     weight: Floats
+    alike: float
 
     def at(self, clock: Floats) -> Floats:
         """The curve (m,) in mm at clocks (m,)."""
-        found: Floats = _alike(clock, self.clock) @ self.weight
+        found: Floats = _alike(clock, self.clock, self.alike) @ self.weight
         return found
 
 
@@ -42,14 +45,15 @@ def smooth(clock: Floats, off: Floats, size: float, noise: float) -> Deviation:
 
     ``size`` and ``noise`` are the standard deviations in mm of the curve and of a reading.
     """
-    within = _alike(clock, clock) * size**2
+    alike = ALIKE_SPACES * float(np.median(np.diff(clock, append=clock[0] + 360)))
+    within = _alike(clock, clock, alike) * size**2
     spread = within + np.eye(clock.size) * noise**2
     weight: Floats = np.multiply(np.linalg.solve(spread, off), size**2)
-    return Deviation(clock, weight)
+    return Deviation(clock, weight, alike)
 
 
-def _alike(one: Floats, other: Floats) -> Floats:
-    """How alike (m, n) the curve is at two clocks: 1 at the same, falling to nearly 0."""
+def _alike(one: Floats, other: Floats, wide: float) -> Floats:
+    """How alike (m, n) the curve is at two clocks: 1 at the same, nearly 0 far beyond ``wide``."""
     chord = np.sin(np.radians(one[:, None] - other) / 2)
-    alike: Floats = np.exp(-2 * np.square(chord / np.radians(ALIKE_DEG)))
+    alike: Floats = np.exp(-2 * np.square(chord / np.radians(wide)))
     return alike

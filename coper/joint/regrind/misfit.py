@@ -37,10 +37,13 @@ UNFIT_MM, UNFIT_SHARE = 3 * GAUGE_MM, 0.1
 """Readings that stay further off than both, in mm and as a share of the gaps, fit nothing."""
 PROUD_MM, PROUD_SURE = 0.15, 2.0
 """A spot is told where it stands prouder than this, and by twice the half of its interval."""
+SAME_MM = 1e-9
+"""Rounding: a reading of one step of the gauge is not above it."""
 LEAST_FOR_SPOT = 5
 """Readings from which a spot can be told from the three errors of the mounting."""
 SPOTS = 3
-"""Clocks of the smallest readings that are tried: a spot that holds the end off touches."""
+"""Clocks of the smallest readings that are tried: a spot that holds the end off touches, and a
+reading above one step of the gauge shows no contact."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -155,7 +158,7 @@ def _with_spot(
 ) -> tuple[Solution, float | None]:
     """The fit with the best proud spot, if one is surely there; else ``without`` any."""
     order = np.argsort(readings.gap, kind="stable")[:SPOTS]
-    clocks = readings.clock[order[readings.gap[order] <= ROUGH_MM]]
+    clocks = readings.clock[order[readings.gap[order] <= GAUGE_MM + SAME_MM]]
     if not clocks.size:
         return without, None
     tried = [(_fitted(model, readings, clock, without.values), clock)

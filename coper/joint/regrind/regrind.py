@@ -27,6 +27,7 @@ from coper.joint.regrind.deviation import smooth
 from coper.joint.regrind.edges import GRID, Edges
 from coper.joint.regrind.gap_model import GapModel, gap_model
 from coper.joint.regrind.misfit import Finding, find_misfit, limits
+from coper.joint.regrind.read_also import read_also
 from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
 from coper.joint.template import CUTS, Cut
 from coper.search import lowest_round
@@ -38,10 +39,9 @@ POINTS = 72
 FITS_MM = 3 * GAUGE_MM
 """Without a limit an end fits whose readings are no further above what its cut leaves: of eight
 readings of a perfect end the largest is as much now and then."""
-NOISE_MM = 1.5 * GAUGE_MM
-"""Readings off by less, root mean square, show nothing but the gauge: eight stay below it 95 times
-in 100 where they have three errors to fit (chi squared with five degrees of freedom)."""
-WORTH_MM = 3 * GAUGE_MM
+SURE_95 = 1.645
+"""Standard deviations that a normal number stays below 95 times in 100."""
+WORTH_MM = 2 * GAUGE_MM
 """Metal that closes the largest gap by less is not worth the length where no limit asks for it."""
 NO_CONTACT_MM = 2 * GAUGE_MM
 """Where no reading is below this, the end touches at none of the clocks."""
@@ -124,6 +124,8 @@ class Regrind(OneLine):
         The largest gap at the readings' clocks that the cut leaves by itself.
     over : float, mm
         How far the worst reading is above what the cut leaves there.
+    read_also : tuple of float, degrees
+        Clocks that are to be read too, before any metal goes: a gap may go unseen there.
     """
 
     clock: Floats
@@ -145,6 +147,7 @@ class Regrind(OneLine):
     after: float
     own: float
     over: float
+    read_also: tuple[float, ...] = ()
 
     @property
     def touches(self) -> bool:
@@ -213,19 +216,28 @@ def regrind(
     by = BY[0] if found.explained else BY[1]
     causes = _causes(model, found) if found.explained else ()
     before, after = known.gaps(np.array((0.0, drop))).tolist()
+    also = read_also(joint, readings.clock, between=not _good(readings, own, limit))
     return Regrind(
         clock, remove, float(np.nanmax(remove)), most_clock, drop, edges.slide + level, causes,
         _alike(found.correlation) if causes else (), found.spot if causes else None,
         found.deviation, readings, edges, level,
         CUTS[1] if cut == CUTS[1] else CUTS[0], by, max(largest_read, before), after,
-        float(np.nanmax(own)), float(np.nanmax(readings.gap - own)))
+        float(np.nanmax(own)), float(np.nanmax(readings.gap - own)),
+        tuple(also.tolist()))
+
+
+def _good(readings: GapReadings, own: Floats, limit: float | None) -> bool:
+    """Whether no reading is above the limit; without one, above what the cut leaves."""
+    if limit is not None:
+        return float(readings.gap.max()) <= limit
+    return float((readings.gap - own).max()) <= FITS_MM
 
 
 def _drop(known: Levels, readings: GapReadings, own: Floats, limit: float | None) -> float:
     """How far in mm the end is to come down: 0 where it fits, or no grinding helps."""
-    largest = float(readings.gap.max())
-    if largest <= limit if limit is not None else (readings.gap - own).max() <= FITS_MM:
+    if _good(readings, own, limit):
         return 0.0
+    largest = float(readings.gap.max())
     now = float(known.gaps(np.zeros(1))[0])
     sure = not known.edges.short.any()
     goal = limit / 2 if limit is not None else ENOUGH_MM if sure else GAUGE_MM
@@ -250,11 +262,20 @@ def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
                   slide, _reach(readings, found.spot))
     free = max(readings.gap.size - found.values.size, 1)
     mean = float(np.square(found.left).sum()) / free
-    if mean <= NOISE_MM**2:
+    if mean <= gauge_alone(free):
         return edges
     beyond = mean - GAUGE_MM**2
     deviation = smooth(readings.clock, found.left, math.sqrt(beyond), GAUGE_MM)
     return replace(edges, short=edges.shortened(deviation.at(even_clocks(GRID))))
+
+
+def gauge_alone(free: int) -> float:
+    """The mean square in mm^2 that gauges alone stay below 95 times in 100.
+
+    Chi squared over its ``free`` degrees of freedom (Wilson and Hilferty, PNAS 17, 1931).
+    """
+    part = 2 / (9 * free)
+    return GAUGE_MM**2 * (1 - part + SURE_95 * math.sqrt(part))**3
 
 
 def _cause(

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from coper.arrays import OneLine
 from coper.errors import JointError
 from coper.joint.cope import EdgePoint, make_cope
-from coper.joint.fit.face import covering_diameter, pass_face
+from coper.joint.fit.face import covering_diameter, left_uncut, pass_face
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
+from coper.joint.saw.aside import best_aside
 from coper.joint.saw.place import Place, place_on
 from coper.joint.saw.setting import MOST_SIDES, USUAL_DEPTH_MM, SawSetting, make_setting
+from coper.joint.saw.trial import make_trial
 from coper.joint.saw.two_pass import best_pair
+from coper.joint.steps import Hearer, unheard
 from coper.search import lowest_round
 from coper.shapes.checks import check_size, plain
 from coper.tolerances import EVEN_MM, TOUCH_MM
@@ -25,7 +28,16 @@ USUAL_KIT_MM = tuple(eighths * INCH_MM / 8 for eighths in range(5, 21))
 """Saws of 5/8 to 2-1/2 in by the eighth: the usual sizes."""
 
 WORTH_MM = 0.1
-"""A second pass has to close the gap by this much: a bi-metal saw's run-out blurs what is less."""
+"""What is harder to set has to close the gap by this much, or bring it under the limit: a bi-metal
+saw's run-out blurs what is less. A saw level with the main is easiest to set, then one moved
+sideways, then two passes, then a saw that leaves a sliver to file."""
+
+ASIDE_SAWS = 4
+"""Saws that are tried beside the main: those that leave the least gap level with it."""
+
+SLIVER_MM = 2.5
+"""The most that may stand outside a saw that is taken all the same: two or three walls, which a
+file or a hacksaw goes through in a minute (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -42,12 +54,22 @@ class SawChoice(OneLine):
     where : str
         Where the gap is largest: ``throat`` (towards heel or toe) or ``ears`` (at the sides);
         empty where there is none.
+    aside : float, mm
+        By how much the only pass is moved off the main's axis, towards a positive offset.
+    level : float or None, mm
+        The gap that the same saw leaves in one pass level with the main; ``None`` where it would
+        leave tube uncut, or this is that pass.
+    slivers : tuple of (from, to), degrees
+        Clocks that the saw does not reach, to be filed through; one over 0 has ``to < from``.
     """
 
     passes: tuple[SawSetting, ...]
     fit: Fit
     long_point: EdgePoint
     where: str
+    aside: float = 0.0
+    level: float | None = None
+    slivers: tuple[tuple[float, float], ...] = ()
 
     @property
     def setting(self) -> SawSetting:
@@ -100,7 +122,7 @@ class SawKit(OneLine):
 
 def choose_saws(
     joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float = USUAL_DEPTH_MM,
-    enough: float | None = None,
+    enough: float | None = None, hearer: Hearer = unheard,
 ) -> SawKit:
     """Every saw of a kit on one joint.
 
@@ -113,8 +135,11 @@ def choose_saws(
     depth : float, mm
         How deep every one of them cuts.
     enough : float or None, mm
-        ``None``: a saw cuts in one pass or is left out. Otherwise the best two passes of one saw
-        are looked for too, unless one pass leaves no more than this.
+        ``None``: a saw cuts in one pass, level with the main, or is left out. Otherwise, unless
+        such a pass leaves no more than this, saws moved sideways are looked for too, then the best
+        two passes of one saw, then saws that leave a sliver; each is taken where it is worth it.
+    hearer
+        Hears of each step: on tapers the harder ways take seconds.
 
     Raises
     ------
@@ -130,10 +155,10 @@ def choose_saws(
     needed = covering_diameter(joint)
     saws = sorted(set(kit))
     fitting = [diameter for diameter in saws if diameter >= needed - TOUCH_MM]
-    choices = sorted((_choice(place, [Pass(diameter, joint.offset, 0.0)], depth)
-                      for diameter in fitting), key=_rank)
+    level = [_choice(place, [Pass(diameter, joint.offset, 0.0)], depth) for diameter in fitting]
+    choices = _ranked(level)
     if enough is not None:
-        choices = sorted([*choices, *_second(place, choices, saws, depth, enough)], key=_rank)
+        choices = _with_harder(place, choices, saws, depth, enough, hearer)
     if not choices:
         raise JointError(
             f"no saw of the kit cuts the whole tube, the largest is {plain(saws[-1])} mm",
@@ -142,27 +167,97 @@ def choose_saws(
     return SawKit(tuple(choices), tuple(saw for saw in saws if saw not in used), needed)
 
 
-def _rank(choice: SawChoice) -> tuple[int, float, float]:
-    steps = round(choice.fit.largest / EVEN_MM)  # equal gaps: the smaller saw
-    return min(choice.sides, MOST_SIDES + 1), steps, choice.setting.diameter
+def _ranked(choices: Iterable[SawChoice], enough: float = math.inf) -> list[SawChoice]:
+    """Best first: what can be cut, what is within the limit, then by gap, then the smaller saw.
+
+    A harder way counts as ``WORTH_MM`` wider, so that it comes first only where it is worth it.
+    """
+
+    def rank(choice: SawChoice) -> tuple[int, bool, float, float]:
+        worth = choice.fit.largest + (WORTH_MM if _hard(choice) else 0.0)
+        steps = round(worth / EVEN_MM)  # equal gaps: the smaller saw
+        sides = min(choice.sides, MOST_SIDES + 1)
+        return sides, not choice.fit.within(enough), steps, choice.setting.diameter
+
+    return sorted(choices, key=rank)
 
 
-def _second(
+def _hard(choice: SawChoice) -> bool:
+    return bool(choice.aside or choice.passes[1:] or choice.slivers)
+
+
+def _with_harder(
+    place: Place, level: list[SawChoice], saws: Sequence[float], depth: float, enough: float,
+    hearer: Hearer,
+) -> list[SawChoice]:
+    """The choices with those that are harder to set, where the easier ones gape."""
+    choices = level
+    for step, harder in HARDER.items():
+        if choices and choices[0].reaches and choices[0].fit.largest <= max(enough, WORTH_MM):
+            break
+        hearer(step)
+        found = harder(place, choices, saws, depth, enough)
+        again = {one.setting.diameter for one in found if one.aside}
+        kept = [one for one in choices if one.setting.diameter not in again]
+        choices = _ranked([*kept, *found], enough)
+    return choices
+
+
+def _worth(new: SawChoice, old: SawChoice, enough: float) -> bool:
+    """Whether a way that is harder to set is worth it."""
+    gain = old.fit.largest - new.fit.largest
+    reaches_limit = new.fit.within(enough) and not old.fit.within(enough)
+    return new.sides <= old.sides and (gain >= WORTH_MM or reaches_limit)
+
+
+def _aside(
+    place: Place, choices: Sequence[SawChoice], saws: Sequence[float], depth: float, enough: float
+) -> list[SawChoice]:
+    """Single saws moved sideways, each worth it beside the same saw level with the main."""
+    trial, found = make_trial(place), []
+    for old in choices[:ASIDE_SAWS]:
+        cut = best_aside(trial, old.setting.diameter, old.fit.largest)
+        if cut is not None:
+            new = replace(_choice(place, [cut], depth), aside=cut.offset - place.joint.offset,
+                          level=old.fit.largest)
+            found += [new] if _worth(new, old, enough) else []
+    return found
+
+
+def _two_passes(
     place: Place, choices: Sequence[SawChoice], saws: Sequence[float], depth: float, enough: float
 ) -> list[SawChoice]:
     """The best two passes of one saw, where they are worth the trouble; best single first."""
     if not choices:
         return _pair(place, saws, depth)
     best = choices[0]
-    if best.fit.largest <= max(enough, WORTH_MM):
-        return []
     smaller = [saw for saw in saws if saw <= best.setting.diameter]
-    return [pair for pair in _pair(place, smaller, depth)
-            if pair.fit.largest <= best.fit.largest - WORTH_MM and _rank(pair) < _rank(best)]
+    single = Pass(best.setting.diameter, best.setting.offset, 0.0)
+    pairs = _pair(place, smaller, depth, single)
+    return [pair for pair in pairs if _worth(pair, best, enough)]
 
 
-def _pair(place: Place, saws: Sequence[float], depth: float) -> list[SawChoice]:
-    passes = best_pair(place, saws)
+def _with_sliver(
+    place: Place, choices: Sequence[SawChoice], saws: Sequence[float], depth: float, enough: float
+) -> list[SawChoice]:
+    """The best saw that is a little too narrow for the tube, where it is worth the filing."""
+    joint, found = place.joint, []
+    for diameter in saws:
+        cut = Pass(diameter, joint.offset, 0.0)
+        if TOUCH_MM < left_uncut(pass_face(joint, (cut,))) <= SLIVER_MM:
+            found.append(_choice(place, [cut], depth))
+    return [new for new in _ranked(found)[:1] if not choices or _worth(new, choices[0], enough)]
+
+
+HARDER = {"saws moved sideways": _aside, "two passes": _two_passes,
+          "saws that leave a sliver": _with_sliver}
+"""What is tried where the easier ways gape, in this order."""
+
+
+def _pair(
+    place: Place, saws: Sequence[float], depth: float, single: Pass | None = None
+) -> list[SawChoice]:
+    passes = best_pair(place, saws, single)
     return [] if passes is None else [_choice(place, passes, depth)]
 
 
@@ -173,7 +268,7 @@ def _choice(place: Place, passes: Sequence[Pass], depth: float) -> SawChoice:
         make_setting(joint, make_cope(pass_face(joint, (one,)).cluster), one, long_point.along,
                      depth) for one in cut.passes)
     where = "" if cut.fit.largest <= EVEN_MM else _where(joint, cut.fit.largest_clock)
-    return SawChoice(settings, cut.fit, long_point, where)
+    return SawChoice(settings, cut.fit, long_point, where, slivers=make_cope(cut.face.cluster).open)
 
 
 def _where(joint: Joint, clock: float) -> str:

@@ -26,21 +26,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import replace
+from itertools import product
 
 import numpy as np
 
 from coper.arrays import Floats
-from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import Bevelled, left_uncut, pass_face, pass_mains
-from coper.joint.fit.grid import Grid, even_depths, grid_clocks
+from coper.joint.fit.face import left_uncut, pass_face
 from coper.joint.fit.passes import Pass
-from coper.joint.fit.seat import Ends, first_touch, widest_gap
 from coper.joint.saw.place import Place
+from coper.joint.saw.trial import Trial, make_trial
 from coper.search import lowest
 from coper.shapes.round import Round
-from coper.tolerances import BENCH, EVEN_MM, FLATNESS, TOUCH_MM
+from coper.tolerances import EVEN_MM, FLATNESS, TOUCH_MM
 
 SAWS = 3
 """Sizes that are tried on a main that is not round, the largest first: the gap grows as the saw
@@ -52,14 +51,23 @@ FLATTEST = 0.999
 SCANNED = 9
 """Even flatnesses that are tried before the best is closed in on: the gap falls, then rises."""
 
+FIRST_NUDGE, LAST_NUDGE_MM = 12, 0.03
+"""Passes are moved by a twelfth of the saw at first, and by no less than anybody can set."""
+
+NUDGES = [ways for ways in product((-1, 0, 1), repeat=3) if any(ways)]
+"""Both sideways, the first up the branch: every way of moving them a step."""
+
 PassPair = tuple[Pass, Pass]
 
 
-def best_pair(place: Place, saws: Sequence[float]) -> PassPair | None:
+def best_pair(
+    place: Place, saws: Sequence[float], single: Pass | None = None
+) -> PassPair | None:
     """The two passes that leave the smallest gap, of one of ``saws`` (mm, rising).
 
     Their places along the branch are right to each other only. ``None`` where no saw can do it: on
-    a round main that takes a saw smaller than the main.
+    a round main that takes a saw smaller than the main. ``single`` is the best single pass: where
+    the main is not round, two that begin as that one are tried too.
     """
     reach = _reach(place)
     main = place.joint.main
@@ -67,9 +75,15 @@ def best_pair(place: Place, saws: Sequence[float]) -> PassPair | None:
         below = [saw for saw in reversed(saws) if saw < main.diameter - EVEN_MM]
         known = (_pair(place, reach, saw, main.diameter / 2) for saw in below)
         return next((pair for pair in known if pair and _cuts(place, pair)), None)
-    trial = _trial(place)
-    found = (_searched(place, trial, reach, saw) for saw in saws[-SAWS:])
-    return min(filter(None, found), key=lambda one: one[0], default=(0.0, None))[1]
+    trial = make_trial(place)
+    found = [*filter(None, (_searched(place, trial, reach, saw) for saw in saws[-SAWS:]))]
+    starts = sorted(found, key=lambda one: one[0])[:1]
+    if single is not None:
+        pair = (single, single)
+        starts.append((float(trial.gaps([pair])[0]), pair))
+    nudged = [_nudged(trial, *start) for start in starts]
+    whole = [one for one in (*nudged, *starts) if _cuts(place, one[1])]
+    return min(whole, key=lambda one: one[0], default=(0.0, None))[1]
 
 
 def _cuts(place: Place, pair: PassPair) -> bool:
@@ -115,33 +129,8 @@ def _pair(
     return (one, other) if one.at >= other.at - EVEN_MM else (other, one)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Trial:
-    """Many pairs of passes that are tried on one end: the design's cope is computed once."""
-
-    place: Place
-    clock: Floats
-
-    def gaps(self, pairs: Sequence[PassPair]) -> Floats:
-        """The largest gap (m,) in mm of each, infinite where the passes leave tube uncut."""
-        place, count = self.place, len(pairs)
-        face = Bevelled(Cluster(place.joint.branch, tuple(
-            saw for passes in zip(*pairs, strict=True) for saw in pass_mains(place.joint, passes))))
-        cut = face.station(self.clock, even_depths(place.mounted, BENCH))
-        grid = Grid(self.clock, cut, broken=True)
-        ends = Ends(face, place.mounted, np.zeros((count, 1, 1)))
-        slide = first_touch(ends, grid, BENCH).slide
-        gap, _ = widest_gap(ends.moved(slide), grid.clock, grid.broken, BENCH)
-        whole = ~np.isnan(cut).any(axis=(1, 2)) & np.isfinite(gap)
-        return np.where(whole, gap, np.inf)
-
-
-def _trial(place: Place) -> _Trial:
-    return _Trial(place, grid_clocks(place.breaks, BENCH))
-
-
 def _searched(
-    place: Place, trial: _Trial, reach: tuple[float, float], diameter: float
+    place: Place, trial: Trial, reach: tuple[float, float], diameter: float
 ) -> tuple[float, PassPair] | None:
     """The smallest gap in mm of two passes of one saw on a main of any section, and the passes.
 
@@ -163,3 +152,28 @@ def _searched(
     best = lowest(gaps, np.linspace(0.0, FLATTEST, SCANNED), FLATNESS)
     passes = pair(float(best.first[0][0]))
     return (float(best.least[0]), passes) if passes and _cuts(place, passes) else None
+
+
+def _nudged(trial: Trial, least: float, pair: PassPair) -> tuple[float, PassPair]:
+    """The pair, of gap ``least`` mm, moved to where it leaves less, each pass by itself.
+
+    What is best for a round main is even-sided; another section is not, nor lies its middle where
+    the branch's does. Only where the passes stand to each other along the branch matters.
+    """
+    step = pair[0].diameter / FIRST_NUDGE
+    while step > LAST_NUDGE_MM:
+        tried = [_moved(pair, *(step * way for way in ways)) for ways in NUDGES]
+        gaps = trial.gaps(tried)
+        best = int(gaps.argmin())
+        if gaps[best] < least - EVEN_MM:
+            least, pair = float(gaps[best]), tried[best]
+        else:
+            step /= 2
+    return least, pair
+
+
+def _moved(pair: PassPair, one: float, other: float, up: float) -> PassPair:
+    """Both passes moved sideways, and the first up the branch, mm."""
+    first, second = pair
+    return (replace(first, offset=first.offset + one, at=first.at + up),
+            replace(second, offset=second.offset + other))

@@ -10,6 +10,7 @@ import numpy as np
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.joint import Joint
+from coper.joint.steps import Hearer, unheard
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 from coper.joint.tolerance.tolerance import UNITS
@@ -96,7 +97,8 @@ class Spread(OneLine):
 
 
 def spread(
-    joint: Joint, cut: Cut, limit: float, scatter: Scatter, seed: int = SEED, joints: int = JOINTS
+    joint: Joint, cut: Cut, limit: float, scatter: Scatter, seed: int = SEED, joints: int = JOINTS,
+    hearer: Hearer = unheard,
 ) -> Spread:
     """The largest gaps of ``joints`` joints whose errors are drawn from normal distributions.
 
@@ -107,14 +109,14 @@ def spread(
     """
     model = gap_batch(joint, cut)
     errors = drawn(scatter, seed, joints)
-    gaps = model.largest(errors)
+    gaps = model.largest(errors, hearer)
     lost = int(np.isinf(gaps).sum())
     if lost:
         raise JointError(f"{lost} of {joints} joints that scatter so cannot be put together",
                          "make the scatters smaller", "scatter")
     gaps_under = np.percentile(gaps, SHARES).tolist()
     return Spread(scatter, seed, gaps, dict(zip(SHARES, gaps_under, strict=True)),
-                  float((gaps <= limit).mean()), _saves(model, errors, gaps))
+                  float((gaps <= limit).mean()), _saves(model, errors, gaps, hearer))
 
 
 def drawn(scatter: Scatter, seed: int, joints: int) -> Errors:
@@ -134,7 +136,9 @@ def drawn(scatter: Scatter, seed: int, joints: int) -> Errors:
                                                       strict=True)))
 
 
-def _saves(model: GapBatch, errors: Errors, gaps: Floats) -> dict[str, float]:
+def _saves(
+    model: GapBatch, errors: Errors, gaps: Floats, hearer: Hearer
+) -> dict[str, float]:
     """See :class:`Spread`."""
     first = errors.of(np.arange(min(COMPARED, gaps.size)))
     now = float(np.percentile(gaps[:COMPARED], JUDGED))
@@ -142,6 +146,6 @@ def _saves(model: GapBatch, errors: Errors, gaps: Floats) -> dict[str, float]:
     saves = {}
     for item in fields(Errors):
         if getattr(first, item.name).any():
-            other = model.largest(replace(first, **{item.name: right}))
+            other = model.largest(replace(first, **{item.name: right}), hearer)
             saves[item.name] = 1 - float(np.percentile(other, JUDGED)) / now if now > 0 else 0.0
     return saves

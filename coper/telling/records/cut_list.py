@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
+from coper.bench.cut_list.cut_list import Blank, CutList, Shortage, StockCuts
 from coper.bench.cut_list.packing import Bar
 from coper.bench.cut_list.tapered_blank import TaperedBlank
 from coper.telling.records.joint import shape_record
-from coper.telling.words.cut_list import cut_steps
+from coper.telling.words.cut_list import cut_steps, shortage_words
 
 
 def cut_list_record(cuts: CutList) -> dict[str, Any]:
@@ -20,6 +20,7 @@ def cut_list_record(cuts: CutList) -> dict[str, Any]:
         "stocks": [_stock_record(stock) for stock in cuts.stocks],
         "tapered": [_tapered_record(blank) for blank in cuts.tapered],
         "plates": list(cuts.plates),
+        "existing": list(cuts.existing),
     }
 
 
@@ -34,6 +35,18 @@ def _stock_record(stock: StockCuts) -> dict[str, Any]:
                                               for bar in packing.bars],
         "total": None if packing is None else packing.total,
         "least_possible": None if packing is None else packing.least,
+        "shortages": [_shortage_record(stock, one) for one in stock.shortages],
+    }
+
+
+def _shortage_record(stock: StockCuts, shortage: Shortage) -> dict[str, Any]:
+    """Blanks that the stock lengths do not give, and the longest of those, mm."""
+    return {
+        "blanks": [{"name": one.name, "side": one.side, "length": one.length}
+                   for one in shortage.blanks],
+        "longest": shortage.longest,
+        "too_few": shortage.too_few,
+        "words": shortage_words(stock, shortage),
     }
 
 
@@ -50,6 +63,7 @@ def _tapered_record(blank: TaperedBlank) -> dict[str, Any]:
     return {
         "name": blank.name,
         "sides": list(blank.sides),
+        "others": list(blank.others),
         "shape": shape_record(blank.shape),
         "blank": blank.length,
         "length": blank.length,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from coper.bicycle.before_after import measured
+from coper.frame.alike import Alike
 from coper.frame.clash import Clash
 from coper.frame.piece import Piece
 from coper.job.job import Shop
@@ -28,6 +29,7 @@ def job_record(shaped: ShapedJob) -> dict[str, Any]:
             measured(job.bicycle, [piece.tube for piece in shaped.pieces])),
         "tubes": [_tube_record(piece, job.shop) for piece in shaped.pieces],
         "cut_list": cut_list_record(shaped.cut_list),
+        "alike": [alike_record(group) for group in shaped.cut_list.alike if group.count > 1],
         "clashes": [clash_record(clash) for clash in shaped.clashes],
     }
 
@@ -51,6 +53,18 @@ def _tube_record(piece: Piece, shop: Shop) -> dict[str, Any]:
     for setup in shop_setups(piece, shop):
         record["ends"][setup.end.which] |= setup_record(setup, shop_limit(shop))
     return record
+
+
+def alike_record(group: Alike) -> dict[str, Any]:
+    """Pieces that are the same, and those that are their mirror image.
+
+    ``clock_0`` is where a piece has the clock 0 of the first of its list, in degrees of its own.
+    """
+    same, mirror = ([] if batch is None else [
+        {"name": member.piece.tube.name, "side": member.piece.tube.side,
+         "clock_0": member.laid.clock_0, "end_for_end": member.laid.end_for_end}
+        for member in batch.members] for batch in (group.batch, group.mirror))
+    return {"count": group.count, "pieces": same, "mirror_images": mirror}
 
 
 def clash_record(clash: Clash) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from coper.telling.words.piece import heel_words, taper_words, zero_words
 
 
 def piece_record(piece: Piece) -> dict[str, Any]:
-    """One tube and side."""
+    """One tube and side; one that stands already has no blank."""
     tube = piece.tube
     return {
         "name": tube.name,
@@ -21,8 +21,9 @@ def piece_record(piece: Piece) -> dict[str, Any]:
         "corners": tube.corners.tolist(),
         "bend": list(tube.radii),
         "length": tube.length,
-        "blank": piece.blank,
-        "blank_ends": list(piece.blank_ends),
+        "existing": tube.existing,
+        "blank": None if tube.existing else piece.blank,
+        "blank_ends": None if tube.existing else list(piece.blank_ends),
         "shaped": piece.shaped,
         "turn": tube.turn,
         "clock_0": zero_words(tube),

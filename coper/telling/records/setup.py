@@ -18,7 +18,7 @@ def setup_record(setup: EndSetup, limit: Limit | None) -> dict[str, Any]:
     return {
         "gap": _gap(setup, setup.own, limit),
         "setup": {
-            "cuts": [_cut_record(cut) for cut in setup.cuts],
+            "cuts": [_cut_record(setup, cut) for cut in setup.cuts],
             "gap": None if setup.sawn is None else _gap(setup, setup.sawn, limit),
         },
     }
@@ -34,7 +34,7 @@ def _gap(setup: EndSetup, fit: Fit, limit: Limit | None) -> dict[str, Any]:
     return {**found, **lists, **points, "clock": clock[order].tolist()}
 
 
-def _cut_record(cut: SawCut) -> dict[str, Any]:
+def _cut_record(setup: EndSetup, cut: SawCut) -> dict[str, Any]:
     return {
         "on": cut.seat.name,
         "side": cut.seat.side,
@@ -45,5 +45,6 @@ def _cut_record(cut: SawCut) -> dict[str, Any]:
         "turn": cut.turn,
         "passes": [{**saw_record(one.setting), "beyond_blank": one.beyond_blank,
                     "sideways": one.sideways} for one in cut.passes],
+        "slivers": [list(one) for one in setup.stretches(cut.slivers)],
         "reason": cut.reason or None,
     }

@@ -5,14 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
+from coper.bench.cut_list.cut_list import Blank, CutList, Shortage, StockCuts
 from coper.bench.cut_list.packing import Bar, Packing
 from coper.bench.cut_list.tapered_blank import FLUSH_MM, EndCut, TaperedBlank
 from coper.shapes.checks import plain
-from coper.telling.lines import Fact, Line
+from coper.telling.lines import Caution, Fact, Line
+from coper.telling.words.alike import alike_lines, batch_titles
 from coper.units import format_length, format_mm
 
 PERMILLE = 1000
+
+HUNDREDTHS = 100
+"""A length that would do is rounded up to a hundredth of a mm, as it is printed."""
+HUNDREDTHS_PLACES = 4
+"""What is less than this over a hundredth is rounding: it is no longer."""
 
 BENT_NOTE = ("The blank of a bent tube is straight, as long as its centreline; add what the bender "
              "needs to grip.")
@@ -29,6 +35,11 @@ def near_words(packing: Packing) -> str:
     return f"within {share:g} % of the least possible"
 
 
+def unplanned_words(stock: StockCuts) -> str:
+    """What a tube stock needs before its bars can be planned."""
+    return "no bar planned" if stock.shortages else "give stock lengths to plan the bars"
+
+
 def bars_words(count: int) -> str:
     """How many bars."""
     return "1 bar" if count == 1 else f"{count} bars"
@@ -39,14 +50,40 @@ def offcut_words(bar: Bar) -> str:
     return f"offcut {format_length(bar.rest)}" if bar.rest else "no offcut"
 
 
+def shortage_words(stock: StockCuts, shortage: Shortage) -> str:
+    """What the stock lengths do not give, and what would do."""
+    names = ", ".join(map(_blank_words, shortage.blanks))
+    tube = stock.shape.words()
+    if shortage.too_few:
+        return (f"{tube}: no way was found to cut {names} from as many bars as there are: list "
+                f"more of them in {shortage.where}, or a length without a count, which can be "
+                "bought.")
+    is_are = "is" if len(shortage.blanks) == 1 else "are"
+    longest = max(blank.length for blank in shortage.blanks)
+    would = math.ceil(round(longest * HUNDREDTHS, HUNDREDTHS_PLACES)) / HUNDREDTHS
+    return (f"{tube}: {names} {is_are} longer than every length in {shortage.where}, the longest "
+            f"is {format_length(shortage.longest)}; one of {format_length(would)} or more would "
+            "do.")
+
+
+def all_shortages(cuts: CutList) -> tuple[str, ...]:
+    """Those of every tube stock."""
+    return tuple(shortage_words(stock, one) for stock in cuts.stocks for one in stock.shortages)
+
+
 def plates_words(cuts: CutList) -> str:
     """The plates, which no bar gives."""
     return f"plates, cut to their drawings: {', '.join(cuts.plates)}"
 
 
+def existing_words(cuts: CutList) -> str:
+    """The tubes that stand already."""
+    return f"stands already, not cut: {', '.join(cuts.existing)}"
+
+
 def own_tube_words(blank: TaperedBlank) -> str:
     """How many tubes a tapered blank and its twin are cut from."""
-    return "one tube each" if len(blank.sides) > 1 else "one tube"
+    return "one tube each" if blank.count > 1 else "one tube"
 
 
 def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
@@ -96,6 +133,7 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
     yield ""
     left = f", {format_mm(cuts.allowance)} left on at each end" if cuts.allowance else ""
     yield f"cut list, kerf {format_mm(cuts.kerf)}{left}; cut each bar's longest piece first"
+    yield from alike_lines(cuts.alike, batch_titles(cuts.alike))
     for stock in cuts.stocks:
         yield from _stock_lines(stock)
     if any(blank.bent for stock in cuts.stocks for blank in stock.blanks):
@@ -106,13 +144,15 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
         yield TAPER_NOTE
     if cuts.plates:
         yield plates_words(cuts)
+    if cuts.existing:
+        yield existing_words(cuts)
 
 
 def _stock_lines(stock: StockCuts) -> Iterator[Line]:
     words, packing = stock.shape.words(), stock.packing
+    yield from (Caution(shortage_words(stock, one)) for one in stock.shortages)
     if packing is None:
-        yield (f"{words}: {format_length(stock.needed)} in total; "
-               "give stock lengths to plan the bars")
+        yield f"{words}: {format_length(stock.needed)} in total; {unplanned_words(stock)}"
         yield Fact("blanks", ", ".join(map(_blank_words, stock.blanks)))
         return
     yield (f"{words}: {bars_words(len(packing.bars))}, {format_length(packing.total)} of stock; "

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from coper.joint.edge import even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.mount import Mounting
+from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.sides import clock_name
 from coper.telling.cells import SHOWN_MM, gap_cells, mm_cell
@@ -20,9 +21,12 @@ CLOCKS = 16
 """Rows of the table."""
 
 
-def cut_words(cut: str, saw: float | None) -> str:
-    """How the end was cut; ``saw`` in mm, where one cuts."""
-    return cut if saw is None else f"saw or drum of {format_length(saw)}"
+def cut_words(cut: str, saw: float | None, passes: Sequence[Pass] = ()) -> str:
+    """How the end was cut; ``saw`` in mm, where one cuts, ``passes`` where it is moved."""
+    if saw is None:
+        return cut
+    offsets = " and ".join(format_mm(one.offset) for one in passes)
+    return f"saw or drum of {format_length(saw)}" + (f", offset {offsets}" if offsets else "")
 
 
 def mounting_facts(errors: Mounting) -> Iterator[Fact]:

@@ -43,14 +43,17 @@ def job_lines(shaped: ShapedJob) -> Iterator[Line]:
 def _piece_lines(piece: Piece) -> Iterator[Line]:
     tube = piece.tube
     side = "" if tube.side == "centre" else f", {tube.side}"
-    yield f"{tube.name}{side}: {tube.shape.words()}"
+    stands = ", stands already: not cut" if tube.existing else ""
+    yield f"{tube.name}{side}: {tube.shape.words()}{stands}"
     way = ", along its centreline" if tube.is_bent else ""
     yield Fact("length", f"{format_length(tube.length)} from point to point{way}")
     if tube.course is not None:
         yield Fact("bends", _bent_words(tube.course))
-    yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
+    if not tube.existing:
+        yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
     yield Fact("clock 0", zero_words(tube))
-    yield from map(_end_fact, piece.ends)
+    if not tube.existing:
+        yield from map(_end_fact, piece.ends)
     if piece.heels:
         yield Fact("heels", heel_words(piece.heels))
     if taper := taper_words(tube):

@@ -8,7 +8,7 @@ from coper.joint.edge import even_clocks
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.regrind.regrind import FITS_MM, Cause, Regrind
-from coper.joint.sides import clock_name
+from coper.joint.sides import clock_name, clock_words
 from coper.telling.cells import SHOWN_MM, gap_cells
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
@@ -25,14 +25,17 @@ def readings_fact(found: Regrind) -> Fact:
                 f"{found.readings.gap.size}, good to {format_mm(found.deviation)} each")
 
 
-def limit_facts(found: Regrind, limit: Limit | None) -> Iterator[Fact]:
-    """The limit, and whether the readings are within it."""
+def limit_facts(found: Regrind, limit: Limit | None) -> Iterator[Line]:
+    """The limit, whether the readings are within it, and whether the cut can be."""
     if limit is None:
         return
     largest = float(found.readings.gap.max())
     yield Fact("limit", limit.words())
     yield Fact("GOOD", "no reading is above the limit") if found.within(limit.mm) else Fact(
         "TOO OPEN", f"the largest reading is {format_mm(largest - limit.mm)} above the limit")
+    if found.own > limit.mm:
+        yield Caution(f"the cut leaves {format_mm(found.own)} by itself, more than the limit: "
+                      "grinding cannot close it all round; another cut or saw is needed")
 
 
 def metal_lines(joint: Joint, found: Regrind, limit: Limit | None = None) -> Iterator[Line]:
@@ -44,6 +47,10 @@ def metal_lines(joint: Joint, found: Regrind, limit: Limit | None = None) -> Ite
     if not found.touches:
         yield Caution("the end touches at none of these clocks: find the place between them that "
                       "holds it off, read there too, and dress that place first")
+    if found.read_also:
+        clocks = ", ".join(clock_words(at) for at in found.read_also)
+        yield Caution(f"read also at clock {clocks}, where a gap goes unseen, and give all "
+                      "readings again before any metal goes")
     if found.by == "readings":
         yield Fact("why", "no error of turn, angle or offset explains the readings: "
                    "the metal follows the readings themselves")
@@ -73,7 +80,7 @@ def _metal_facts(joint: Joint, found: Regrind) -> Iterator[Fact]:
                stays if found.own >= SHOWN_MM else ())
     yield Fact("gap", f"{format_mm(found.before)} at the most now, then {format_mm(found.after)}")
     yield Fact("seats", f"{deeper} deeper after that")
-    yield Fact("length", "the other end comes as much nearer to the main, then "
+    yield Fact("length", f"the other end comes {deeper} nearer to the main, then "
                f"{slide_words(found.slide)}")
 
 

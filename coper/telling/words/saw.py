@@ -9,7 +9,7 @@ from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice, SawKit
 from coper.joint.saw.setting import SawSetting, too_shallow
 from coper.joint.sides import clock_name
-from coper.telling.cells import SHOWN_MM, length_cells, mm_cell
+from coper.telling.cells import SHOWN_MM, length_cells, mm_cell, stretch_words
 from coper.telling.grid import Cells, Grid
 from coper.telling.lines import Fact
 from coper.telling.words.joint import from_axis
@@ -29,8 +29,9 @@ def choice_facts(joint: Joint, kit: SawKit, limit: Limit | None) -> Iterator[Fac
     if limit is not None:
         yield Fact("limit", limit.words())
         yield Fact("GOOD", "no gap is above the limit") if best.fit.within(limit.mm) else Fact(
-            "TOO OPEN", "no better saw in the kit: use the template, or dress the end where it "
-            f"touches, at clock {clock_name(joint, best.fit.contact_clock)}")
+            "TOO OPEN", "no better setting of the kit's saws was found, sideways or in two passes: "
+            "use the template, or dress the end where it touches, at clock "
+            f"{clock_name(joint, best.fit.contact_clock)}")
     yield from _setting_facts(joint, best)
     if len(kit.choices) > 1 and kit.choices[1].reaches:
         second = kit.choices[1]
@@ -40,6 +41,10 @@ def choice_facts(joint: Joint, kit: SawKit, limit: Limit | None) -> Iterator[Fac
 def _saw_words(kit: SawKit, choice: SawChoice) -> str:
     """The saw's size, and how many passes where the kit has a choice of one and of two."""
     size = format_length(choice.setting.diameter)
+    if choice.aside:
+        size += ", moved sideways"
+    if choice.slivers:
+        size += ", and a file"
     if all(len(other.passes) == 1 for other in kit.choices):
         return size
     return f"{size}, in {'two passes' if len(choice.passes) > 1 else 'one pass'}"
@@ -59,6 +64,13 @@ def _where(choice: SawChoice) -> str:
 def _setting_facts(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
     saw, point = choice.setting, choice.long_point
     yield from _passes(joint, choice) if len(choice.passes) > 1 else _only_pass(saw)
+    if choice.aside and choice.level is not None:
+        yield Fact("moved", f"{format_length(abs(choice.aside))} off the main's axis, to clock "
+                   f"{_side_name(joint, choice.aside)}: level with it the gap would be "
+                   f"{format_gap(choice.level)}")
+    if choice.slivers:
+        yield Fact("file", f"through at {stretch_words(choice.slivers)}: the saw covers all but "
+                   "those, and the end hangs on by them")
     yield Fact("long point", f"clock {clock_name(joint, point.clock)}, "
                f"{format_length(abs(point.along))} {from_axis(joint, point.along)}")
     yield Fact("rpm", ", ".join(f"{rpm} in {material}" for material, rpm in saw.rpm.items()))
@@ -91,9 +103,14 @@ def _aside(joint: Joint, saw: SawSetting) -> str:
     """The side of the tube that the saw's axis passes on, and how far off the tube's."""
     if abs(saw.offset) < SHOWN_MM:
         return "across the tube's"
-    quarters = 3 if (saw.offset > 0) == (joint.angle <= 90) else 1
-    side = clock_name(joint, joint.side_clock(quarters))
-    return f"{format_length(abs(saw.offset))} off the tube's, to clock {side}"
+    return (f"{format_length(abs(saw.offset))} off the tube's, to clock "
+            f"{_side_name(joint, saw.offset)}")
+
+
+def _side_name(joint: Joint, offset: float) -> str:
+    """The side of the tube on which an axis lies that has this offset, mm, from it."""
+    quarters = 3 if (offset > 0) == (joint.angle <= 90) else 1
+    return clock_name(joint, joint.side_clock(quarters))
 
 
 def _beyond(saw: SawSetting) -> str:
@@ -124,4 +141,6 @@ def _verdict(choice: SawChoice, limit: Limit | None) -> str:
     if limit is not None and not choice.fit.within(limit.mm):
         faults.append("too open")
     good = "deep enough" if limit is None else "good"
-    return ", ".join((*(faults or (good,)), *(("in two passes",) if choice.passes[1:] else ())))
+    how = [words for words, is_so in (("moved sideways", choice.aside), ("file", choice.slivers),
+                                      ("in two passes", choice.passes[1:])) if is_so]
+    return ", ".join((*(faults or (good,)), *how))

@@ -1,0 +1,111 @@
+"""Places on a straight axis of the frame: so far along it, at a height, or clear of a wheel."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from coper.arrays import Point
+from coper.bicycle.bicycle import StandingWheel
+from coper.errors import CoperError
+from coper.joint.edge import STEPS, even_clocks
+from coper.shapes.bent import Bent
+from coper.shapes.checks import plain
+from coper.shapes.read import Shape
+from coper.shapes.shape import BranchShape
+from coper.tolerances import PARALLEL_DEG
+
+LEVEL = math.radians(PARALLEL_DEG)
+"""A direction that rises by less a mm runs level."""
+
+
+@dataclass(frozen=True, slots=True)
+class StraightAxis:
+    """An axis from ``start`` in the unit direction ``way``; a tube's ends after ``length`` mm.
+
+    ``length`` is ``None`` for an axis of the bicycle, which goes on.
+    """
+
+    start: Point
+    way: Point
+    length: float | None = None
+
+    def at(self, by: float) -> Point:
+        """The point ``by`` mm from the start."""
+        (x, y, z), (dx, dy, dz) = self.start, self.way
+        return x + by * dx, y + by * dy, z + by * dz
+
+
+def half_width(shape: Shape) -> float:
+    """From a tube's axis to the furthest of its outside, where it begins, mm; of a plate 0."""
+    if isinstance(shape, Bent):
+        return shape.diameter / 2
+    if not isinstance(shape, BranchShape):
+        return 0.0
+    skin = shape.generators(even_clocks(STEPS)).points
+    return float(np.hypot(skin[:, 0], skin[:, 1]).max())
+
+
+def axis_between(start: Point, end: Point) -> StraightAxis | None:
+    """A tube's axis, or ``None`` where its two points are one."""
+    length = math.dist(start, end)
+    if length == 0:
+        return None
+    x, y, z = ((b - a) / length for a, b in zip(start, end, strict=True))
+    return StraightAxis(start, (x, y, z), length)
+
+
+def at_height(axis: StraightAxis, height: float) -> float:
+    """How far along, mm, the axis is at z = ``height`` mm.
+
+    Raises
+    ------
+    CoperError
+        Where it runs level.
+    """
+    start, rise = axis.start[2], axis.way[2]
+    if abs(rise) < LEVEL:
+        raise CoperError(f"the axis runs level at z = {plain(round(start, 2))}",
+                         "say how far along it, with by", "height")
+    return (height - start) / rise
+
+
+def clear_of(axis: StraightAxis, wheel: StandingWheel, gap: float) -> float:
+    """How far along, mm, the axis stands ``gap`` mm off the tread, seen from the side.
+
+    A tube that runs across the frame there, such as a bridge, meets the wheel's plane in the same
+    place of the side view: its axis is that far from the tread.
+
+    Raises
+    ------
+    CoperError
+        Where no place on the tube is so near, or two are.
+    """
+    reach, (dx, _, dz) = wheel.wheel.radius + gap, axis.way
+    x, z = axis.start[0] - wheel.at[0], axis.start[2] - wheel.at[2]
+    flat, middle = dx * dx + dz * dz, -(x * dx + z * dz)
+    if flat < LEVEL**2:
+        raise CoperError("the axis runs across the frame: all of it is as far from the wheel",
+                         "say how far along it, with by", "clear_of")
+    nearest = math.hypot(x + middle / flat * dx, z + middle / flat * dz)
+    if nearest > reach:
+        raise CoperError(f"the axis stays {plain(round(nearest - wheel.wheel.radius, 2))} mm off "
+                         f"the {wheel.name} wheel", "make the gap larger, or use by", "gap")
+    half = math.sqrt((reach - nearest) * (reach + nearest) / flat)
+    return _on_tube(axis, wheel, (middle / flat - half, middle / flat + half))
+
+
+def _on_tube(axis: StraightAxis, wheel: StandingWheel, places: tuple[float, float]) -> float:
+    """The one of two places, mm, that is on the tube."""
+    length = math.inf if axis.length is None else axis.length
+    on = [place for place in places if 0 <= place <= length]
+    if len(on) == 1:
+        return on[0]
+    both = " and ".join(plain(round(place, 2)) for place in places)
+    if on:
+        raise CoperError(f"two places are so far from the {wheel.name} wheel: {both} mm along",
+                         "say which one, with by", "clear_of")
+    raise CoperError(f"the places so far from the {wheel.name} wheel, {both} mm along, are not on "
+                     "it", "make the tube longer, or the gap another", "gap")

@@ -1,0 +1,63 @@
+"""Where to read too, before any metal goes: where a gap goes unseen.
+
+::
+
+    gap |        .              between two readings a peak may stand that neither shows,
+        |  o   .' '.  o     /   and where an end overhangs its gap opens towards the tip
+        |__|__________|____/
+          read       read   tip
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.joint.edge import even_clocks
+from coper.joint.joint import Joint
+from coper.joint.regrind.readings import MOST_READINGS
+from coper.search import Flags
+
+WIDE_DEG = 30.0
+"""Readings further apart hide a peak: an uneven grind rises and falls again within 35 degrees."""
+NEAR_DEG = 5.0
+"""A tip with a reading so near is read."""
+CLOCKS = 360
+"""Even clocks, whole degrees, among which a tip is found."""
+
+
+def tips(joint: Joint) -> Floats:
+    """The outermost whole clocks (n,) in degrees of every stretch that meets the main."""
+    meets = ~np.isnan(joint.cluster().entry(even_clocks(CLOCKS)))
+    return even_clocks(CLOCKS)[meets & ~(np.roll(meets, 1) & np.roll(meets, -1))]
+
+
+def read_also(joint: Joint, read: Floats, between: bool) -> Floats:
+    """Whole clocks (n,) in degrees, rising, that are to be read besides those ``read`` (m,).
+
+    The tips of an overhanging end, and ``between`` readings that are far apart, evenly; none
+    where there would be more than are taken.
+    """
+    ends = tips(joint)
+    ends = ends[[bool(_away(read, tip).min() > NEAR_DEG) for tip in ends.tolist()]]
+    meets = ~np.isnan(joint.cluster().entry(even_clocks(CLOCKS)))
+    found = np.union1d(ends, _between(np.union1d(read, ends), meets) if between else ends)
+    return found if read.size + found.size <= MOST_READINGS else ends
+
+
+def _between(read: Floats, meets: Flags) -> Floats:
+    """Clocks (n,) between neighbours of ``read`` (m,) that are far apart and shut between."""
+    found: list[float] = []
+    for start, end in zip(read, np.append(read[1:], read[0] + 360), strict=True):
+        parts = math.ceil((end - start) / WIDE_DEG)
+        inside = np.round(np.linspace(start, end, parts + 1)[1:-1]).astype(int) % CLOCKS
+        found.extend(inside[meets[inside]].tolist())
+    return np.array(sorted(found), dtype=np.float64)
+
+
+def _away(read: Floats, clock: float) -> Floats:
+    """Degrees (m,) from a clock to those ``read`` (m,)."""
+    away: Floats = np.abs((read - clock + 180) % 360 - 180)
+    return away

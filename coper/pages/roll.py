@@ -1,0 +1,64 @@
+"""Pages of a roll: as wide as their widest block, as long as they need, up to a length."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from coper.drawing.bounds import Bounds
+from coper.errors import CoperError
+from coper.pages.furniture import LEAST_SIZE_MM, STRIP_BELOW_MM, STRIP_LEFT_MM
+from coper.pages.paper import MARGIN_MM
+from coper.pages.room import GAP_MM, Room
+
+LONGEST_MM = 5000.0
+"""A PDF page ends at 14,400 points, 5.08 m (from memory)."""
+
+
+def short_parts(boxes: Sequence[Bounds]) -> list[slice]:
+    """Blocks of these boxes, in their order, parted so that no page is longer than it may be.
+
+    One block that is too long by itself is a part of its own.
+    """
+    longest = LONGEST_MM - 2 * MARGIN_MM - STRIP_BELOW_MM
+    if sum(box.height + GAP_MM for box in boxes) <= longest:
+        return [slice(0, len(boxes))]
+    content = Bounds(0.0, -longest, max(box.width for box in boxes), 0.0)
+    room, starts = Room(content), [0]
+    for index, box in enumerate(boxes):
+        if room.take(box.width, box.height) is None and index > starts[-1]:
+            room = Room(content)
+            room.take(box.width, box.height)
+            starts.append(index)
+    return [slice(start, end)
+            for start, end in zip(starts, [*starts[1:], len(boxes)], strict=True)]
+
+
+def roll_places(
+    boxes: Sequence[Bounds], continued: Sequence[bool], printer: tuple[float, float]
+) -> tuple[Bounds, list[Bounds]]:
+    """The printable part of a page that just holds blocks, and where each stands, from 0 down.
+
+    Raises
+    ------
+    CoperError
+        No roll is so wide or so long.
+    """
+    width = max((box.width for box in boxes), default=0.0)
+    room, places = Room(Bounds(0.0, -np.inf, width, 0.0)), list[Bounds]()
+    for box, goes_on in zip(boxes, continued, strict=True):
+        below = places[-1].top if goes_on and places else np.inf
+        place = room.take(box.width, box.height, below)
+        assert place is not None  # this room has no end
+        places.append(place)
+    height = -min((place.bottom for place in places), default=0.0)
+    side, end = MARGIN_MM * printer[0] / 100, MARGIN_MM * printer[1] / 100
+    area = Bounds(side, end, side + max(STRIP_LEFT_MM + width, LEAST_SIZE_MM),
+                  end + max(STRIP_BELOW_MM + height, STRIP_BELOW_MM + LEAST_SIZE_MM))
+    if max(area.left + area.right, area.bottom + area.top) > LONGEST_MM:
+        raise CoperError(
+            f"it needs a sheet of {width / 1000:.1f} by {height / 1000:.1f} m",
+            f"a roll may be {LONGEST_MM / 1000:g} m wide and long: check the sizes and angles, or "
+            "print it on sheets", "paper")
+    return area, places

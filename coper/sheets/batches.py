@@ -1,0 +1,56 @@
+"""One set of sheets for all pieces that are the same."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from coper.frame.alike import Alike
+from coper.frame.piece import Piece
+from coper.telling.words.alike import batch_lines, batch_titles
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BatchSheet:
+    """What a set of sheets is for.
+
+    Attributes
+    ----------
+    piece : Piece
+        The first of the batch, by the name of the batch.
+    listed : str
+        What the list of the packet calls it: all names.
+    about : tuple of str
+        What its notes say before all else.
+    """
+
+    piece: Piece
+    listed: str
+    about: tuple[str, ...]
+
+    @property
+    def title(self) -> str:
+        """What the batch is called."""
+        return self.piece.label
+
+
+def batch_sheets(groups: Sequence[Alike], ordered: Sequence[Piece]) -> tuple[BatchSheet, ...]:
+    """A set for each batch with a shaped end, in the order in which the first is shaped."""
+    titles = batch_titles(groups)
+    order = {piece.label: place for place, piece in enumerate(ordered)}
+    found = [(order[batch.first.label], group, batch)
+             for group in groups for batch in group.batches
+             if any(end.cope for end in batch.first.ends)]
+    return tuple(
+        BatchSheet(_called(batch.first, titles[batch.first.label]),
+                   f"{titles[batch.first.label]}: {', '.join(batch.labels)}" if len(batch) > 1
+                   else batch.first.label,
+                   tuple(batch_lines(group, batch, titles)))
+        for _, group, batch in sorted(found, key=lambda one: one[0]))
+
+
+def _called(piece: Piece, title: str) -> Piece:
+    """The piece by another name."""
+    if title == piece.label:
+        return piece
+    return replace(piece, tube=replace(piece.tube, name=title, side="centre"))

@@ -1,0 +1,51 @@
+"""How an end was cut, as it is typed: ``bevelled``, ``square`` or the passes of a saw."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coper.errors import WordsError
+from coper.joint.fit.passes import Pass
+from coper.joint.joint import Joint
+from coper.joint.regrind.cut_end import SAWN
+from coper.joint.template import CUTS
+from coper.units import parse_length
+from coper.verbs.options import choice, size
+
+SAWN_FORM = f"{SAWN}=DIAMETER[@OFFSET,BEYOND…]"
+MOST_PASSES = 2
+"""No saw is set for more."""
+
+
+@dataclass(frozen=True, slots=True)
+class SawnPass:
+    """One pass of a saw as it is written; an ``offset`` of ``None`` is the joint's."""
+
+    diameter: float
+    offset: float | None = None
+    beyond: float = 0.0
+
+    def of(self, joint: Joint) -> Pass:
+        """The pass on ``joint``: passes are right to each other, whatever the long point."""
+        offset = joint.offset if self.offset is None else self.offset
+        return Pass(self.diameter, offset, -self.beyond)
+
+
+def cut_way(text: str) -> str | tuple[SawnPass, ...]:
+    """``bevelled`` or ``square``, or the passes of ``saw=DIAMETER[@OFFSET[,BEYOND]…]``."""
+    if not "".join(text.lower().split()).startswith(f"{SAWN}="):
+        return choice(*CUTS, f"{SAWN}=DIAMETER")(text)
+    diameter, *passes = text.split("=", 1)[1].split("@")
+    if len(passes) > MOST_PASSES:
+        raise WordsError(f"{len(passes)} passes are too many", f"give {MOST_PASSES} at most")
+    saw = size(diameter)
+    return tuple(_pass(saw, words) for words in passes) or (SawnPass(saw),)
+
+
+def _pass(diameter: float, text: str) -> SawnPass:
+    """``OFFSET[,BEYOND]``."""
+    words = text.split(",")
+    if len(words) > 2:
+        raise WordsError(f"{text!r} is no pass",
+                         "write OFFSET,BEYOND, such as saw=1-1/4in@3.46,2.5@1.24,3.29")
+    return SawnPass(diameter, *map(parse_length, words))
