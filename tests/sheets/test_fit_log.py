@@ -134,7 +134,7 @@ def test_the_command_of_every_end_of_the_demo_describes_the_same_cope():
 @pytest.mark.parametrize("branch", [Round, Oval, Box])
 def test_the_command_of_an_end_on_a_bend_describes_the_same_cope_or_is_not_given(branch, which):
     typed = 0
-    for seed in range(16):
+    for seed in range(8):
         tube, mains = random_cluster(seed, which, 1, branch, Bent)
         try:
             end = shape_end(tube, which, mains)
@@ -144,7 +144,7 @@ def test_the_command_of_an_end_on_a_bend_describes_the_same_cope_or_is_not_given
         piece = make_piece(tube, *((end, other) if which == "start" else (other, end)))
         setup, = piece_setups(piece, ONE_SAW)
         typed += check_typed(piece, setup)
-    assert typed >= 11
+    assert typed >= 5
 
 
 def test_where_a_bend_ends_before_its_ring_is_in_the_way_no_command_is_given():
