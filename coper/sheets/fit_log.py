@@ -11,7 +11,7 @@
     | angle      |      62° |     |     |           |
     | length     |          |     |     |           |
     | coper regrind … --gaps "0=__, 45=__, …"       |   of a placed tube's end a line more: the
-    | coper regrind … --cut saw=… --gaps "0=__, …"  |   same for the end sawn as its card says
+    | Sawn by its card …: type --cut saw=… too      |
     +-----------------------------------------------+
 """
 
@@ -61,9 +61,8 @@ ABOUT_LINES = 2
 """The tube and its mains take no more lines than this."""
 
 TYPE = "Then type: "
-IF_SAWN = ("The gaps expected, and this line, are of the end cut by its template. Sawn as its card "
-           "says, it has the card's gap to expect; then type: ")
-"""What comes before the command of each cut."""
+IF_SAWN = "Sawn by its card, not by the template: expect the card's gap, and type "
+"""What comes before what is typed of each cut."""
 
 BY_HAND = "take metal off where the gap is least above the expected one."
 """What to do where the command cannot help."""
@@ -158,7 +157,8 @@ def _commands(setup: EndSetup, readings: tuple[Reading, ...]) -> tuple[str, str]
     if not (first.passes and after.startswith(TYPE)):
         return after, ""
     saw = _saw_words(first.joint, [one.setting for one in first.passes])
-    return after, f"{IF_SAWN}{regrind_command(first.joint, readings, saw)}"
+    instead = " instead of --cut square" if setup.end.cut == "square" else " too"
+    return after, f"{IF_SAWN}--cut {saw}{instead}."
 
 
 def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:

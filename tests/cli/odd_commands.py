@@ -86,7 +86,7 @@ def odd(chance):
 def odd_command(chance):
     """The words of one command."""
     verb = chance.choice([*OPTIONS, "joint", "fit"])
-    if verb in SLOW and chance.random() > 0.03:
+    if verb in SLOW and chance.random() > 0.01:
         verb = "joint"
     likely = chance.random() < 0.7
     words = [verb, *(plausible if likely else odd)(chance)]

