@@ -114,8 +114,8 @@ _PUBLIC = {
     "read_job": "job.read",
     "shape_end": "frame.end",
     **{f"ask_{verb}": f"verbs.{verb}" for verb in (
-        "bicycle", "clearance", "fit", "job", "joint", "layout", "regrind", "saw", "tolerance",
-        "tracking")},
+        "bends", "bicycle", "clearance", "fit", "job", "joint", "layout", "regrind", "saw",
+        "tolerance", "tracking")},
 }
 """The public face: each name, and the module that is imported when it is first asked for."""
 
@@ -124,7 +124,7 @@ __all__ = [
     "JobError", "Joint", "Layout", "LeftRight", "Limit", "Mounting", "Oval", "Piece", "Plate",
     "RearEnd", "Regrind", "Round", "SawKit", "Scatter", "ShapedJob", "Stance", "StraightEdge",
     "Tapered", "TaperedOval", "Template", "TrackingReadings", "Tube", "TubeEnd", "__version__",
-    "ask_bicycle", "ask_clearance", "ask_fit", "ask_job", "ask_joint", "ask_layout",
+    "ask_bends", "ask_bicycle", "ask_clearance", "ask_fit", "ask_job", "ask_joint", "ask_layout",
     "ask_regrind", "ask_saw", "ask_tolerance", "ask_tracking", "job_rear_end", "make_piece",
     "make_pieces", "own_limit", "parse_job", "parse_tube", "plain_end", "process_limit",
     "read_job", "shape_end",

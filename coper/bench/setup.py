@@ -15,6 +15,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+import numpy as np
+
 from coper.bench.share import choose_for_share
 from coper.errors import JointError
 from coper.frame.end import TubeEnd
@@ -38,9 +40,13 @@ from coper.joint.saw.kit import USUAL_KIT_MM, SawChoice, choose_saws
 from coper.joint.saw.setting import USUAL_DEPTH_MM, SawSetting, too_shallow
 from coper.shapes.oval import Oval
 from coper.shapes.round import Round
+from coper.shapes.run import Run
 from coper.shapes.shape import MainShape
 from coper.shapes.tapered import Tapered
 from coper.tolerances import TOUCH_MM
+
+BENDS_AWAY = "a bent main curves away from a saw"
+USE_TEMPLATE = "use the template"
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +184,7 @@ def set_up(piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
         cut = SawCut(index, share, end.stances[index], equal.joint, equal.shift,
                      _turn([one.joint for one in cuts if one.passes], equal.joint))
         try:
+            _check_straight(end, index)
             passes, slivers = _passes(cut, end.cope, shop)
         except JointError as error:
             cuts.append(replace(cut, reason=f"{error.fault}: {error.cure}"))
@@ -185,6 +192,21 @@ def set_up(piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
         cuts.append(replace(cut, slivers=slivers, passes=tuple(
             replace(one, beyond_blank=blank + cut.shift - one.cut.at) for one in passes)))
     return EndSetup(end, tuple(cuts), own, _sawn(cuts, whole))
+
+
+def _check_straight(end: TubeEnd, index: int) -> None:
+    """Refuse a main that bends where the end lands on it."""
+    assert end.cope is not None
+    main, cope = end.mains[index], end.cope
+    if main.course is None:
+        return
+    placed = cope.cluster.mains[index]
+    points = placed.pose.inward(cope.points[cope.main == index])
+    assert isinstance(placed.shape, Run)
+    course = placed.shape.course
+    on = course.number(course.straightened(points)[..., 2])
+    if any(course.stretches[number].is_bend for number in np.unique(on)):
+        raise JointError(BENDS_AWAY, USE_TEMPLATE)
 
 
 def _order(whole: Cluster) -> list[tuple[int, float]]:
@@ -287,6 +309,5 @@ def _span(main: MainShape) -> tuple[float, float]:
             return min(main.start, main.end), max(main.start, main.end)
         case Oval():  # the ellipse's radii of curvature: b^2 / a and a^2 / b
             return main.minor**2 / main.major, main.major**2 / main.minor
-    why = "a bent main curves away from a saw" if main.kind == "bent" else (
-        f"no saw cuts the flat of a {main.kind}")
-    raise JointError(why, "use the template")
+    why = BENDS_AWAY if main.kind == "bent" else f"no saw cuts the flat of a {main.kind}"
+    raise JointError(why, USE_TEMPLATE)

@@ -103,7 +103,7 @@ def _spans(tube: Tube, first: Floats, last: Floats) -> bool:
 
 def _top(tube: Tube, ground: Ground) -> float | None:
     """Where a plumb line through the tube's middle enters it from above, over the ground, mm."""
-    middle = (tube.start + tube.end) / 2
+    middle = tube.middle
     x, z = ground.up
     plumb = Lines(middle, np.array((x, 0.0, z)))
     try:

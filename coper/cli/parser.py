@@ -15,7 +15,7 @@ from coper.errors import CoperError, nearest_known
 from coper.version import __version__
 
 VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle", "clearance",
-         "tracking", "layout", "help")
+         "tracking", "layout", "bends", "help")
 """Every verb; each is a module of ``coper.verbs``, which has ``HELP``, ``EXAMPLES``,
 ``add_options`` and ``ask``."""
 

@@ -22,6 +22,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coper.arrays import Floats
+from coper.frame.alike_bends import bend_turns, bends_lie_on, bent_alike
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.shapes.bent import Bent
@@ -195,12 +196,15 @@ def _bent_laid(piece: Piece, first: Piece, end_for_end: bool) -> Laid | None:
 def _laid(piece: Piece, first: Piece, end_for_end: bool, mirror: bool) -> Laid | None:
     """Of a straight tube: the first turn at which all edges lie on each other."""
     way = -1 if end_for_end != mirror else 1
+    if not bent_alike(piece, first, end_for_end):
+        return None
     shift = _shift(piece.tube.shape, first.tube.shape, end_for_end)
     fixed = isinstance(first.tube.shape, Tapered | TaperedOval)
     if fixed and shift is None:
         return None
     for turn in _turns(piece, first, way, end_for_end):
-        if _lies_on(piece, first, turn, way, end_for_end, shift):
+        if bends_lie_on(piece, first, turn, way, end_for_end) and _lies_on(
+                piece, first, turn, way, end_for_end, shift):
             return Laid(turn, end_for_end)
     return None
 
@@ -218,7 +222,9 @@ def _turns(piece: Piece, first: Piece, way: int, end_for_end: bool) -> list[floa
     """The turns at which the sections agree and heels may lie on each other, the least first."""
     if not isinstance(first.tube.shape, Round | Tapered):
         return list(QUARTERS)
-    found = {0.0} if not (first.start.stances or first.end.stances) else set[float]()
+    found = set(map(_round_turn, bend_turns(piece, first, way, end_for_end)))
+    if not (found or first.start.stances or first.end.stances):
+        found = {0.0}
     for one, other in _end_pairs(piece, first, end_for_end):
         for own, its in product(one.stances, other.stances):
             turn = own.heel_clock - way * its.heel_clock

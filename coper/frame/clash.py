@@ -109,15 +109,15 @@ def _inside(piece: Piece) -> Distance:
     Below 0 inside. The edge at a point is that at its direction from the axis, which is its clock
     on a round tube and near it on another.
     """
-    main, pose = piece.tube.as_main, piece.tube.pose
+    main, tube = piece.tube.as_main, piece.tube
 
     def off(points: Floats) -> Floats:
         """Distances (...,) in mm of points (..., 3)."""
-        own = pose.inward(points)
-        station = piece.tube.station(points)
+        distance = main.distance(tube.pose.inward(points))
+        own = tube.straightened(points)
         clock = np.degrees(np.arctan2(own[..., 1], own[..., 0]))
         start, end = (cut.edge_at(clock) for cut in piece.ends)
-        outside: Floats = np.maximum.reduce((main.distance(own), start - station, station - end))
+        outside: Floats = np.maximum.reduce((distance, start - own[..., 2], own[..., 2] - end))
         return outside
 
     return off

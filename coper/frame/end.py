@@ -10,16 +10,16 @@ import numpy as np
 
 from coper.arrays import Floats, OneLine, Whole
 from coper.errors import JointError, check_choice
+from coper.frame.placing import place_main, stand_between
 from coper.frame.stance import Stance, make_stance
 from coper.frame.tube import ENDS, Tube, Which
 from coper.joint.bend_inside import comes_round
 from coper.joint.cautions import joint_cautions
-from coper.joint.cluster import Cluster, PlacedMain
+from coper.joint.cluster import Cluster
 from coper.joint.cope import Cope, EdgePoint, make_cope
 from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.template import CUTS, Cut, cut_line
 from coper.search import lowest_round
-from coper.shapes.arc import Arc
 from coper.shapes.checks import plain
 from coper.shapes.pose import Pose
 from coper.tolerances import OVERRUN_MM
@@ -120,15 +120,9 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
     if shape.wall is None:
         raise JointError(f"{shape.words()} has no wall",
                          f"say its wall thickness, such as {shape.words()} x 0.9", tube.name)
-    return Cluster(shape, tuple(_placed(main, pose) for main in mains)), pose
-
-
-def _placed(main: Tube, pose: Pose) -> PlacedMain:
-    """A main in the frame of the end that stands at ``pose``."""
-    shape = main.as_main
-    if isinstance(shape, Arc):
-        shape = shape.met_at(main.pose.inward(pose.origin), main.pose.axes @ pose.axes[2])
-    return PlacedMain(shape, main.pose.seen_from(pose))
+    return Cluster(shape, tuple(
+        place_main(main, between, tube, pose)
+        for main, between in zip(mains, stand_between(mains), strict=True))), pose
 
 
 Number = TypeVar("Number", float, Floats)

@@ -17,15 +17,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from coper.arrays import Floats
-from coper.frame.stance import axis_near, make_stance
+from coper.frame.stance import axis_near, main_foot, make_stance
 from coper.frame.tube import Tube, Which
 from coper.joint.joint import Joint
-from coper.shapes.arc import Arc
+from coper.shapes.bent import Bent
+from coper.shapes.course import Course
 from coper.shapes.flipped import Flipped
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape
 from coper.shapes.round import Round
-from coper.shapes.shape import BranchShape, as_branch, as_main
+from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
 from coper.shapes.shifted import Shifted
 from coper.shapes.tapered import Tapered
 from coper.tolerances import SQUARE_DEG
@@ -63,7 +64,7 @@ def equivalent_joint(tube: Tube, which: Which, main: Tube) -> Equivalent:
     _, pose = tube.seen_from(which)
     angle = math.radians(angle_deg)
     sin, cos = math.sin(angle), math.cos(angle)
-    origin, second, x = _main_frame(main, pose.origin, pose.axes[2])
+    shape, origin, second, x = _main_frame(main, pose.origin, pose.axes[2])
     z = (pose.axes[2] - cos * x) / sin
     y = np.cross(z, x)
     to_point = pose.origin - origin
@@ -71,10 +72,10 @@ def equivalent_joint(tube: Tube, which: Which, main: Tube) -> Equivalent:
     along = shift * cos - float(to_point @ x)
     return Equivalent(
         Joint(
-            _seen(tube, which, shift), as_main(main.shape), angle_deg, seat.offset,
+            _seen(tube, which, shift), shape, angle_deg, seat.offset,
             turn=_degrees(pose.axes[0], sin * x - cos * z, y),
-            main_turn=0.0 if isinstance(main.shape, Round | Tapered) else _degrees(second, z, -y),
-            main_at=along if isinstance(main.as_main, Tapered | Arc) else 0.0),
+            main_turn=0.0 if isinstance(shape, Round | Tapered) else _degrees(second, z, -y),
+            main_at=along if isinstance(shape, Tapered | Bent) else 0.0),
         shift)
 
 
@@ -83,15 +84,35 @@ def _degrees(direction: Floats, ahead: Floats, aside: Floats) -> float:
     return math.degrees(math.atan2(direction @ aside, direction @ ahead))
 
 
-def _main_frame(main: Tube, point: Floats, away: Floats) -> tuple[Floats, Floats, Floats]:
-    """A point of the main's axis, its second coordinate's direction and its axis, all (3,)."""
+def _main_frame(
+    main: Tube, point: Floats, away: Floats
+) -> tuple[MainShape, Floats, Floats, Floats]:
+    """What is seated on, a point of its axis, its second coordinate's direction and its axis (3,).
+
+    Of a tube with bends it is the leg or the bend that the branch's axis passes nearest.
+    """
+    shape = as_main(main.shape)
+    if main.course is not None:
+        return _on_course(shape, main.course, main_foot(main, point, away))
     first, second, _ = main.pose.axes
     foot, ahead = axis_near(main, point, away)
-    if isinstance(main.as_main, Arc):
-        return foot, np.cross(ahead, first), ahead
-    if isinstance(main.shape, Plate):
-        return point - ((point - main.pose.origin) @ second) * second, second, ahead
-    return foot, second, ahead
+    if isinstance(shape, Bent):
+        return shape, foot, np.cross(ahead, first), ahead
+    if isinstance(shape, Plate):
+        return shape, point - ((point - main.pose.origin) @ second) * second, second, ahead
+    return shape, foot, second, ahead
+
+
+def _on_course(
+    shape: MainShape, course: Course, foot: float
+) -> tuple[MainShape, Floats, Floats, Floats]:
+    """The same of a leg, from the tube's own start, or of a bend, from the station ``foot``, mm."""
+    here, part = course.frames(np.array(foot)), course.stretches[int(course.number(np.array(foot)))]
+    _, second, ahead = here.axes
+    if part.is_bend and isinstance(shape, Round):
+        return (Bent(shape.diameter, part.radius, shape.wall), here.origin,
+                -(part.inward @ here.axes[:2]), ahead)
+    return shape, here.origin - foot * ahead, second, ahead
 
 
 def _seen(tube: Tube, which: Which, shift: float) -> BranchShape:

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from coper.arrays import Floats
 from coper.frame.piece import Piece
+from coper.frame.sections import section_rows
 from coper.joint.edge import even_clocks
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
@@ -26,12 +27,13 @@ from coper.shapes.plate import Plate
 CLOCKS = 180
 """Points of an edge: a chord of a 40 mm tube then misses its arc by 0.003 mm."""
 
-SECTIONS = 33
-"""Sections of a bent tube along its centreline."""
-
 END_ON = 1e-3
 """A tube whose axis is seen this short, as a share of its length, is seen end-on: no outline."""
 
+
+TOWARDS = 0.05
+"""A bend's end that is seen shorter than this share comes straight towards the eye: of a quarter
+ring the last step does, being seen at half of 3 degrees."""
 
 FLUSH_MM = 0.01
 """A line of sight that passes an edge by less is not drawn as passing it."""
@@ -109,8 +111,9 @@ def _strokes(piece: Piece, view: View, low: float, high: float) -> list[Stroke]:
         return [Stroke(view.seen(np.stack((piece.tube.start, piece.tube.end))))]
     clocks = np.append(even_clocks(CLOCKS), 360.0)
     start, end = (np.clip(one.edge_at(clocks), low, high) for one in piece.ends)
-    strokes = [*_flanks(piece, view, clocks, start, end),
-               *_corners(piece, view, clocks, start, end)]
+    strokes: list[Stroke] = []
+    for rows in section_rows(piece.tube, start, end):
+        strokes += [*_flanks(piece, view, clocks, rows), *_corners(piece, view, clocks, rows)]
     for along, end_of, out in ((start, piece.start.reach, -1), (end, piece.end.reach, 1)):
         if low <= end_of <= high:
             strokes += _edge_strokes(piece, view, clocks, along, out)
@@ -123,7 +126,13 @@ def skin(piece: Piece, clock: Floats, along: Floats) -> Floats:
     if isinstance(tube.shape, Bent):
         return _bent_skin(piece, tube.shape, clock, along)
     shape, pose = tube.seen_from("start")
-    return pose.outward(shape.generators(clock, 0.0, along).at(along))
+    own = shape.generators(clock, 0.0, along).at(along)
+    if tube.course is None:
+        return pose.outward(own)
+    there = tube.course.frames(np.broadcast_to(along, own.shape[:-1]))
+    across: Floats = own[..., 0, None] * there.axes[..., 0, :] + (
+        own[..., 1, None] * there.axes[..., 1, :])
+    return there.origin + across
 
 
 def _bent_skin(piece: Piece, bent: Bent, clock: Floats, along: Floats) -> Floats:
@@ -188,42 +197,43 @@ def _normals(piece: Piece, clocks: Floats, along: Floats) -> Floats:
     return np.cross(round_, ahead)
 
 
-def _corners(
-    piece: Piece, view: View, clocks: Floats, start: Floats, end: Floats
-) -> Iterator[Stroke]:
+def _corners(piece: Piece, view: View, clocks: Floats, rows: Floats) -> Iterator[Stroke]:
     """The lines along a box where its flats meet its corners, those that are seen.
 
-    They run from the edge ``start`` to the edge ``end``, (n,) mm at ``clocks`` (n,) degrees.
+    They run through the sections at ``rows`` (k, n) in mm, each at ``clocks`` (n,) degrees.
     """
     if not isinstance(piece.tube.shape, Box):
         return
     corners = piece.tube.shape.corners()
-    low, high = (np.interp(corners, clocks, edge) for edge in (start, end))
-    near = _normals(piece, corners, low) @ view.towards > 0
-    ends = [view.seen(skin(piece, corners, along)) for along in (low, high)]
-    yield from (Stroke(line) for line in np.stack(ends, axis=1)[near])
+    alongs = np.stack([np.interp(corners, clocks, row) for row in rows])
+    near = _normals(piece, corners, alongs[0]) @ view.towards > 0
+    lines = np.stack([view.seen(skin(piece, corners, along)) for along in alongs], axis=1)
+    yield from (Stroke(line) for line in lines[near])
 
 
-def _flanks(
-    piece: Piece, view: View, clocks: Floats, start: Floats, end: Floats
-) -> Iterator[Stroke]:
+def _flanks(piece: Piece, view: View, clocks: Floats, rows: Floats) -> Iterator[Stroke]:
     """The two lines along the tube where its skin turns away from the eye.
 
-    They run from the edge ``start`` to the edge ``end``, (n,) mm at ``clocks`` (n,) degrees.
+    They run through the sections at ``rows`` (k, n) in mm, each at ``clocks`` (n,) degrees. Where
+    a bend comes straight towards the eye, the section there bounds it as well.
     """
-    count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
-    share = np.linspace(0.0, 1.0, count)[:, None]
-    along = start + share * (end - start)
-    points = np.stack([view.seen(skin(piece, clocks, row)) for row in along])
+    count = len(rows)
+    points = np.stack([view.seen(skin(piece, clocks, row)) for row in rows])
     middles = points.mean(axis=1)
     run = middles[-1] - middles[0]
-    if np.hypot(*run) < END_ON * abs(float(np.mean(end - start))):
+    if np.hypot(*run) < END_ON * abs(float(np.mean(rows[-1] - rows[0]))):
         return
     ahead = np.gradient(middles, axis=0)
     square = np.stack((-ahead[:, 1], ahead[:, 0]), axis=-1)
+    for row in np.flatnonzero((square[1:] * square[:-1]).sum(axis=-1) < 0):
+        square[row + 1:] *= -1
+        yield Stroke(points[row])
+    step = np.abs((rows[-1] - rows[0]).mean()) / (count - 1)
+    yield from (Stroke(points[row]) for row in (0, -1)
+                if count > 2 and np.hypot(*ahead[row]) < TOWARDS * step)
     reach = np.einsum("ncd,nd->nc", points - middles[:, None], square)
     if count == 2:
         reach = np.broadcast_to(reach.sum(axis=0), reach.shape)
-    rows = np.arange(count)
-    for at in (reach.argmax(axis=1), reach.argmin(axis=1)):
-        yield Stroke(points[rows, at])
+    at = np.arange(count)
+    for line in (reach.argmax(axis=1), reach.argmin(axis=1)):
+        yield Stroke(points[at, line])

@@ -12,10 +12,11 @@ from coper.errors import JointError
 from coper.frame.end import TubeEnd, met_again
 from coper.frame.tube import Tube
 from coper.joint.edge import STEPS, even_clocks
+from coper.shapes.bending import tight_bends
 from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
-from coper.tolerances import CLASH_MM, OVERRUN_MM, SQUARE_DEG
+from coper.tolerances import CLASH_MM, OVERRUN_MM, SQUARE_DEG, TOUCH_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,7 @@ def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd, allowance: float = 0.0)
         Where the two cuts meet and leave nothing of the tube.
     """
     _check_extent(tube, start, end)
+    _check_legs(tube, start, end)
     left = float(np.nanmin(_round(end) - _round(start)))
     if left <= 0:
         raise JointError(
@@ -110,7 +112,8 @@ def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd, allowance: float = 0.0)
     said = [f"{part.which.capitalize()}: {caution}" for part in (start, end)
             for caution in part.cautions]
     return Piece(tube, start, end, allowance, heels,
-                 (*said, *_run_through(tube, start, end), *_past_taper(tube, start, end)))
+                 (*said, *_bends(tube), *_run_through(tube, start, end),
+                  *_past_taper(tube, start, end)))
 
 
 def _check_extent(tube: Tube, start: TubeEnd, end: TubeEnd) -> None:
@@ -124,6 +127,24 @@ def _check_extent(tube: Tube, start: TubeEnd, end: TubeEnd) -> None:
                 f"the taper closes at {plain(round(closes, 2))} mm from the start point, within "
                 f"the tube's {plain(round(tube.length, 2))} mm",
                 "check the taper's two sizes and the length between them")
+
+
+def _check_legs(tube: Tube, start: TubeEnd, end: TubeEnd) -> None:
+    """Refuse a cut that reaches into a bend: only straight sides can be followed to it."""
+    if tube.course is None:
+        return
+    first, last = tube.course.stretches[0].high, tube.course.stretches[-1].low
+    for which, past in (("start", float(np.nanmax(_round(start))) - first),
+                        ("end", last - float(np.nanmin(_round(end))))):
+        if past > TOUCH_MM:
+            raise JointError(
+                f"the {which}'s cut reaches {plain(round(past, 2))} mm into the bend next to it, "
+                "and only a straight end can be shaped",
+                f"move the corner away from the {which}, or bend it tighter", which)
+
+
+def _bends(tube: Tube) -> Iterator[str]:
+    return iter(()) if tube.course is None else tight_bends(tube.shape, tube.course)
 
 
 def _round(end: TubeEnd) -> Floats:

@@ -13,6 +13,7 @@ from coper.frame.tube import Tube, Which
 from coper.joint.facing import clock_facing
 from coper.shapes.arc import Arc
 from coper.shapes.plate import Plate
+from coper.shapes.run import Run
 from coper.tolerances import PARALLEL_DEG, SQUARE_DEG
 
 
@@ -65,12 +66,26 @@ def axis_near(main: Tube, point: Floats, away: Floats) -> tuple[Floats, Floats]:
     the line of the face that the branch leans along.
     """
     pose, shape = main.pose, main.as_main
+    if main.course is not None:
+        here = main.course.frames(np.array(main_foot(main, point, away)))
+        return here.origin, here.axes[2]
     if isinstance(shape, Arc):
         near, ahead = shape.tangent_near(pose.inward(point), pose.axes @ away)
         return pose.outward(near), pose.turned_outward(ahead)
     if isinstance(shape, Plate):
         return point, _lean(pose.axes, away)
     return pose.origin, pose.axes[2]
+
+
+def main_foot(main: Tube, point: Floats, away: Floats) -> float:
+    """Where along ``main``, mm, its centreline passes a branch's axis nearest.
+
+    That axis goes through ``point`` (3,) along the unit ``away`` (3,).
+    """
+    pose, shape = main.pose, main.as_main
+    if isinstance(shape, Run):
+        return shape.foot(pose.inward(point), pose.axes @ away)
+    return float(main.station(axis_near(main, point, away)[0]))
 
 
 def _lean(axes: Floats, away: Floats) -> Floats:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -12,12 +13,15 @@ from numpy.typing import ArrayLike
 from coper.arrays import Floats
 from coper.errors import ShapeError
 from coper.shapes.arc import Arc
+from coper.shapes.bending import check_bends, check_course
 from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
+from coper.shapes.course import Course, check_apart, make_course
 from coper.shapes.flipped import OTHER_WAY, Flipped
 from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose, turned
 from coper.shapes.read import Shape
+from coper.shapes.run import Run
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
 from coper.tolerances import EVEN_MM, TOUCH_MM
 
@@ -32,13 +36,16 @@ MIRROR = np.array((1.0, -1.0, 1.0))
 """What the middle plane of the frame makes of a point."""
 
 
-def leaning_side(start: ArrayLike, end: ArrayLike) -> Side:
+def leaning_side(
+    start: ArrayLike, end: ArrayLike, corners: Sequence[tuple[float, float, float]] = ()
+) -> Side:
     """The side that a tube's middle is on, or its start's where the middle is in the middle plane.
 
-    ``start`` and ``end`` are points (3,), mm; ``centre`` where both are in that plane.
+    ``start`` and ``end`` are points (3,), mm; where both are in that plane the first corner that
+    is not decides, and it is ``centre`` where none is.
     """
     first, last = float(np.asarray(start)[1]), float(np.asarray(end)[1])
-    for y in ((first + last) / 2, first):
+    for y in ((first + last) / 2, first, *(y for _, y, _ in corners)):
         if abs(y) > EVEN_MM:
             return "left" if y > 0 else "right"
     return "centre"
@@ -53,7 +60,8 @@ class Tube:
         start o-----------------o end      seen from the start, clock grows clockwise;
               along 0 ---------> length    clock 0 faces +y (beside the y axis: +z), then turn
 
-    A bent tube is the arc through both points; it bulges to its clock 90.
+    A tube of a bent shape is the arc through both points; it bulges to its clock 90. Any other
+    may be bent at corners: straight, bent, straight. Its section is carried along without a twist.
 
     Attributes
     ----------
@@ -65,6 +73,12 @@ class Tube:
         Turns the section from where clock 0 faces, right-handed about start-to-end.
     existing : bool
         Whether it stands already: others seat on it, and it is never cut.
+    corners : (k, 3) float, mm
+        Where the straight axes of a tube that is bent between its points would meet.
+    radii : tuple of float, mm
+        Of its centreline, one a corner.
+    course : Course or None
+        Its centreline; ``None`` of a tube without corners.
     """
 
     shape: Shape
@@ -74,22 +88,34 @@ class Tube:
     side: Side
     turn: float
     existing: bool
+    corners: Floats
+    radii: tuple[float, ...]
+    course: Course | None = field(init=False)
 
     def __init__(
         self, shape: Shape, start: ArrayLike, end: ArrayLike, name: str = "tube",
         side: Side = "centre", turn: float = 0.0, existing: bool = False,
+        corners: ArrayLike = (), radii: Sequence[float] = (),
     ) -> None:
         given = {"shape": shape, "start": _point(start, "start"), "end": _point(end, "end"),
-                 "name": name, "side": side, "turn": turn, "existing": existing}
+                 "name": name, "side": side, "turn": turn, "existing": existing,
+                 "corners": np.array([_point(corner, "corners") for corner in np.asarray(corners)]
+                                     ).reshape(-1, 3),
+                 "radii": tuple(radii), "course": None}
         for key, value in given.items():
             object.__setattr__(self, key, value)
         self._check()
+        if self.radii:
+            object.__setattr__(self, "course", self._course())
 
     def _check(self) -> None:
         """Refuse what no tube can be."""
         if not math.isfinite(self.turn):
             raise ShapeError(f"{self.turn} is no angle", "give degrees", "turn")
-        if self.chord <= TOUCH_MM:
+        if self.radii or self.corners.size:
+            check_bends(self.shape, self.corners, self.radii)
+            check_apart(self._points())
+        elif self.chord <= TOUCH_MM:
             raise ShapeError("start and end are the same point", "move one of them")
         if isinstance(self.shape, Bent) and self.chord > 2 * self.shape.radius:
             raise ShapeError(
@@ -97,10 +123,24 @@ class Tube:
                 f"{plain(self.shape.radius)} mm spans",
                 f"bring them within {plain(2 * self.shape.radius)} mm or bend it wider")
 
+    def _course(self) -> Course:
+        course = make_course(self._points(), self.radii, self._axes())
+        check_course(self.shape, course)
+        return course
+
+    def _points(self) -> Floats:
+        """The start, the corners and the end (k, 3)."""
+        return np.stack((self.start, *self.corners, self.end))
+
     @property
     def label(self) -> str:
         """The tube's name, and its side where it has a twin."""
         return self.name if self.side == "centre" else f"{self.name} {self.side}"
+
+    @property
+    def is_bent(self) -> bool:
+        """Whether any of it is bent."""
+        return self.course is not None or isinstance(self.shape, Bent)
 
     @property
     def chord(self) -> float:
@@ -108,8 +148,18 @@ class Tube:
         return float(np.linalg.norm(self.end - self.start))
 
     @property
+    def middle(self) -> Floats:
+        """Half-way (3,) from the start point to the end point; of a tube with corners along it."""
+        if self.course is not None:
+            return self.course.frames(np.array(self.length / 2)).origin
+        middle: Floats = (self.start + self.end) / 2
+        return middle
+
+    @property
     def length(self) -> float:
         """Along the tube from point to point, mm; of a bent one along its centreline."""
+        if self.course is not None:
+            return self.course.length
         if isinstance(self.shape, Bent):
             return 2 * self._half(self.shape) * self.shape.radius
         return self.chord
@@ -120,45 +170,82 @@ class Tube:
     @property
     def pose(self) -> Pose:
         """The shape's own frame: clock 0, clock 90, along; from the start, a bend's its crown."""
-        axis = (self.end - self.start) / self.chord
-        facing = np.array((0.0, 0.0, 1.0) if self.beside_y else (0.0, 1.0, 0.0))
-        square = facing - (facing @ axis) * axis
-        first = square / np.linalg.norm(square)
-        first, second = turned(first, np.cross(axis, first), self.turn)
+        axes = self._axes()
         origin = self.start
         if isinstance(self.shape, Bent):
             rise = self.shape.radius * (1 - math.cos(self._half(self.shape)))
-            origin = (self.start + self.end) / 2 + rise * second
-        return Pose(origin, np.stack((first, second, axis)))
+            origin = (self.start + self.end) / 2 + rise * axes[1]
+        return Pose(origin, axes)
+
+    def _axes(self) -> Floats:
+        """Clock 0, clock 90 and along (3, 3), at the start."""
+        axis = self._ahead
+        facing = np.array((0.0, 0.0, 1.0) if self.beside_y else (0.0, 1.0, 0.0))
+        square = facing - (facing @ axis) * axis
+        first = square / np.linalg.norm(square)
+        return np.stack((*turned(first, np.cross(axis, first), self.turn), axis))
+
+    @property
+    def _ahead(self) -> Floats:
+        """The way (3,) from the start point, to the end or to the first corner."""
+        way = (self.corners[0] if self.radii else self.end) - self.start
+        ahead: Floats = way / np.linalg.norm(way)
+        return ahead
 
     @property
     def beside_y(self) -> bool:
         """Whether it lies across the frame: its clock 0 faces up then, and not to the left."""
-        lean = abs(self.end[1] - self.start[1]) / self.chord
-        return bool(lean > math.cos(math.radians(NEAR_Y_DEG)))
+        return bool(abs(self._ahead[1]) > math.cos(math.radians(NEAR_Y_DEG)))
 
     @property
     def as_main(self) -> MainShape:
         """What a branch seats on, in the frame of :attr:`pose`."""
+        if self.course is not None:
+            return Run(as_main(self.shape), self.course.seen_from(self.pose))
         if isinstance(self.shape, Bent):
             return Arc(self.shape, self._half(self.shape))
         return as_main(self.shape)
+
+    @property
+    def ways(self) -> tuple[Floats, Floats]:
+        """The way ahead (3,) along the centreline at the start point, and at the end point."""
+        axes = self._axes()
+        if self.course is not None:
+            last: Floats = self.course.frames(np.array(self.length)).axes[2]
+            return axes[2], last
+        if isinstance(self.shape, Bent):
+            half = self._half(self.shape)
+            rise, run = math.sin(half) * axes[1], math.cos(half) * axes[2]
+            return run + rise, run - rise
+        return axes[2], axes[2]
 
     def seen_from(self, which: Which) -> tuple[BranchShape, Pose]:
         """The branch as its ``which`` end sees it: along 0 at that point, the body above."""
         shape, pose = as_branch(self.shape), self.pose
         if which == "start":
             return shape, pose
-        return Flipped(shape, self.length), Pose(self.end, pose.axes * OTHER_WAY[:, None])
+        axes = pose.axes
+        if self.course is not None:
+            axes = self.course.frames(np.array(self.length)).axes
+        return Flipped(shape, self.length), Pose(self.end, axes * OTHER_WAY[:, None])
 
     def station(self, points: Floats) -> Floats:
         """Positions (...,) in mm from the start point, along the tube, of points of the frame."""
-        own = self.pose.inward(points)
-        main = self.as_main
-        if isinstance(main, Arc):
-            return main.station(own) + self.length / 2
-        along: Floats = own[..., 2]
+        along: Floats = self.straightened(points)[..., 2]
         return along
+
+    def straightened(self, points: Floats) -> Floats:
+        """Where points (..., 3) of the frame are in the straight tube, mm.
+
+        Across towards clock 0, across towards clock 90, and along from the start point; of a bent
+        shape the first two are those of its crown.
+        """
+        if self.course is not None:
+            return self.course.straightened(points)
+        own, main = self.pose.inward(points), self.as_main
+        if isinstance(main, Arc):
+            own[..., 2] = main.station(own) + self.length / 2
+        return own
 
     def mirrored(self) -> Tube:
         """Its twin on the other side of the middle plane, described by the same rules.
@@ -170,7 +257,7 @@ class Tube:
         if self.beside_y and isinstance(self.shape, Bent | Plate):
             turn += 180
         return replace(self, start=self.start * MIRROR, end=self.end * MIRROR,
-                       side=_OTHER[self.side], turn=turn)
+                       corners=self.corners * MIRROR, side=_OTHER[self.side], turn=turn)
 
 
 _OTHER: dict[Side, Side] = {"left": "right", "right": "left", "centre": "centre"}

@@ -16,6 +16,7 @@ from coper.frame.tube import MIRROR, Side, Tube, Which, leaning_side
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, Job, TubePlan
 from coper.shapes.checks import plain
+from coper.shapes.course import straight_course
 from coper.tolerances import EVEN_MM
 
 Sides = dict[Side, Tube]
@@ -92,14 +93,14 @@ def _place_tubes(job: Job, faults: Faults) -> dict[str, Sides]:
 def _placed(plan: TubePlan) -> Tube:
     start, end = np.array(plan.start.at), np.array(plan.end.at)
     return Tube(plan.shape, start, end, plan.name, _side(plan, start, end), plan.turn,
-                plan.existing)
+                plan.existing, plan.corners, plan.radii)
 
 
 def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
     """The side of a tube that has a twin; ``start`` and ``end`` are points (3,), mm."""
     if not plan.mirror:
         return "centre"
-    side = leaning_side(start, end)
+    side = leaning_side(start, end, plan.corners)
     if side == "centre":
         raise CoperError("it lies in the middle plane, and so would its twin",
                          "take out mirror, or move it to one side")
@@ -147,7 +148,7 @@ def _main_for(tube: Tube, point: Floats, sides: Sides) -> Tube:
 
 
 def _beside(point: Floats, tube: Tube) -> float:
-    """Distance of ``point`` (3,) from the straight line through a tube's two points, mm."""
-    along = tube.end - tube.start
-    share = float(np.clip((point - tube.start) @ along / (along @ along), 0.0, 1.0))
-    return float(np.linalg.norm(point - tube.start - share * along))
+    """Distance of ``point`` (3,) from a tube's centreline, of an arc from its chord, mm."""
+    course = tube.course or straight_course(tube.pose, tube.length)
+    held = np.clip(course.straightened(point)[2], 0.0, tube.length)
+    return float(np.linalg.norm(point - course.frames(held).origin))

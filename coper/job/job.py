@@ -32,6 +32,8 @@ class Shop:
         What the saw turns to dust.
     allowance : float, mm
         What is left on at each end of a blank for dressing.
+    stretch : float, mm
+        What a bend of 90 degrees comes out longer than its centreline, on the shop's own bender.
     """
 
     process: str | None = None
@@ -44,6 +46,7 @@ class Shop:
     material: str | None = None
     kerf: float = KERF_MM
     allowance: float = 0.0
+    stretch: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +73,8 @@ class EndPlan:
 class TubePlan:
     """One tube of a job, its twin with it where ``mirror`` says so; ``turn`` in degrees.
 
+    A tube that is bent on its way has the points ``corners`` where its straight axes would meet,
+    and the radius in mm of its centreline at each of them.
     One that is ``existing`` stands already: it seats on nothing and is never cut.
     """
 
@@ -80,6 +85,8 @@ class TubePlan:
     turn: float = 0.0
     mirror: bool = False
     existing: bool = False
+    corners: tuple[Point, ...] = ()
+    radii: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, repr=False)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from coper.errors import CoperError
 from coper.job.bicycle import read_bicycle
+from coper.job.corners import read_stretch
 from coper.job.drive import DRIVE_KEYS, read_drive
 from coper.job.faults import Faults
 from coper.job.job import Job, Shop
@@ -22,7 +23,7 @@ from coper.units import UNITS
 
 JOB_KEYS = ("title", "units", "shop", "bicycle", "drive", "points", "tubes", "stock")
 SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks", "limits", "depth", "material",
-             "kerf", "allowance", "stock")
+             "kerf", "allowance", "stretch", "stock")
 
 
 def read_job(path: str | Path) -> Job:
@@ -95,4 +96,4 @@ def _shop(check: Checker, table: TomlTable) -> Shop:
     material = choice("material", tuple(RPM_AT_ONE_INCH))
     return Shop(read_process(check, shop, own), read_gap_limit(check, shop), sizes("saws"),
                 choice("paper", PAPERS), sizes("blocks"), own, depth, material,
-                *read_sawing(check, shop))
+                *read_sawing(check, shop), read_stretch(check, shop))

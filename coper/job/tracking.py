@@ -160,8 +160,10 @@ def width_across(tube: Tube, along: float) -> float:
     try:
         shape, pose = tube.seen_from("start")
     except ShapeError:
-        raise CoperError(f"{tube.shape.words()} is not a straight tube to lay an edge on",
-                         OWN_MEASURES, tube.name) from None
+        shape = None
+    if shape is None or tube.is_bent:
+        raise CoperError(f"{_words(tube)} is not a straight tube to lay an edge on",
+                         OWN_MEASURES, tube.name)
     lines = shape.generators(even_clocks(ROUND_STEPS), near=along)
     y = pose.outward(lines.at(np.full(ROUND_STEPS, along)))[:, 1]
     low, high = float(y.min()), float(y.max())
@@ -170,6 +172,10 @@ def width_across(tube: Tube, along: float) -> float:
                          "plane, and the straight edge needs a tube in it",
                          "name another tube", tube.name)
     return high - low
+
+
+def _words(tube: Tube) -> str:
+    return tube.shape.words() if tube.course is None else f"{tube.shape.words()} with corners"
 
 
 def missing(given: FrameMeasures) -> list[str]:

@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from typing import cast
 
 from coper.frame.tube import ENDS, Which
+from coper.job.corners import read_corners
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, TubePlan
 from coper.job.points import NamedPoints
@@ -16,7 +17,7 @@ from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
 from coper.units import shown
 
-TUBE_KEYS = ("shape", "start", "end", "turn", "mirror", "existing")
+TUBE_KEYS = ("shape", "start", "corners", "bend", "end", "turn", "mirror", "existing")
 END_KEYS = ("at", "on", "cut", "back")
 
 MOST_OF_CIRCLE = 8
@@ -44,9 +45,10 @@ def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> Tube
     existing = "existing" in table and check.flag(f"{path}.existing", table["existing"])
     if existing:
         _check_uncut(check, path, table)
-    if shape is None or start is None or end is None or turn is None:
+    bent = read_corners(check, path, table, points)
+    if shape is None or start is None or end is None or turn is None or bent is None:
         return None
-    return TubePlan(name, shape, start, end, turn, mirror, existing)
+    return TubePlan(name, shape, start, end, turn, mirror, existing, *bent)
 
 
 def _check_uncut(check: Checker, path: str, table: TomlTable) -> None:

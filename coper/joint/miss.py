@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NoReturn
 
 import numpy as np
@@ -11,6 +12,7 @@ from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks
 from coper.search import lowest
+from coper.shapes.arc import Arc
 from coper.shapes.checks import plain
 from coper.tolerances import FOLLOWED, LEAST_LEAN_DEG, NEVER_MM
 
@@ -125,5 +127,8 @@ def _refuse_miss(cluster: Cluster) -> NoReturn:
     if any(main.shape.kind == "plate" for main in cluster.mains):
         raise JointError("the branch lies behind the plate's face",
                          "turn the plate's face to the branch", "main")
+    if any(isinstance(main.shape, Arc) and main.shape.half < math.pi for main in cluster.mains):
+        raise JointError("the bend ends before the branch's sides come to it",
+                         "make the bend longer, or the branch smaller", "bend")
     raise JointError("the branch lies inside the main all the way",
                      "check the angle and the diameters", "angle")

@@ -11,7 +11,7 @@ from coper.arrays import Floats, Whole
 from coper.search import hollows, lowest
 from coper.shapes.bent import Bent, Flags
 from coper.shapes.lines import Lines
-from coper.tolerances import FOLLOWED
+from coper.tolerances import FOLLOWED, TOUCH_MM
 
 TRIED = 65
 """Places on the arc that are tried at first for the one nearest a line."""
@@ -24,9 +24,8 @@ FEET = replace(FOLLOWED, kept=2)
 class Arc:
     """An arc of a ring as a main, the crown of the bend in its middle.
 
-    The far side of the ring is not there: of the two places where a line may enter the ring, only
-    those count that lie on the arc or within one diameter past its ends, so that a footprint
-    that runs past an end can be reported with its length.
+    The far side of the ring is not there, nor anything of it past the arc's ends: of the two places
+    where a line may enter the ring, only those count that lie on the arc.
 
     A branch whose foot is known seats on that side of the ring. One from the inside of the bend
     therefore enters where it leaves that side, not where it would leave the other: its body comes
@@ -109,7 +108,7 @@ class Arc:
 
     def _on_it(self, lines: Lines, entry: Floats) -> Floats:
         """Those of the ring's entries (...,) in mm that are on the arc, else ``nan``."""
-        reach = self.half * self.bent.radius + self.bent.diameter
+        reach = self.half * self.bent.radius + TOUCH_MM
         return np.where(np.abs(self.station(lines.at(entry))) <= reach, entry, np.nan)
 
     def station(self, points: Floats) -> Floats:

@@ -107,7 +107,8 @@ def _best_view(tube: Tube, mains: Sequence[Tube]) -> View:
 
 
 def _apart(view: View, tube: Tube, main: Tube) -> float:
-    one, other = (view.seen((part.end - part.start) / part.chord) for part in (tube, main))
+    one, other = (view.seen(part.ways[0]) if part.course else
+                  view.seen((part.end - part.start) / part.chord) for part in (tube, main))
     return abs(float(one[0] * other[1] - one[1] * other[0]))
 
 
@@ -156,7 +157,7 @@ def _names(pieces: Sequence[Piece], strokes: Sequence[Stroke], scale: float) -> 
     labels = PointLabels(low - room, high + room, ink_of(lines, low - room, high + room))
     tubes = {piece.tube.name: piece.tube for piece in reversed(pieces)}
     for name, tube in tubes.items():
-        middle = FROM_RIGHT.seen((tube.start + tube.end) / 2) / scale
+        middle = FROM_RIGHT.seen(tube.middle) / scale
         yield from labels.place(middle, (name, shortened(name, SHORT_NAME_MM, NOTE_HEIGHT)))
 
 

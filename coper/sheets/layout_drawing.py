@@ -41,7 +41,6 @@ from coper.pages.labels import PointLabels
 from coper.pages.paper import content_size
 from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.text import set_lines
-from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
 from coper.sheets.layout_sides import Drawing, across_table, all_shown, beside
 
@@ -152,7 +151,7 @@ def _tubes(drawing: Drawing) -> Iterator[Path]:
             continue
         for stroke in seen_outline(piece, layout.table):
             yield Path(drawing.on_paper(stroke), FINE)
-        if isinstance(piece.tube.shape, Bent):
+        if piece.tube.is_bent:
             yield Path(drawing.on_paper(centreline(piece, layout.table)), CENTRE)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
+from coper.bench.bends import bend_lists
 from coper.bicycle.clearance.clearance import make_clearances
 from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.measures import measure
@@ -26,6 +27,7 @@ from coper.joint.template import GLUE_MM, PAPER_MM
 from coper.pages.compose import TRUE_PRINTER, Block, compose, first_pages
 from coper.pages.paper import page_letter
 from coper.sheets.batches import BatchSheet, batch_sheets
+from coper.sheets.bends import bends_blocks
 from coper.sheets.clearance import clearance_blocks
 from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.fit_log import log_blocks
@@ -112,6 +114,8 @@ def _sections(shaped: ShapedJob, progress: Progress) -> Iterator[Section]:
     job, pieces = shaped.job, shaped.pieces
     progress("cut list")
     yield Section("Cut list", tuple(cut_list_blocks(shaped.cut_list)))
+    yield _made("Bends", lambda: bends_blocks(
+        bend_lists(pieces, job.shop.stretch), job.shop.stretch))
     progress("layout")
     yield _made("On the table", lambda: layout_blocks(
         job_layout(job, pieces), job.shop.paper or USUAL_PAPER))

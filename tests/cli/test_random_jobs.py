@@ -51,10 +51,17 @@ shape = "19 to 14 over 410 x 0.8"
 start = { at = [-4, 22, 0], on = ["shell"] }
 end = { at = "lug", back = 15 }
 mirror = true
+[tubes.loop]
+shape = "12 x 1"
+start = { at = [-60, 0, 300] }
+corners = [[-60, 0, 380], [-160, 30, 380]]
+bend = [30, "1in"]
+end = { at = [-160, 30, 250] }
 """
 TRACKING = ("--head-diameter", "36", "--seat-diameter", "31.8", "--head-to-seat", "500",
             "--seat-to-dropout", "410", "--hub", "130", "--width", "131")
-VERBS = {"job": (), "layout": (), "clearance": (), "bicycle": (), "tracking": TRACKING}
+VERBS = {"job": (), "layout": (), "clearance": (), "bicycle": (), "tracking": TRACKING,
+         "bends": ()}
 
 
 def no_number(word):
@@ -122,6 +129,12 @@ def rack(chance):
     }
     tubes["brace"] = {"shape": "9.5 x 0.9", "start": {"at": [-length / 4, width / 2, height / 3]},
                       "end": {"at": [0, width / 2, height], "on": ["rail"]}}  # shaped at its end
+    top = height + chance.uniform(60, 150)
+    tubes["hoop"] = {"shape": "9.5 x 0.9", "turn": chance.uniform(-90, 90),
+                     "start": {"at": [-length / 2, width / 2, height], "on": ["rail"]},
+                     "corners": [[-length * 0.6, width / 2, top], [-length * 0.6, -width / 2, top]],
+                     "bend": chance.uniform(15, 30),
+                     "end": {"at": [-length / 2, -width / 2, height], "on": ["rail"]}}
     for number in range(chance.randint(1, 3)):
         x = -length * (number + 1) / 5
         tubes[f"cross {number + 1}"] = {
@@ -134,7 +147,7 @@ def rack(chance):
 @pytest.mark.parametrize("seed", seeds(3))
 def test_a_plausible_rack_goes_through_every_verb_that_is_about_it(seed, tmp_path):
     file = write(tmp_path, rack(random.Random(seed)))
-    for verb in ("job", "layout"):
+    for verb in ("job", "layout", "bends"):
         assert check(verb, file, "--json") == 0
 
 

@@ -39,7 +39,7 @@ def branch_placing(tube):
 
 
 def main_solid(tube):
-    """The main's solid in the frame; of a bend a piece that runs a diameter past both points."""
+    """The main's solid in the frame; of a bend the piece between both points."""
     if isinstance(tube.shape, Bent):
         return _arc(tube)
     own = gp_Ax3(gp_Pnt(0, 0, 0), gp_Dir(1, 0, 0), gp_Dir(0, 1, 0))
@@ -54,11 +54,9 @@ def _arc(tube):
     below = gp_Vec(there.YDirection()).Multiplied(-math.sqrt(bent.radius**2 - chord**2 / 4))
     middle = gp_Pnt(*((tube.start + tube.end) / 2))
     centre = middle.Translated(below)
-    past = bent.diameter / bent.radius
-    sweep = 2 * math.asin(chord / 2 / bent.radius) + 2 * past
+    sweep = 2 * math.asin(chord / 2 / bent.radius)
     ring = gp_Ax2(centre, there.XDirection(), gp_Dir(gp_Vec(centre, start)))
     assert gp_Vec(ring.YDirection()).Dot(gp_Vec(start, end)) > 0  # it sweeps on to the end
-    ring.Rotate(gp_Ax1(centre, ring.Direction()), -past)
     return BRepPrimAPI_MakeTorus(ring, bent.radius, bent.diameter / 2, sweep).Shape()
 
 

@@ -39,7 +39,7 @@ def main_at(rng, tube, which, name, kind=None):
     start = middle - length * rng.uniform(0.3, 0.7) * axis
     turn = rng.uniform(-180, 180)
     if kind is Plate:  # its face towards the branch, give or take
-        turn = _turn_towards(Tube(shape, start, start + length * axis), away)
+        turn = turn_towards(Tube(shape, start, start + length * axis), away)
         turn += rng.uniform(-30, 30)
     return Tube(shape, start, start + length * axis, name, turn=turn)
 
@@ -54,11 +54,11 @@ def _bend(rng, crown, axis, away, name):
     middle = crown - radius * (1 - math.cos(half)) * out
     step = radius * math.sin(half) * axis
     tube = Tube(shape, middle - step, middle + step, name)
-    turn = _turn_towards(tube, out) + rng.uniform(-15, 15)
+    turn = turn_towards(tube, out) + rng.uniform(-15, 15)
     return Tube(shape, tube.start, tube.end, name, turn=turn)
 
 
-def _turn_towards(tube, way):
+def turn_towards(tube, way):
     """The turn that brings the tube's clock 90 to face ``way``."""
     first, second, _ = tube.pose.axes
     return math.degrees(math.atan2(way @ second, way @ first)) - 90

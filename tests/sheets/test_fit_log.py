@@ -148,7 +148,7 @@ def test_the_command_of_an_end_on_a_bend_describes_the_same_cope_or_is_not_given
 
 
 def test_where_a_bend_ends_before_its_ring_is_in_the_way_no_command_is_given():
-    half = 0.5
+    half = 1.0
     hoop = Tube(Bent(30, 60), (60 * np.sin(half), 0, 0), (-60 * np.sin(half), 0, 0), "hoop")
     crown = hoop.pose.outward(np.zeros(3))
     inside = -hoop.pose.axes[1]

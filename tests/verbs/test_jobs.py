@@ -9,6 +9,7 @@ from coper import CoperError, parse_job, read_job
 from coper.bicycle.change import Change
 from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.tracking import TrackingReadings, own_limit
+from coper.verbs.bends import bends
 from coper.verbs.bicycle import bicycle
 from coper.verbs.clearance import clearance
 from coper.verbs.job import job
@@ -35,7 +36,8 @@ def demo():
 
 
 @pytest.mark.parametrize(("verb", "ask"), [
-    ("job", job), ("bicycle", bicycle), ("clearance", clearance), ("layout", layout)])
+    ("job", job), ("bicycle", bicycle), ("clearance", clearance), ("layout", layout),
+    ("bends", bends)])
 def test_a_verb_of_a_job_answers_with_the_record_that_the_command_prints(verb, ask, demo):
     status, out, _ = run(verb, str(DEMO), "--json")
     assert status == 0 and json.loads(json.dumps(ask(demo).record())) == json.loads(out)

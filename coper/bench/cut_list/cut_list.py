@@ -13,7 +13,6 @@ from coper.errors import ShapeError
 from coper.frame.alike import Alike, find_alike
 from coper.frame.piece import Piece
 from coper.frame.tube import Side
-from coper.shapes.bent import Bent
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape
 from coper.shapes.tapered import Tapered
@@ -153,7 +152,7 @@ def cut_list(
 
 def _blank(piece: Piece) -> Blank:
     tube = piece.tube
-    return Blank(tube.name, tube.side, piece.blank, piece.shaped, isinstance(tube.shape, Bent))
+    return Blank(tube.name, tube.side, piece.blank, piece.shaped, tube.is_bent)
 
 
 def stock_cuts(shape: Shape, blanks: tuple[Blank, ...], shelf: Shelf, kerf: float) -> StockCuts:

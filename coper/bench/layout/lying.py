@@ -13,8 +13,9 @@ from coper.bench.layout.diagonals import hull
 from coper.bench.layout.spots import Height, make_height
 from coper.bench.layout.table import FROM_LEFT, FlatTable
 from coper.frame.end import TubeEnd
-from coper.frame.outline import SECTIONS, outline, skin
+from coper.frame.outline import outline, skin
 from coper.frame.piece import Piece
+from coper.frame.sections import section_rows
 from coper.frame.tube import Which
 from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.bent import Bent
@@ -114,7 +115,7 @@ def lie(piece: Piece, table: FlatTable, blocks: BlockSet | None) -> Lying:
     upright = flat < LINE_MM
     angle = None if upright else _undirected(math.degrees(math.atan2(run[1], run[0])))
     return Lying(
-        piece.label, isinstance(tube.shape, Bent), angle, tube.chord, flat,
+        piece.label, tube.is_bent, angle, tube.chord, flat,
         math.degrees(math.atan2(run[2], flat)),
         tuple(_support(piece, end, table, blocks, upright)
               for end in _propped(piece, upright, float(run[2]))))
@@ -202,17 +203,16 @@ def lowest(piece: Piece) -> float:
 
 def _rings(piece: Piece) -> list[Floats]:
     """Sections (n, 3) of the skin from edge to edge: two of a straight tube, more of a bend."""
-    count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
     clocks = even_clocks(STEPS)
     start, end = (one.edge_at(clocks) for one in piece.ends)
-    rows = start + np.linspace(0.0, 1.0, count)[:, None] * (end - start)
-    return [skin(piece, clocks, row) for row in rows]
+    return [skin(piece, clocks, row)
+            for rows in section_rows(piece.tube, start, end) for row in rows]
 
 
 def centreline(piece: Piece, table: FlatTable) -> Floats:
     """The line (n, 2) through the middle of a piece as it lies on the table, mm."""
-    count = SECTIONS if isinstance(piece.tube.shape, Bent) else 2
-    alongs = np.linspace(piece.start.short_point.along, piece.end.short_point.along, count)
+    ends = (np.array([end.short_point.along]) for end in piece.ends)
+    alongs = np.concatenate(section_rows(piece.tube, *ends))[:, 0]
     return table.placed(np.stack([_centre(piece, along) for along in alongs.tolist()]))[:, :2]
 
 

@@ -18,6 +18,8 @@ def piece_record(piece: Piece) -> dict[str, Any]:
         "name": tube.name,
         "side": tube.side,
         "shape": shape_record(tube.shape),
+        "corners": tube.corners.tolist(),
+        "bend": list(tube.radii),
         "length": tube.length,
         "existing": tube.existing,
         "blank": None if tube.existing else piece.blank,

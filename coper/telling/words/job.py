@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from coper.frame.end import TubeEnd
@@ -11,6 +12,7 @@ from coper.job.limits import shop_limit
 from coper.job.shaped import ShapedJob
 from coper.joint.cope import EdgePoint
 from coper.joint.sides import clock_words
+from coper.shapes.course import Course
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import cut_list_lines
@@ -43,8 +45,10 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     side = "" if tube.side == "centre" else f", {tube.side}"
     stands = ", stands already: not cut" if tube.existing else ""
     yield f"{tube.name}{side}: {tube.shape.words()}{stands}"
-    way = ", along its centreline" if tube.shape.kind == "bent" else ""
+    way = ", along its centreline" if tube.is_bent else ""
     yield Fact("length", f"{format_length(tube.length)} from point to point{way}")
+    if tube.course is not None:
+        yield Fact("bends", _bent_words(tube.course))
     if not tube.existing:
         yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
     yield Fact("clock 0", zero_words(tube))
@@ -55,6 +59,12 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     if taper := taper_words(tube):
         yield Fact("taper", taper)
     yield from map(Caution, piece.cautions)
+
+
+def _bent_words(course: Course) -> str:
+    """How many bends, and how far each goes."""
+    return ", ".join(f"{format_angle(math.degrees(bend.angle))} to {format_mm(bend.radius)}"
+                     for bend in course.bends)
 
 
 def _left_on(piece: Piece) -> str:

@@ -16,7 +16,11 @@ ALIKE_DEG = 0.05
 
 
 def zero_words(tube: Tube) -> str:
-    """Where the tube's clock 0 is."""
+    """Where the tube's clock 0 is; of one with corners, before its first bend."""
+    return f"{_zero_side(tube)}{'' if tube.course is None else ', before the first bend'}"
+
+
+def _zero_side(tube: Tube) -> str:
     side = "the top" if tube.beside_y else "the left side"
     turn = (tube.turn + 180) % 360 - 180
     if abs(turn) < ALIKE_DEG:
