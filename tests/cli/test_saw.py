@@ -135,3 +135,22 @@ def test_bad_input_gets_one_line_that_names_the_fault_and_the_mend(words, where,
     assert (status, out) == (2, "")
     assert err.startswith("coper: ") and err.count("\n") == 1
     assert where in err and cure in err
+
+
+@pytest.mark.parametrize(("turn", "side"), [("20", "90 (side)"), ("-20", "270 (side)")])
+def test_a_saw_moved_sideways_says_to_which_side_and_what_it_saves(turn, side):
+    # A main turned the other way is the mirror image: the saw is moved to the other side.
+    words = ("28.6 x 0.9", "oval 40 by 32", "--angle", "62", "--main-turn", turn, "--kit", "44.45")
+    out = printed(*words, "--limit", "0.35")
+    assert f"off the main's axis, to clock {side}: level with it the gap would be 2.55 mm" in out
+    assert "saw 44.45 mm (1-3/4 in), moved sideways" in out
+    saw = data(*words, "--limit", "0.35")["saw"]
+    assert (saw["aside"] < 0) == (side[:2] == "90") and saw["level_gap"] > 2.5 and saw["ok"]
+
+
+def test_a_saw_that_is_a_little_too_narrow_says_where_to_file():
+    out = printed("28.6 x 0.9", "25.4", "--angle", "62", "--process", "tig")
+    assert "saw 25.40 mm (1 in), and a file" in out
+    assert "file         through at clocks 63 to 117 and 243 to 297: the saw covers all but" in out
+    saw = data("28.6 x 0.9", "25.4", "--angle", "62", "--process", "tig")["saw"]
+    assert saw["covers"] is False and len(saw["slivers"]) == 2
