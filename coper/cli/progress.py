@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from coper.cli.console import Console
-from coper.verbs.answer import Progress as Hearer
-from coper.verbs.answer import silent
+from coper.joint.steps import Progress as Hears
+from coper.joint.steps import silent
 
 CLEAR = "\r\x1b[K"
 """To the start of the line, and clear it (ECMA-48: CR, EL)."""
@@ -17,7 +17,7 @@ class Progress:
         self.out = out
 
     @property
-    def live(self) -> Hearer:
+    def live(self) -> Hears:
         """What shows steps on a terminal only, because they are many."""
         return self if self.out.alive else silent
 

@@ -157,7 +157,7 @@ def _keep(place: Path, spare: Path) -> None:
     """A second name of what stands at a place, or a copy where the file system has no such."""
     try:
         os.link(place, spare, follow_symlinks=False)
-    except (OSError, NotImplementedError):
+    except (OSError, NotImplementedError):  # a copy does too, and a full disk fails it as loudly
         shutil.copy2(place, spare, follow_symlinks=False)
         if not spare.is_symlink():
             with spare.open("rb+") as file:

@@ -18,13 +18,12 @@ import numpy as np
 from coper.arrays import Floats
 from coper.frame.tube import Tube
 from coper.joint.cluster import PlacedMain
-from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.arc import Arc
 from coper.shapes.course import straight_course
 from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose
 from coper.shapes.run import EVERYWHERE, Run
-from coper.shapes.shape import as_branch, as_main
+from coper.shapes.shape import as_branch, as_main, half_width
 from coper.tolerances import CLASH_MM
 
 Between = tuple[float, float]
@@ -43,17 +42,10 @@ def place_main(main: Tube, between: Between, tube: Tube, pose: Pose) -> PlacedMa
     elif main.course is not None or between != EVERYWHERE:
         course = main.course or straight_course(there, main.length)
         run = Run(as_main(main.shape), course, between).met_at(
-            pose.origin, pose.axes[2], _half_width(tube))
+            pose.origin, pose.axes[2], half_width(as_branch(tube.shape), 0.0, tube.length))
         there = course.frames(np.array(run.foot(pose.origin, pose.axes[2])))
         shape = run.seen_from(there)
     return PlacedMain(shape, there.seen_from(pose))
-
-
-def _half_width(tube: Tube) -> float:
-    """The furthest that a tube's outside is from its axis anywhere, mm."""
-    lines = as_branch(tube.shape).generators(even_clocks(STEPS))
-    ends = [lines.at(np.full(STEPS, along)) for along in (0.0, tube.length)]
-    return max(float(np.hypot(points[:, 0], points[:, 1]).max()) for points in ends)
 
 
 def stand_between(mains: Sequence[Tube]) -> list[Between]:

@@ -5,16 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-import numpy as np
-
 from coper.arrays import Point
 from coper.bicycle.bicycle import StandingWheel
 from coper.errors import CoperError
-from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.bent import Bent
 from coper.shapes.checks import plain
 from coper.shapes.read import Shape
-from coper.shapes.shape import BranchShape
+from coper.shapes.shape import BranchShape, half_width
 from coper.tolerances import PARALLEL_DEG
 
 LEVEL = math.radians(PARALLEL_DEG)
@@ -38,14 +35,11 @@ class StraightAxis:
         return x + by * dx, y + by * dy, z + by * dz
 
 
-def half_width(shape: Shape) -> float:
+def half_where_it_begins(shape: Shape) -> float:
     """From a tube's axis to the furthest of its outside, where it begins, mm; of a plate 0."""
     if isinstance(shape, Bent):
         return shape.diameter / 2
-    if not isinstance(shape, BranchShape):
-        return 0.0
-    skin = shape.generators(even_clocks(STEPS)).points
-    return float(np.hypot(skin[:, 0], skin[:, 1]).max())
+    return half_width(shape, 0.0) if isinstance(shape, BranchShape) else 0.0
 
 
 def axis_between(start: Point, end: Point) -> StraightAxis | None:

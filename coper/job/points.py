@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from coper.arrays import Point
 from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Bicycle, StandingWheel
 from coper.errors import CoperError
 from coper.frame.tube import ENDS, Which, leaning_side
-from coper.job.axis import StraightAxis, at_height, axis_between, clear_of, half_width
+from coper.job.axis import StraightAxis, at_height, axis_between, clear_of, half_where_it_begins
 from coper.job.faults import dotted
 from coper.job.schema import Checker, TomlTable
 from coper.shapes.read import parse_tube
@@ -154,7 +152,7 @@ class NamedPoints:
         length = None if value is None else self.check.length(f"{path}.{said[0]}", value)
         if axis is None or length is None or said[0] == "by":
             return length
-        return self._caught(path, lambda: at_height(axis, length))
+        return self.check.faults.caught_within(path, lambda: at_height(axis, length))
 
     def _clear(
         self, path: str, table: TomlTable, axis: StraightAxis | None, half: float
@@ -168,7 +166,8 @@ class NamedPoints:
         wheel = self._wheel(path, name)
         if wheel is None:
             return None
-        return self._caught(path, lambda: clear_of(axis, wheel, gap + half))
+        return self.check.faults.caught_within(
+            path, lambda: clear_of(axis, wheel, gap + half))
 
     def _wheel(self, path: str, name: str) -> StandingWheel | None:
         for wheel in self.bicycle.wheels:
@@ -178,9 +177,6 @@ class NamedPoints:
             self.check.faults.add(f"{path}.clear_of", f"the bicycle's numbers do not give a {name}",
                                   "give the wheel's size and its axle in [bicycle], or use by")
         return None
-
-    def _caught(self, path: str, place: Callable[[], float]) -> float | None:
-        return self.check.faults.caught_within(path, place)
 
     def _axis(self, path: str, table: TomlTable) -> StraightAxis | None:
         """The axis that ``along`` names, on the side that ``side`` says."""
@@ -236,6 +232,6 @@ class NamedPoints:
         if not isinstance(words, str):
             return 0.0
         try:
-            return half_width(parse_tube(words, self.check.unit))
+            return half_where_it_begins(parse_tube(words, self.check.unit))
         except CoperError:
             return 0.0

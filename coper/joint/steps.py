@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeAlias
 
-Hearer: TypeAlias = Callable[[str], None]
-"""Told each step of a long work as it begins."""
+Progress: TypeAlias = Callable[[str], None]
+"""Called with each step of a long work as it begins."""
 
 
-def unheard(step: str) -> None:
-    """Say nothing of a step."""
+def silent(step: str) -> None:
+    """Hear of a step and say nothing."""

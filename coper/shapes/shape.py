@@ -13,6 +13,8 @@ from __future__ import annotations
 
 from typing import Protocol, runtime_checkable
 
+import numpy as np
+
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
 from coper.shapes.lines import Lines
@@ -132,6 +134,10 @@ class MainShape(Protocol):
         """
 
 
+LOOKED_ROUND = 720
+"""Clocks at which a section's width is looked at: every half degree, corners of a box among them to
+within a thousandth of its width."""
+
 NOUNS = ("plate", "box")
 """Kinds that are nouns; the others are adjectives of a tube."""
 
@@ -159,6 +165,14 @@ def as_main(shape: object) -> MainShape:
     if isinstance(shape, MainShape):
         return shape
     raise ShapeError(f"{_called(shape)} cannot be a main", "give another main")
+
+
+def half_width(shape: BranchShape, *alongs: float) -> float:
+    """The furthest in mm that a tube's outside is from its axis at any of ``alongs``, mm."""
+    clock = np.linspace(0.0, 360.0, LOOKED_ROUND, endpoint=False)
+    lines = shape.generators(clock)
+    sections = [lines.at(np.full(LOOKED_ROUND, along)) for along in alongs]
+    return max(float(np.hypot(points[:, 0], points[:, 1]).max()) for points in sections)
 
 
 def _called(shape: object) -> str:

@@ -4,23 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any, Generic, ParamSpec, TypeAlias, TypeVar
+from typing import Any, Generic, ParamSpec, TypeVar
 
 from coper.arrays import OneLine
 from coper.drawing.page import Page
 from coper.errors import CoperError
+from coper.joint.steps import Progress, silent
 from coper.telling.lines import Line
 
 Result_co = TypeVar("Result_co", covariant=True)
 Result = TypeVar("Result")
 Given = ParamSpec("Given")
-
-Progress: TypeAlias = Callable[[str], None]
-"""Called with each step of a long work as it begins."""
-
-
-def silent(step: str) -> None:
-    """Hear of a step and say nothing."""
 
 
 def no_pages(progress: Progress) -> tuple[Page, ...]:

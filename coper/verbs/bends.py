@@ -27,11 +27,12 @@ from coper.errors import CoperError
 from coper.job.frame import make_pieces
 from coper.job.job import Job
 from coper.job.read import read_job
+from coper.joint.steps import Progress
 from coper.telling.lines import Line
 from coper.telling.records.bends import bends_record
 from coper.telling.records.head import json_head
 from coper.telling.words.bends import bends_lines
-from coper.verbs.answer import Answer, Progress, placed
+from coper.verbs.answer import Answer, placed
 from coper.verbs.options import add_output, file_name
 
 HELP = "Tell the bender: where each bend of a tube begins, how far, and which way."

@@ -28,6 +28,7 @@ from coper.joint.fit.mount import Mounting
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.regrind.cut_end import end_face
+from coper.joint.steps import Progress
 from coper.joint.template import CUTS
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.records.fit import gap_record
@@ -43,7 +44,7 @@ from coper.telling.words.fit import (
 )
 from coper.telling.words.joint import title
 from coper.units import parse_angle, parse_length
-from coper.verbs.answer import Answer, Progress
+from coper.verbs.answer import Answer
 from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
     POINTS,

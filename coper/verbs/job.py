@@ -46,11 +46,12 @@ from coper.job.job import Job
 from coper.job.read import read_job
 from coper.job.shaped import ShapedJob, shape_job
 from coper.joint.cautions import SAFETY
+from coper.joint.steps import Progress
 from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
-from coper.verbs.answer import Answer, Progress, placed
+from coper.verbs.answer import Answer, placed
 from coper.verbs.options import add_json, folder_name
 
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."

@@ -24,11 +24,12 @@ from coper.joint.cope import Cope
 from coper.joint.joint import Joint
 from coper.joint.ordinates import make_ordinates
 from coper.joint.saw.setting import SawSetting, own_saw
+from coper.joint.steps import Progress
 from coper.joint.template import CUTS, GLUE_MM, PAPER_MM, Cut
 from coper.telling.lines import Caution, Line
 from coper.telling.words.joint import cope_facts, joint_facts, ordinates_table, own_saw_fact, title
 from coper.units import parse_angle, parse_length
-from coper.verbs.answer import Answer, Progress
+from coper.verbs.answer import Answer
 from coper.verbs.options import (
     POINTS,
     add_joint,

@@ -31,12 +31,13 @@ from coper.job.job import Job
 from coper.job.layout import job_layout
 from coper.job.papers import PAPERS
 from coper.job.read import read_job
+from coper.joint.steps import Progress
 from coper.telling.lines import Line
 from coper.telling.records.head import json_head
 from coper.telling.records.layout import layout_record
 from coper.telling.words.layout import layout_lines
 from coper.units import parse_length
-from coper.verbs.answer import Answer, Progress, placed
+from coper.verbs.answer import Answer, placed
 from coper.verbs.options import add_output, choice, file_name, printer
 
 HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."

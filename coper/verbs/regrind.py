@@ -40,6 +40,7 @@ from coper.joint.joint import Joint
 from coper.joint.regrind.cut_end import SAWN
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.regrind.regrind import regrind as find_metal
+from coper.joint.steps import Progress
 from coper.joint.template import CUTS
 from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
@@ -48,7 +49,7 @@ from coper.telling.records.regrind import regrind_record
 from coper.telling.words.joint import title
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
 from coper.units import parse_angle, parse_length
-from coper.verbs.answer import Answer, Progress
+from coper.verbs.answer import Answer
 from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
     add_joint,

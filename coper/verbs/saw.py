@@ -34,6 +34,7 @@ from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
 from coper.joint.saw.kit import USUAL_KIT_MM, SawKit, choose_saws
 from coper.joint.saw.setting import USUAL_DEPTH_MM
+from coper.joint.steps import Progress, silent
 from coper.telling.lines import Caution, Line
 from coper.telling.records.fit import kit_records
 from coper.telling.records.head import json_head
@@ -41,7 +42,7 @@ from coper.telling.records.joint import joint_record
 from coper.telling.words.joint import title
 from coper.telling.words.saw import choice_facts, kit_table
 from coper.units import format_inches
-from coper.verbs.answer import Answer, Progress, silent
+from coper.verbs.answer import Answer
 from coper.verbs.options import (
     add_joint,
     add_limit,

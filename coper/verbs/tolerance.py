@@ -33,6 +33,7 @@ from coper.errors import JointError, check_choice
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit, process_limit
 from coper.joint.joint import Joint
+from coper.joint.steps import Progress, silent
 from coper.joint.template import CUTS, Cut
 from coper.joint.tolerance.spread import JOINTS, SEED, Scatter, Spread, spread
 from coper.joint.tolerance.tolerance import UNITS, ErrorKind, Tolerance
@@ -50,7 +51,7 @@ from coper.telling.words.tolerance import (
     wall_fact,
 )
 from coper.units import parse_angle, parse_length
-from coper.verbs.answer import Answer, Progress, silent
+from coper.verbs.answer import Answer
 from coper.verbs.options import (
     add_joint,
     add_limit,

@@ -47,12 +47,13 @@ from coper.job.read import read_job
 from coper.job.tracking import job_measures, missing
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
+from coper.joint.steps import Progress
 from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.tracking import tracking_record
 from coper.telling.words.tracking import TRACKING_CAUTIONS, tracking_lines
 from coper.units import parse_length
-from coper.verbs.answer import Answer, Progress, placed
+from coper.verbs.answer import Answer, placed
 from coper.verbs.options import add_output, choice, file_name, size
 
 HELP = "Check with straight edge and string whether the rear end is in the middle."

@@ -28,9 +28,8 @@ CLOCKS = 360
 """Even clocks, whole degrees, among which a tip is found."""
 
 
-def tips(joint: Joint) -> Floats:
-    """The outermost whole clocks (n,) in degrees of every stretch that meets the main."""
-    meets = ~np.isnan(joint.cluster().entry(even_clocks(CLOCKS)))
+def _tips(meets: Flags) -> Floats:
+    """The outermost whole clocks (n,) in degrees of every stretch that ``meets`` (CLOCKS,)."""
     return even_clocks(CLOCKS)[meets & ~(np.roll(meets, 1) & np.roll(meets, -1))]
 
 
@@ -40,9 +39,9 @@ def read_also(joint: Joint, read: Floats, between: bool) -> Floats:
     The tips of an overhanging end, and ``between`` readings that are far apart, evenly; none
     where there would be more than are taken.
     """
-    ends = tips(joint)
-    ends = ends[[bool(_away(read, tip).min() > NEAR_DEG) for tip in ends.tolist()]]
     meets = ~np.isnan(joint.cluster().entry(even_clocks(CLOCKS)))
+    ends = _tips(meets)
+    ends = ends[[bool(_away(read, tip).min() > NEAR_DEG) for tip in ends.tolist()]]
     found = np.union1d(ends, _between(np.union1d(read, ends), meets) if between else ends)
     return found if read.size + found.size <= MOST_READINGS else ends
 

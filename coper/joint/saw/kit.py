@@ -18,7 +18,7 @@ from coper.joint.saw.place import Place, place_on
 from coper.joint.saw.setting import MOST_SIDES, USUAL_DEPTH_MM, SawSetting, make_setting
 from coper.joint.saw.trial import make_trial
 from coper.joint.saw.two_pass import best_pair
-from coper.joint.steps import Hearer, unheard
+from coper.joint.steps import Progress, silent
 from coper.search import lowest_round
 from coper.shapes.checks import check_size, plain
 from coper.tolerances import EVEN_MM, TOUCH_MM
@@ -122,7 +122,7 @@ class SawKit(OneLine):
 
 def choose_saws(
     joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float = USUAL_DEPTH_MM,
-    enough: float | None = None, hearer: Hearer = unheard,
+    enough: float | None = None, progress: Progress = silent,
 ) -> SawKit:
     """Every saw of a kit on one joint.
 
@@ -138,7 +138,7 @@ def choose_saws(
         ``None``: a saw cuts in one pass, level with the main, or is left out. Otherwise, unless
         such a pass leaves no more than this, saws moved sideways are looked for too, then the best
         two passes of one saw, then saws that leave a sliver; each is taken where it is worth it.
-    hearer
+    progress
         Hears of each step: on tapers the harder ways take seconds.
 
     Raises
@@ -158,7 +158,7 @@ def choose_saws(
     level = [_choice(place, [Pass(diameter, joint.offset, 0.0)], depth) for diameter in fitting]
     choices = _ranked(level)
     if enough is not None:
-        choices = _with_harder(place, choices, saws, depth, enough, hearer)
+        choices = _with_harder(_Wanted(place, saws, depth, enough), choices, progress)
     if not choices:
         raise JointError(
             f"no saw of the kit cuts the whole tube, the largest is {plain(saws[-1])} mm",
@@ -186,67 +186,76 @@ def _hard(choice: SawChoice) -> bool:
     return bool(choice.aside or choice.passes[1:] or choice.slivers)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Wanted:
+    """What harder ways are looked for: an end, the saws rising, their depth, the limit, mm."""
+
+    place: Place
+    saws: Sequence[float]
+    depth: float
+    enough: float
+
+    def choice(self, *passes: Pass) -> SawChoice:
+        """The choice of these passes."""
+        return _choice(self.place, passes, self.depth)
+
+    def worth(self, new: SawChoice, old: SawChoice) -> bool:
+        """Whether a way that is harder to set is worth it."""
+        gain = old.fit.largest - new.fit.largest
+        reaches_limit = new.fit.within(self.enough) and not old.fit.within(self.enough)
+        return new.sides <= old.sides and (gain >= WORTH_MM or reaches_limit)
+
+
 def _with_harder(
-    place: Place, level: list[SawChoice], saws: Sequence[float], depth: float, enough: float,
-    hearer: Hearer,
+    wanted: _Wanted, level: list[SawChoice], progress: Progress
 ) -> list[SawChoice]:
     """The choices with those that are harder to set, where the easier ones gape."""
-    choices = level
+    choices, good = level, max(wanted.enough, WORTH_MM)
     for step, harder in HARDER.items():
-        if choices and choices[0].reaches and choices[0].fit.largest <= max(enough, WORTH_MM):
+        if choices and choices[0].reaches and choices[0].fit.largest <= good:
             break
-        hearer(step)
-        found = harder(place, choices, saws, depth, enough)
+        progress(step)
+        found = harder(wanted, choices)
         again = {one.setting.diameter for one in found if one.aside}
         kept = [one for one in choices if one.setting.diameter not in again]
-        choices = _ranked([*kept, *found], enough)
+        choices = _ranked([*kept, *found], wanted.enough)
     return choices
 
 
-def _worth(new: SawChoice, old: SawChoice, enough: float) -> bool:
-    """Whether a way that is harder to set is worth it."""
-    gain = old.fit.largest - new.fit.largest
-    reaches_limit = new.fit.within(enough) and not old.fit.within(enough)
-    return new.sides <= old.sides and (gain >= WORTH_MM or reaches_limit)
-
-
-def _aside(
-    place: Place, choices: Sequence[SawChoice], saws: Sequence[float], depth: float, enough: float
-) -> list[SawChoice]:
+def _aside(wanted: _Wanted, choices: Sequence[SawChoice]) -> list[SawChoice]:
     """Single saws moved sideways, each worth it beside the same saw level with the main."""
-    trial, found = make_trial(place), []
+    trial, found = make_trial(wanted.place), []
     for old in choices[:ASIDE_SAWS]:
         cut = best_aside(trial, old.setting.diameter, old.fit.largest)
         if cut is not None:
-            new = replace(_choice(place, [cut], depth), aside=cut.offset - place.joint.offset,
+            new = replace(wanted.choice(cut), aside=cut.offset - wanted.place.joint.offset,
                           level=old.fit.largest)
-            found += [new] if _worth(new, old, enough) else []
+            found += [new] if wanted.worth(new, old) else []
     return found
 
 
-def _two_passes(
-    place: Place, choices: Sequence[SawChoice], saws: Sequence[float], depth: float, enough: float
-) -> list[SawChoice]:
+def _two_passes(wanted: _Wanted, choices: Sequence[SawChoice]) -> list[SawChoice]:
     """The best two passes of one saw, where they are worth the trouble; best single first."""
-    if not choices:
-        return _pair(place, saws, depth)
-    best = choices[0]
-    smaller = [saw for saw in saws if saw <= best.setting.diameter]
-    single = Pass(best.setting.diameter, best.setting.offset, 0.0)
-    pairs = _pair(place, smaller, depth, single)
-    return [pair for pair in pairs if _worth(pair, best, enough)]
+    saws, single = wanted.saws, None
+    if choices:
+        best = choices[0].setting
+        saws = [saw for saw in saws if saw <= best.diameter]
+        single = Pass(best.diameter, best.offset, 0.0)
+    passes = best_pair(wanted.place, saws, single)
+    if passes is None:
+        return []
+    pair = wanted.choice(*passes)
+    return [pair] if not choices or wanted.worth(pair, choices[0]) else []
 
 
-def _with_sliver(
-    place: Place, choices: Sequence[SawChoice], saws: Sequence[float], depth: float, enough: float
-) -> list[SawChoice]:
+def _with_sliver(wanted: _Wanted, choices: Sequence[SawChoice]) -> list[SawChoice]:
     """The best saw that is a little too narrow for the tube, where it is worth the filing."""
-    joint, found = place.joint, []
-    for diameter in saws:
+    joint, found = wanted.place.joint, []
+    for diameter in wanted.saws:
         cut = Pass(diameter, joint.offset, 0.0)
         if TOUCH_MM < left_uncut(pass_face(joint, (cut,))) <= SLIVER_MM:
-            found.append(_choice(place, [cut], depth))
-    return [new for new in _ranked(found)[:1] if not choices or _worth(new, choices[0], enough)]
+            found.append(wanted.choice(cut))
+    return [new for new in _ranked(found)[:1] if not choices or wanted.worth(new, choices[0])]
 
 
 HARDER = {"saws moved sideways": _aside, "two passes": _two_passes,
@@ -254,21 +263,15 @@ HARDER = {"saws moved sideways": _aside, "two passes": _two_passes,
 """What is tried where the easier ways gape, in this order."""
 
 
-def _pair(
-    place: Place, saws: Sequence[float], depth: float, single: Pass | None = None
-) -> list[SawChoice]:
-    passes = best_pair(place, saws, single)
-    return [] if passes is None else [_choice(place, passes, depth)]
-
-
 def _choice(place: Place, passes: Sequence[Pass], depth: float) -> SawChoice:
     joint, cut = place.joint, place.cut(passes)
     long_point = EdgePoint(*lowest_round(cut.face.cluster.entry, cut.fit.clock))
-    settings = tuple(
-        make_setting(joint, make_cope(pass_face(joint, (one,)).cluster), one, long_point.along,
-                     depth) for one in cut.passes)
+    copes = [make_cope(pass_face(joint, (one,)).cluster) for one in cut.passes]
+    settings = tuple(make_setting(joint, cope, one, long_point.along, depth)
+                     for one, cope in zip(cut.passes, copes, strict=True))
     where = "" if cut.fit.largest <= EVEN_MM else _where(joint, cut.fit.largest_clock)
-    return SawChoice(settings, cut.fit, long_point, where, slivers=make_cope(cut.face.cluster).open)
+    slivers = copes[0].open if len(copes) == 1 else ()  # two passes have to cut the whole tube
+    return SawChoice(settings, cut.fit, long_point, where, slivers=slivers)
 
 
 def _where(joint: Joint, clock: float) -> str:

@@ -14,7 +14,7 @@ from coper.joint.fit.grid import Grid, cut_grid
 from coper.joint.fit.seat import Ends, first_touch, widest_gap
 from coper.joint.fit.tabled import looked_up
 from coper.joint.joint import Joint
-from coper.joint.steps import Hearer, unheard
+from coper.joint.steps import Progress, silent
 from coper.joint.template import Cut
 from coper.tolerances import BENCH
 
@@ -72,7 +72,7 @@ class GapBatch:
     face: Face
     grid: Grid
 
-    def largest(self, errors: Errors, hearer: Hearer = unheard) -> Floats:
+    def largest(self, errors: Errors, progress: Progress = silent) -> Floats:
         """The largest gap (m,) in mm on the outside of each joint, as it is put together.
 
         ``inf`` where it cannot be: no angle is left between the axes, nothing of the main is, or
@@ -89,7 +89,7 @@ class GapBatch:
                 continue
             for start in range(0, chosen.size, TOGETHER):
                 some = chosen[start:start + TOGETHER]
-                hearer(f"joint {done + 1} of {largest.size}")
+                progress(f"joint {done + 1} of {largest.size}")
                 done += some.size
                 largest[some] = self._largest(joint, errors.of(some))
         return largest

@@ -10,7 +10,7 @@ import numpy as np
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.joint import Joint
-from coper.joint.steps import Hearer, unheard
+from coper.joint.steps import Progress, silent
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 from coper.joint.tolerance.tolerance import UNITS
@@ -98,7 +98,7 @@ class Spread(OneLine):
 
 def spread(
     joint: Joint, cut: Cut, limit: float, scatter: Scatter, seed: int = SEED, joints: int = JOINTS,
-    hearer: Hearer = unheard,
+    progress: Progress = silent,
 ) -> Spread:
     """The largest gaps of ``joints`` joints whose errors are drawn from normal distributions.
 
@@ -109,14 +109,14 @@ def spread(
     """
     model = gap_batch(joint, cut)
     errors = drawn(scatter, seed, joints)
-    gaps = model.largest(errors, hearer)
+    gaps = model.largest(errors, progress)
     lost = int(np.isinf(gaps).sum())
     if lost:
         raise JointError(f"{lost} of {joints} joints that scatter so cannot be put together",
                          "make the scatters smaller", "scatter")
     gaps_under = np.percentile(gaps, SHARES).tolist()
     return Spread(scatter, seed, gaps, dict(zip(SHARES, gaps_under, strict=True)),
-                  float((gaps <= limit).mean()), _saves(model, errors, gaps, hearer))
+                  float((gaps <= limit).mean()), _saves(model, errors, gaps, progress))
 
 
 def drawn(scatter: Scatter, seed: int, joints: int) -> Errors:
@@ -137,7 +137,7 @@ def drawn(scatter: Scatter, seed: int, joints: int) -> Errors:
 
 
 def _saves(
-    model: GapBatch, errors: Errors, gaps: Floats, hearer: Hearer
+    model: GapBatch, errors: Errors, gaps: Floats, progress: Progress
 ) -> dict[str, float]:
     """See :class:`Spread`."""
     first = errors.of(np.arange(min(COMPARED, gaps.size)))
@@ -146,6 +146,6 @@ def _saves(
     saves = {}
     for item in fields(Errors):
         if getattr(first, item.name).any():
-            other = model.largest(replace(first, **{item.name: right}), hearer)
+            other = model.largest(replace(first, **{item.name: right}), progress)
             saves[item.name] = 1 - float(np.percentile(other, JUDGED)) / now if now > 0 else 0.0
     return saves

@@ -12,7 +12,7 @@ from coper.arrays import Floats, OneLine
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
 from coper.joint.joint import Joint
-from coper.joint.steps import Hearer, unheard
+from coper.joint.steps import Progress, silent
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 from coper.search import changes
@@ -117,15 +117,15 @@ class Tolerance(OneLine):
         return self.ideal <= self.limit
 
 
-def tolerance(joint: Joint, cut: Cut, limit: float, hearer: Hearer = unheard) -> Tolerance:
+def tolerance(joint: Joint, cut: Cut, limit: float, progress: Progress = silent) -> Tolerance:
     """How careful to be about an end of ``joint``, for gaps up to ``limit`` mm."""
     model = gap_batch(joint, cut)
     reach = _reach(joint)
     out = np.linspace(0.0, 1.0, STEPS + 1) ** 2
     errors = reach[:, :, None] * out
-    gaps = _gaps(model, errors, hearer)
+    gaps = _gaps(model, errors, progress)
     ideal = float(gaps[0, 0, 0])
-    hearer("the largest error that stays under the limit")
+    progress("the largest error that stays under the limit")
     most = _most(model, errors, gaps, limit)
     small = _gaps(model, np.sign(reach)[:, :, None] * np.full(1, SMALL))[:, :, 0]
     cares = tuple(
@@ -158,14 +158,14 @@ def _reach(joint: Joint) -> Floats:
     return np.stack((reach, -reach), axis=-1)
 
 
-def _gaps(model: GapBatch, errors: Floats, hearer: Hearer = unheard) -> Floats:
+def _gaps(model: GapBatch, errors: Floats, progress: Progress = silent) -> Floats:
     """The largest gap (things, 2, n) in mm of each error (things, 2, n), alone."""
     wrong = Errors.none(errors.size)
     for k, item in enumerate(fields(Errors)):
         alone = np.zeros_like(errors)
         alone[k] = errors[k]
         wrong = replace(wrong, **{item.name: alone.ravel()})
-    return model.largest(wrong, hearer).reshape(errors.shape)
+    return model.largest(wrong, progress).reshape(errors.shape)
 
 
 def _most(
