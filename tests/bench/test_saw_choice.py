@@ -7,6 +7,8 @@ from scipy.optimize import brentq
 from coper import Joint, Oval, Round, Tube, make_piece, plain_end, shape_end
 from coper.bench.setup import SawShop, piece_setups
 from coper.joint.saw.kit import USUAL_KIT_MM, choose_saws
+from coper.sheets.setup_card import end_card
+from coper.sheets.setup_card_words import steps
 
 
 @pytest.mark.parametrize("turn", [0.0, 90.0])
@@ -76,3 +78,20 @@ def test_on_a_share_a_saw_that_is_deep_enough_goes_before_one_that_leaves_a_smal
     chosen = [saws_of(STAY, [SEAT_TUBE, SHELL], SawShop(kit, depth))["seat tube"]
               for depth in (45.0, 42.0)]
     assert chosen == [(28.575, True), (44.45, True)]
+
+
+def test_the_clocks_to_file_are_the_tubes_own_at_both_of_its_ends():
+    # Derived: the mains stand 6 mm ahead of the tube's axis, so that what is left stands out
+    # behind it, where 14.3 cos + 6 is above 19.05: 24.1 degrees either way. Looking from the start,
+    # up, with the left side on top, behind is to the right: clock 90.
+    half = np.degrees(np.arccos((19.05 - 6) / 14.3))
+    low, high = (Tube(Round(38.1), (6, -60, z), (6, 60, z), name)
+                 for z, name in ((0, "low"), (300, "high")))
+    tube = Tube(Round(28.6, 0.9), (0, 0, 0), (0, 0, 300), "post")
+    piece = make_piece(tube, shape_end(tube, "start", [low]), shape_end(tube, "end", [high]))
+    for setup in piece_setups(piece, SawShop((38.1, 60.0), enough=0.3)):
+        cut, = setup.cuts
+        assert cut.passes[0].setting.diameter == 38.1
+        assert setup.stretches(cut.slivers) == (pytest.approx((90 - half, 90 + half)),)
+        words = " ".join(steps(end_card(piece, setup), end_card(piece, setup).cuts[0]))
+        assert "File through at clocks 66 to 114" in words
