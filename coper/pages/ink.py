@@ -37,9 +37,9 @@ class Ink:
     def under(self, lows: Floats, highs: Floats) -> Floats:
         """About how many mm of lines each box (c, 2) covers."""
         last = np.array(self.sums.shape) - 1
-        (x0, y0), (x1, y1) = (
-            np.clip(np.rint((corner - self.low) / self.cell).astype(int), 0, last).T
-            for corner in (lows, highs))
+        (x0, y0), (x1, y1) = (  # outward: a line that touches the box is under it
+            np.clip(whole((corner - self.low) / self.cell).astype(int), 0, last).T
+            for corner, whole in ((lows, np.floor), (highs, np.ceil)))
         sums = self.sums
         covered: Floats = (sums[x1, y1] - sums[x0, y1] - sums[x1, y0] + sums[x0, y0]) * self.cell
         return covered

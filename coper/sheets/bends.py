@@ -28,6 +28,7 @@ from coper.pages.labels import PointLabels
 from coper.pages.text import column
 from coper.shapes.bending import plane_turns
 from coper.shapes.checks import plain
+from coper.shapes.shape import as_branch, half_width
 from coper.sheets.frame_picture import SCALES
 from coper.telling.words.bends import bends_grid, bends_notes, blank_facts, labels
 
@@ -111,8 +112,12 @@ def _named(found: BendList) -> Iterator[tuple[Floats, str]]:
     tube = found.piece.tube
     yield tube.start, "start"
     if tube.course is not None:
-        for bend, words in zip(found.bends, labels(found.bends), strict=True):
-            yield tube.course.frames(np.array(low + bend.begins)).origin, words
+        for bend, part, words in zip(found.bends, tube.course.bends, labels(found.bends),
+                                     strict=True):
+            station = low + bend.begins
+            outward = -part.inward @ part.pose.axes[:2]  # words outside do not stand on the tube
+            origin = tube.course.frames(np.array(station)).origin
+            yield origin + half_width(as_branch(tube.shape), station) * outward, words
     yield tube.end, "end"
 
 
