@@ -116,7 +116,17 @@ def hollows(grid: Floats, wraps: Sequence[bool], how: Closing) -> tuple[Whole, .
         chosen = ranked.argmin(axis=1)[:, None]
     else:
         chosen = np.sort(np.argsort(ranked, axis=1, kind="stable")[:, :count], axis=1)
-    return tuple(np.unravel_index(chosen, shape))
+    return _unravelled(chosen, shape)
+
+
+def _unravelled(cells: Whole, shape: Sequence[int]) -> tuple[Whole, ...]:
+    """The places (...,) on each axis of cells (...,) of a grid that were counted through it.
+
+    Flat for numpy: where the last axis is of length 1, its 2.4 answers wrongly beyond the first
+    8192 rows.
+    """
+    flat = np.unravel_index(cells.ravel(), tuple(shape))
+    return tuple(one.reshape(cells.shape) for one in flat)
 
 
 def closed_in(
@@ -151,7 +161,7 @@ def closed_in(
         here, before = found.min(axis=2), least
         better = moves = here < least[:, going] - how.better
         if better.any():
-            places = np.unravel_index(found.argmin(axis=2)[..., None], how.tried)
+            places = _unravelled(found.argmin(axis=2)[..., None], how.tried)
             there = tuple(np.take_along_axis(one, place, 2)[..., 0]
                           for one, place in zip(tried, places, strict=True))
             at = tuple(_changed(old, going, better, new)

@@ -183,12 +183,13 @@ class Seating:
 
 
 EXACT: Final = Seating(
-    clocks=720, depths=9, beside=(0.0,),
+    clocks=720, depths=9, beside=tuple(part / 16 for part in range(-8, 9)),
     touch=Closing(kept=8, tried=(17, 17), closer=(4.0, 4.0), to=1e-12, better=TOUCH_MM),
     gap=replace(EDGE, kept=8), sure=None, pushes=60, home=SEATED_MM, far=0.0)
 """The promised 1e-6 mm. No joint touches, or gapes nearly alike, at more than eight places. Half a
-degree over 4**20 is 5e-13 degrees: still 1e-6 mm at a tip, where the edge is steep. A push of a
-taper leaves at most a few tenths of what was left, and moves any tip."""
+degree over 4**20 is 5e-13 degrees: still 1e-6 mm at a tip, where the edge is steep. Steps of half
+a degree pass over hollows between breaks that are a tenth of it apart. A push of a taper leaves at
+most a few tenths of what was left, and moves any tip."""
 
 BENCH: Final = Seating(
     clocks=72, depths=3, beside=tuple(half / 2 for half in range(-10, 11)),

@@ -143,3 +143,22 @@ def test_a_change_of_label_is_found_between_its_two_sides(places):
     left, right, beyond = changes(lambda at: at >= place[:, None], low, high, low > 0, high > 0)
     assert beyond.all()
     assert (left < place).all() and (right >= place).all() and (right - left < 1e-14).all()
+
+
+@pytest.mark.parametrize("depths", [(9,), (9, 5)])
+def test_one_of_many_curves_is_followed_as_if_it_were_alone(depths):
+    """More rows than an array is gone through in at once, 8192: some numpy count wrongly there."""
+    rng = np.random.default_rng(1)
+    grid = rng.random((20_000, *depths))
+    wraps = (False,) * len(depths)
+    together = hollows(grid, wraps, THROUGH)
+    for first in range(0, 20_000, 4_000):
+        few = hollows(grid[first:first + 4_000], wraps, THROUGH)
+        for one, other in zip(together, few, strict=True):
+            assert (one[first:first + 4_000] == other).all()
+
+
+def test_the_lowest_places_of_twenty_thousand_parabolas_are_theirs():
+    low = np.random.default_rng(2).random(20_000)
+    found = lowest(lambda at: (at - low[:, None]) ** 2, np.linspace(0, 1, 9), FOLLOWED)
+    assert found.first[0] == pytest.approx(low, abs=1e-5)

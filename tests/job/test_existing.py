@@ -76,7 +76,7 @@ def test_it_is_drawn_thin_and_laid_out():
                    for mark in leaves(frame_marks(pieces)))
 
     new = shape_job(parse_job(SHELL.replace(PRESENT, "") + STAY))
-    assert thin(shaped.pieces) > 0 == thin(new.pieces)
+    assert thin(shaped.pieces) > 2 * thin(new.pieces)  # a name has one thin line
     assert {tube.name for tube in job_layout(shaped.job, shaped.pieces).tubes} == {"shell", "stay"}
 
 

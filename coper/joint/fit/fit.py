@@ -24,7 +24,7 @@ from coper.joint.cluster import Cluster
 from coper.joint.cope import check_points
 from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.fit.face import Face, raised
-from coper.joint.fit.grid import Grid, break_clocks, even_depths
+from coper.joint.fit.grid import Grid, break_clocks, even_depths, grid_clocks
 from coper.joint.fit.seat import Ends, Touch, first_touch, widest_gap
 from coper.joint.wall import least_through
 from coper.tolerances import EXACT
@@ -136,7 +136,7 @@ def touched(ends: Ends, breaks: Floats, again: Callable[[Floats], Grid] | None =
 
 def end_grid(ends: Ends, breaks: Floats) -> Grid:
     """The grid of one end, even as it is mounted; its ``breaks`` (k,) are known."""
-    clock = merged(even_clocks(EXACT.clocks), breaks)
+    clock = grid_clocks(breaks, EXACT)
     cut = ends.face.station(clock - ends.turned, even_depths(ends.mounted, EXACT))[0]
     return Grid(clock, cut, bool(breaks.size))
 
