@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from argparse import Namespace
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from typing import Final
 
@@ -46,13 +46,13 @@ def _write_files(answer: Answer[object], arguments: Namespace) -> tuple[str, ...
         return ()
     from coper.cli.files import write_whole
 
-    pages: tuple[Page, ...] = ()
+    pages: Collection[Page] = ()
     if not (svg is None and pdf is None and picture is None):
         pages = answer.pages(arguments.progress)
 
     def files() -> Iterator[tuple[Path, bytes]]:
         if picture is not None:
-            yield picture, _picture(pages[0], answer.title, picture)
+            yield picture, _picture(next(iter(pages)), answer.title, picture)
         yield from sheet_files(pages, answer.title, svg, pdf)
         for path, content in zip(others, answer.files.values(), strict=True):
             if path is not None:
@@ -64,17 +64,24 @@ def _write_files(answer: Answer[object], arguments: Namespace) -> tuple[str, ...
 
 
 def sheet_files(
-    pages: Sequence[Page], title: str, svg: Path | None, pdf: Path | None
+    pages: Collection[Page], title: str, svg: Path | None, pdf: Path | None
 ) -> Iterator[tuple[Path, bytes]]:
-    """The pages as SVG, a file a page, and as one PDF; each is made when it is asked for."""
+    """The pages as SVG, a file a page, and as one PDF; each page is gone through once."""
+    if pdf is not None:
+        from coper.drawing.pdf import Document
+
+        document = Document(title)
+        each = document.adding(pages)
+    else:
+        each = iter(pages)
     if svg is not None:
         from coper.drawing.svg import svg_files
 
-        yield from svg_files(svg, pages)
+        yield from svg_files(svg, each)
     if pdf is not None:
-        from coper.drawing.pdf import pdf_bytes
-
-        yield pdf, pdf_bytes(pages, title)
+        for _ in each:  # the pages that no SVG was wanted of
+            pass
+        yield pdf, document.content()
 
 
 def older_pages(svg: Path, count: int) -> Iterator[Path]:

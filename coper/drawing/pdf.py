@@ -7,14 +7,14 @@ import logging
 import os
 import re
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path as FilePath
 from typing import Any, Final
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Whole
 from coper.drawing.bounds import leaves, text_start
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM
@@ -75,6 +75,8 @@ with _quietly():
 
 _POINT: Final = 72 / INCH_MM
 """PDF points to a mm (ISO 32000-1, 8.3.2.3)."""
+_DECIMALS: Final = 4
+"""Decimals of a point in the file: 0.00004 mm; more only make it larger."""
 PNG_DPI: Final = 150.0
 """Dots to the inch of a picture: lettering of 2.5 mm is then 15 dots high."""
 _BLACK: Final = (0.0, 0.0, 0.0)
@@ -87,29 +89,44 @@ _SETTINGS: Final[dict[Any, Any]] = {
 """What a person's own matplotlib settings must not change."""
 
 
-def pdf_bytes(pages: Sequence[Page], title: str) -> bytes:
-    """Pages as one PDF file, true to scale, that asks viewers to print it without scaling.
+def pdf_bytes(pages: Iterable[Page], title: str) -> bytes:
+    """Pages, at least one, as one PDF file; as :class:`Document` makes it."""
+    document = Document(title)
+    for page in pages:
+        document.add(page)
+    return document.content()
 
-    Parameters
-    ----------
-    pages
-        The pages, at least one.
-    title
-        The document's title.
 
-    Returns
-    -------
-    bytes
-        The file; the same pages give the same bytes.
+class Document:
+    """A PDF file, true to scale, that asks viewers to print it without scaling.
+
+    The pages are drawn one by one as they come and kept as they stand in the file. The same pages
+    give the same bytes.
     """
-    if not pages:
-        raise ValueError("no pages, so no PDF")
-    buffer = io.BytesIO()
-    metadata = {"Title": title, "Creator": "coper", "CreationDate": None}
-    with mpl.rc_context(_SETTINGS), PdfPages(buffer, metadata=metadata) as document:
+
+    def __init__(self, title: str) -> None:
+        self._buffer = io.BytesIO()
+        self._pages: Any = PdfPages(self._buffer, metadata={
+            "Title": title, "Creator": "coper", "CreationDate": None})
+
+    def add(self, page: Page) -> None:
+        """Draw one more page."""
+        with mpl.rc_context(_SETTINGS):
+            self._pages.savefig(_figure(page))
+
+    def adding(self, pages: Iterable[Page]) -> Iterator[Page]:
+        """The pages, each added as it is reached."""
         for page in pages:
-            document.savefig(_figure(page))
-    return _asking_true_scale(buffer.getvalue())
+            self.add(page)
+            yield page
+
+    def content(self) -> bytes:
+        """The whole file; nothing can be added any more."""
+        if not self._pages.get_pagecount():
+            raise ValueError("no pages, so no PDF")
+        with mpl.rc_context(_SETTINGS):
+            self._pages.close()
+        return _asking_true_scale(self._buffer.getvalue())
 
 
 def png_bytes(page: Page, dpi: float = PNG_DPI) -> bytes:
@@ -180,18 +197,25 @@ def _face(file: str) -> FontProperties:
 
 def _outline(mark: Path) -> Outline:
     """A path for the renderer, all its points kept."""
-    points = np.concatenate((mark.points, mark.points[:1])) if mark.closed else mark.points
-    return _kept(Outline(points, closed=mark.closed))
+    if not mark.closed:
+        return _kept(mark.points)
+    codes = np.full(len(mark.points) + 1, Outline.LINETO, dtype=np.int64)
+    codes[0], codes[-1] = Outline.MOVETO, Outline.CLOSEPOLY
+    return _kept(np.concatenate((mark.points, mark.points[:1])), codes)
 
 
 def _strokes(strokes: Floats) -> Outline:
     """Separate strokes (k, 2, 2), mm, as one path for the renderer."""
-    codes = np.tile((Outline.MOVETO, Outline.LINETO), len(strokes))
-    return _kept(Outline(strokes.reshape(-1, 2), codes))
+    codes = np.tile(np.array((Outline.MOVETO, Outline.LINETO), dtype=np.int64), len(strokes))
+    return _kept(strokes.reshape(-1, 2), codes)
 
 
-def _kept(outline: Outline) -> Outline:
-    """The outline, set to leave out no points: the default may move a line by 0.04 mm."""
+def _kept(points: Floats, codes: Whole | None = None) -> Outline:
+    """A path through points (n, 2), mm, in points of the file, set to leave none of them out.
+
+    Leaving out, the default, may move a line by 0.04 mm.
+    """
+    outline = Outline(np.round(points * _POINT, _DECIMALS), codes)
     outline.should_simplify = False
     return outline
 
@@ -205,7 +229,8 @@ def _draw_line(renderer: RendererBase, pen: Pen, outline: Outline, fill: bool) -
     context.set_capstyle("butt")
     if pen.dash:
         context.set_dashes(0, [length * _POINT for length in pen.dash])
-    renderer.draw_path(context, outline, Affine2D().scale(_dot(renderer)), _BLACK if fill else None)
+    renderer.draw_path(context, outline, Affine2D().scale(_dot(renderer) / _POINT),
+                       _BLACK if fill else None)
     context.restore()
 
 

@@ -91,6 +91,8 @@ def compose(
     printer: tuple[float, float] = TRUE_PRINTER,
     overlap: float = OVERLAP_MM,
     title: str = "",
+    before: int = 0,
+    after: int = 0,
 ) -> tuple[Page, ...]:
     """Lay blocks out on pages.
 
@@ -113,11 +115,13 @@ def compose(
         What neighbouring tiles share.
     title
         What the foot line of each page says.
+    before, after : int
+        How many pages of the same stack come before these, and after them.
 
     Returns
     -------
     tuple of Page
-        The pages, A first.
+        The pages; without any before them A first.
 
     Raises
     ------
@@ -126,11 +130,17 @@ def compose(
         ``MOST_TILES`` pages or a roll longer than ``LONGEST_MM``; that is found out before any
         page is made.
     """
-    sheets, _ = _sheets(blocks, paper, printer, overlap)
+    sheets = _sheets(blocks, paper, printer, overlap, before)
+    count = before + len(sheets) + after
     return tuple(
-        _page(content, index, len(sheets), area, printer, title)
-        for index, (area, content) in enumerate(sheets)
+        _page(content, index, count, area, printer, title)
+        for index, (area, content) in enumerate(sheets, before)
     )
+
+
+def page_count(blocks: Sequence[Block], paper: str) -> int:
+    """How many pages :func:`compose` lays the blocks out on."""
+    return len(_sheets(blocks, paper, TRUE_PRINTER, OVERLAP_MM))
 
 
 def tiles_needed(
@@ -151,11 +161,6 @@ def _tile_count(block: Block, content: tuple[float, float], overlap: float) -> i
         upright, tile_count(block.marks, height, width, overlap))
 
 
-def first_pages(blocks: Sequence[Block], paper: str) -> list[int]:
-    """The page, counted from 0, that :func:`compose` begins each block on."""
-    return _sheets(blocks, paper, TRUE_PRINTER, OVERLAP_MM)[1]
-
-
 def picture_page(marks: Sequence[Mark]) -> Page:
     """One page as large as its marks, the margin round them; no bars, for it is no template."""
     box = bounds(marks)
@@ -164,18 +169,16 @@ def picture_page(marks: Sequence[Mark]) -> Page:
 
 
 def _sheets(
-    blocks: Sequence[Block], paper: str, printer: tuple[float, float], overlap: float
-) -> tuple[list[Sheet], list[int]]:
-    """Every sheet, and the number of the one that each block begins on."""
+    blocks: Sequence[Block], paper: str, printer: tuple[float, float], overlap: float,
+    before: int = 0,
+) -> list[Sheet]:
+    """Every sheet; ``before`` pages of the same stack come first."""
     paper = paper.lower()
     check_paper(paper, printer, overlap)
     if paper == ROLL:
-        pieces = _pieces(blocks)
-        return ([_rolled(piece, printer) for piece in pieces],
-                [number for number, piece in enumerate(pieces) for _ in piece])
+        return [_rolled(piece, printer) for piece in _pieces(blocks)]
     area = sheet_area(PAPERS[paper], printer)
-    pages, firsts = _flowed(blocks, content_of(area), overlap, paper)
-    return [(area, page) for page in pages], firsts
+    return [(area, page) for page in _flowed(blocks, content_of(area), overlap, paper, before)]
 
 
 def _pieces(blocks: Sequence[Block]) -> list[list[Block]]:
@@ -218,15 +221,11 @@ def _set(name: str, marks: tuple[Mark, ...], left: float, top: float) -> Group:
 
 
 def _flowed(
-    blocks: Sequence[Block], content: Bounds, overlap: float, paper: str
-) -> tuple[list[list[Mark]], list[int]]:
-    """Pages with each block in the first room there is since the last new page.
-
-    The second list has the number of the page that each block begins on.
-    """
+    blocks: Sequence[Block], content: Bounds, overlap: float, paper: str, before: int
+) -> list[list[Mark]]:
+    """Pages with each block in the first room there is since the last new page."""
     pages: list[list[Mark]] = []
     rooms: list[Room] = []
-    firsts: list[int] = []
     last: tuple[int, Bounds] | None = None
     for block in blocks:
         marks = _fitted(block, content)
@@ -237,17 +236,15 @@ def _flowed(
             if count > MOST_TILES:
                 raise CoperError(f"{block.name} needs about {count} pages of {paper}",
                                  "check its sizes and angles, or print it on a roll", "paper")
-            firsts.append(len(pages))
-            pages += _tiled(block, content, overlap, len(pages))
+            pages += _tiled(block, content, overlap, before + len(pages))
             continue
         open_pages = len(rooms)
         number, place = _place(rooms, last if block.continued else None, bounds(marks), content)
         if number == open_pages:
             pages.append([])
         last = number, place
-        firsts.append(len(pages) - len(rooms) + number)
-        pages[firsts[-1]].append(_set(block.name, marks, place.left, place.top))
-    return pages or [[]], firsts
+        pages[number - len(rooms)].append(_set(block.name, marks, place.left, place.top))
+    return pages or [[]]
 
 
 def _place(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import accumulate
 
 from coper.bench.bends import bend_lists
@@ -23,8 +23,9 @@ from coper.job.setups import shop_setups
 from coper.job.shaped import ShapedJob
 from coper.job.tracking import job_rear_end
 from coper.joint.cautions import SAFETY
+from coper.joint.steps import Progress
 from coper.joint.template import GLUE_MM, PAPER_MM
-from coper.pages.compose import TRUE_PRINTER, Block, compose, first_pages
+from coper.pages.compose import TRUE_PRINTER, Block, compose, page_count
 from coper.pages.paper import page_letter
 from coper.sheets.batches import BatchSheet, batch_sheets
 from coper.sheets.bends import bends_blocks
@@ -41,64 +42,96 @@ from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
 
-Progress = Callable[[str], None]
-"""Called with each step of a long work as it begins."""
-
 USUAL_PAPER = "a4"
 """Where the shop names none."""
 
 NO_LETTER = "–"
-"""Stands for a page's letter until the pages are laid out."""
+"""Stands for a page's letter until the pages are counted."""
 
 DRAFTS = 2
-"""How often the letters are worked out: the job sheet may grow once they are in place."""
+"""How often the pages of the job sheet are counted: it may grow once the letters are in place."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Section:
-    """A part of the packet that begins on a page of its own; ``lacks`` says why it is missing."""
+    """A part of the packet that begins on a page of its own.
+
+    Attributes
+    ----------
+    title : str
+    make
+        Makes its blocks, whenever they are wanted: those of all tubes are too many to keep.
+    pages : int
+        How many it takes.
+    lacks : str
+        Why it is missing; empty where it is there.
+    """
 
     title: str
-    blocks: tuple[Block, ...]
+    make: Callable[[], Sequence[Block]]
+    pages: int
     lacks: str = ""
 
 
-def packet_pages(shaped: ShapedJob, progress: Progress) -> tuple[Page, ...]:
+@dataclass(frozen=True, slots=True, eq=False)
+class Packet(Collection[Page]):
+    """The pages of a packet, each section's made as it is reached, and not kept.
+
+    Attributes
+    ----------
+    title, paper : str
+    sections : tuple of Section
+        In the order of work, the job sheet first.
+    progress
+        Hears of each section that is drawn.
+    """
+
+    title: str
+    paper: str
+    sections: tuple[Section, ...]
+    progress: Progress
+
+    def __len__(self) -> int:
+        return sum(section.pages for section in self.sections)
+
+    def __contains__(self, page: object) -> bool:
+        return any(page == one for one in self)
+
+    def __iter__(self) -> Iterator[Page]:
+        before = 0
+        for section in self.sections:
+            self.progress(f"page {page_letter(before)}, {before + 1} of {len(self)}")
+            yield from compose(section.make(), self.paper, title=self.title, before=before,
+                               after=len(self) - before - section.pages)
+            before += section.pages
+
+
+def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     """The pages of the packet, the job sheet first; ``progress`` hears of each step."""
     job, pieces = shaped.job, shaped.pieces
-    found = tuple(_sections(shaped, progress))
-    sections = [section for section in found if section.blocks]
+    paper = job.shop.paper or USUAL_PAPER
+    found = tuple(_sections(shaped, paper, progress))
+    sections = [section for section in found if section.pages]
     lacking = [f"No page: {section.title}: {section.lacks}" for section in found if section.lacks]
     ordered, measures = work_order(pieces), _measures(job, pieces)
-    paper = job.shop.paper or USUAL_PAPER
-
     cautions = (*map(clash_words, shaped.clashes), *all_shortages(shaped.cut_list), *SAFETY)
 
-    def blocks(letters: Sequence[str]) -> list[Block]:
+    def sheet(letters: Iterable[str]) -> Section:
         contents = ["Page A: Job sheet", *(f"Page {letter}: {section.title}"
                       for section, letter in zip(sections, letters, strict=True)), *lacking]
-        sheet = job_sheet_blocks(job.title, ordered, measures, contents, cautions,
-                                 shaped.cut_list.alike)
-        return [*sheet, *(block for section in sections for block in _begun(section))]
+        return _section("Job sheet", paper, tuple(job_sheet_blocks(
+            job.title, ordered, measures, contents, cautions, shaped.cut_list.alike)))
 
-    letters = [NO_LETTER] * len(sections)
+    first = sheet([NO_LETTER] * len(sections))
     for _ in range(DRAFTS):
-        letters = _letters(blocks(letters), sections, paper)
-    return compose(blocks(letters), paper, title=job.title)
+        firsts = accumulate((one.pages for one in sections[:-1]), initial=first.pages)
+        first = sheet(map(page_letter, firsts) if sections else ())
+    return Packet(job.title, paper, (first, *sections), progress)
 
 
-def _begun(section: Section) -> tuple[Block, ...]:
-    """The section's blocks, the first on a new page."""
-    first, *rest = section.blocks
-    return replace(first, new_page=True), *rest
-
-
-def _letters(blocks: Sequence[Block], sections: Sequence[Section], paper: str) -> list[str]:
-    """The letter of the page that each section begins on; the sections are the last blocks."""
-    sizes = [len(section.blocks) for section in sections]
-    firsts = accumulate(sizes, initial=len(blocks) - sum(sizes))
-    pages = first_pages(blocks, paper)
-    return [page_letter(pages[first]) for first, _ in zip(firsts, sections, strict=False)]
+def _section(title: str, paper: str, blocks: Sequence[Block]) -> Section:
+    """A section whose blocks are kept."""
+    return Section(title, lambda: blocks, page_count(blocks, paper) if blocks else 0)
 
 
 def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:
@@ -109,49 +142,67 @@ def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:
     return tuple(f"{words}: {value}" for words, value in measure_words(measures))
 
 
-def _sections(shaped: ShapedJob, progress: Progress) -> Iterator[Section]:
-    """Every part after the job sheet; one that the job does not cover has no blocks."""
+def _sections(shaped: ShapedJob, paper: str, progress: Progress) -> Iterator[Section]:
+    """Every part after the job sheet; one that the job does not cover has no pages."""
     job, pieces = shaped.job, shaped.pieces
     progress("cut list")
-    yield Section("Cut list", tuple(cut_list_blocks(shaped.cut_list)))
-    yield _made("Bends", lambda: bends_blocks(
+    yield _section("Cut list", paper, tuple(cut_list_blocks(shaped.cut_list)))
+    yield _made("Bends", paper, lambda: bends_blocks(
         bend_lists(pieces, job.shop.stretch), job.shop.stretch))
     progress("layout")
-    yield _made("On the table", lambda: layout_blocks(
-        job_layout(job, pieces), job.shop.paper or USUAL_PAPER))
+    yield _made("On the table", paper, lambda: layout_blocks(job_layout(job, pieces), paper))
     batches = batch_sheets(shaped.cut_list.alike, work_order(pieces))
     for index, sheet in enumerate(batches, 1):
         progress(f"{sheet.title} ({index} of {len(batches)})")
-        yield Section(sheet.listed, _tube_blocks(sheet, job.shop))
+        yield _tube_section(sheet, job.shop, paper)
     progress("clearance and tracking")
     if job.drive != Drive() or (job.bicycle is not None and job.bicycle.wheels):
-        yield _made("Clearance", lambda: clearance_blocks(
+        yield _made("Clearance", paper, lambda: clearance_blocks(
             make_clearances(pieces, job.bicycle, job.drive)))
-    yield _made("Is it straight?", lambda: _tracking_blocks(job))
+    yield _made("Is it straight?", paper, lambda: _tracking_blocks(job))
 
 
-def _tube_blocks(sheet: BatchSheet, shop: Shop) -> tuple[Block, ...]:
+def _tube_section(sheet: BatchSheet, shop: Shop, paper: str) -> Section:
     """Templates, cards and logs of one tube, on as few pages as they fit."""
     piece = sheet.piece
-    setups = shop_setups(piece, shop)
-    cards = card_blocks(piece, setups, shop_limit(shop), shop.material)
-    templates = tuple(piece_blocks(piece, PAPER_MM, GLUE_MM, sheet.about))
-    paper = shop.paper or USUAL_PAPER
     path = f"tubes.{dotted(piece.tube.name)}"
+    templates = _templates(sheet)
     check_pages(templates, paper, TRUE_PRINTER, "check its shape, its points and what it seats on, "
                 'or set paper = "roll" under [shop]', path,
                 sum(end.cope is not None for end in piece.ends))
+    setups = shop_setups(piece, shop)
+
+    def blocks() -> tuple[Block, ...]:
+        cards = card_blocks(piece, setups, shop_limit(shop), shop.material)
+        return (*_templates(sheet), *cards, *log_blocks(piece, setups))
+
     try:
-        return _fewest_pages((*templates, *cards, *log_blocks(piece, setups)), paper)
+        order, pages = _fewest_pages(blocks(), paper)
     except CoperError as error:
         raise CoperError(error.fault, error.cure, path) from error
 
+    def ordered() -> list[Block]:
+        made = blocks()
+        return [made[index] for index in order]
 
-def _fewest_pages(blocks: tuple[Block, ...], paper: str) -> tuple[Block, ...]:
-    """A tube's blocks, those after the notes the highest first where that saves a page."""
-    highest = (blocks[0], *sorted(
-        blocks[1:], key=lambda block: bounds(block.marks).height, reverse=True))
-    return min(blocks, highest, key=lambda order: len(compose(order, paper)))
+    return Section(sheet.listed, ordered, pages)
+
+
+def _templates(sheet: BatchSheet) -> tuple[Block, ...]:
+    return tuple(piece_blocks(sheet.piece, PAPER_MM, GLUE_MM, sheet.about))
+
+
+def _fewest_pages(blocks: Sequence[Block], paper: str) -> tuple[list[int], int]:
+    """The order of a tube's blocks and the pages they take.
+
+    Those after the notes come the highest first where that saves a page.
+    """
+    orders = (list(range(len(blocks))), [0, *sorted(
+        range(1, len(blocks)), key=lambda index: bounds(blocks[index].marks).height,
+        reverse=True)])
+    counts = [page_count([blocks[index] for index in order], paper) for order in orders]
+    best = counts.index(min(counts))
+    return orders[best], counts[best]
 
 
 def _tracking_blocks(job: Job) -> list[Block]:
@@ -160,9 +211,9 @@ def _tracking_blocks(job: Job) -> list[Block]:
     return [] if rear is None else rear_end_log_blocks(rear)
 
 
-def _made(title: str, make: Callable[[], list[Block]]) -> Section:
+def _made(title: str, paper: str, make: Callable[[], list[Block]]) -> Section:
     """A part that the job may lack numbers for: then it names them."""
     try:
-        return Section(title, tuple(make()))
+        return _section(title, paper, make())
     except CoperError as error:
-        return Section(title, (), str(error).splitlines()[0])
+        return Section(title, tuple, 0, str(error).splitlines()[0])

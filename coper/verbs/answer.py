@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Generic, ParamSpec, TypeVar
 
@@ -37,7 +37,8 @@ class Answer(OneLine, Generic[Result_co]):
     lines
         Makes what a person reads.
     pages
-        Makes the paper, and says each step of a long work; no pages where there is none.
+        Makes the paper, and says each step of a long work; no pages where there is none. A page
+        may be made only when its turn comes.
     ok : bool
         Whether every check that was asked for holds.
     files
@@ -48,7 +49,7 @@ class Answer(OneLine, Generic[Result_co]):
     result: Result_co
     record: Callable[[], dict[str, Any]] = field(repr=False)
     lines: Callable[[], Iterable[Line]] = field(repr=False)
-    pages: Callable[[Progress], tuple[Page, ...]] = field(default=no_pages, repr=False)
+    pages: Callable[[Progress], Collection[Page]] = field(default=no_pages, repr=False)
     ok: bool = True
     files: Mapping[str, Callable[[], bytes]] = field(default_factory=dict, repr=False)
 

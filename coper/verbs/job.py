@@ -38,7 +38,7 @@ name in it 80 characters, a title or another text 200. A job may also come throu
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import Any
 
 from coper.drawing.page import Page
@@ -113,7 +113,7 @@ def job(job: Job) -> Answer[ShapedJob]:
         yield ""
         yield from map(Caution, SAFETY)
 
-    def pages(progress: Progress) -> tuple[Page, ...]:
+    def pages(progress: Progress) -> Collection[Page]:
         from coper.sheets.packet import packet_pages
 
         packet = packet_pages(shaped, progress)

@@ -17,7 +17,10 @@ def gaps():
 
 
 def test_no_end_is_made_worse_than_a_gauge_can_tell(gaps):
-    assert (gaps[:, 1:] <= gaps[:, :1] + NOISE_MM).all()
+    """A reading is wrong by its deviation one time in three, by twice that one time in twenty."""
+    worse = (gaps[:, 1:] - gaps[:, :1]).max(axis=1)
+    assert (worse <= 2 * NOISE_MM).all()
+    assert np.mean(worse > NOISE_MM) <= 0.02
 
 
 def test_the_second_round_spoils_nothing_that_the_first_one_closed(gaps):

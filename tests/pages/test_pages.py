@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 from coper.drawing.bounds import Bounds, bounds, leaves
 from coper.drawing.letters import text_width
 from coper.drawing.marks import THIN, Group, Path, Text
+from coper.drawing.svg import svg_text
 from coper.errors import CoperError
-from coper.pages.compose import Block, compose, first_pages
+from coper.pages.compose import Block, compose, page_count
 from coper.pages.paper import MARGIN_MM, PAPERS, page_letter
 from tests.pages.specimens import length, rectangle, strip
 from tests.profiles import examples
@@ -265,13 +266,16 @@ def test_blocks_that_share_a_name_by_chance_are_laid_out_as_if_they_had_two():
 
 
 @pytest.mark.parametrize("paper", ["a4", "roll"])
-def test_the_page_that_each_block_begins_on_is_known_whatever_their_names(paper):
-    blocks = [Block("x", frame(80.0, 250.0)), Block("x", frame(400.0, 600.0), new_page=True),
-              Block("x", frame(150.0, 250.0), new_page=True), Block("x", frame(20.0, 20.0))]
-    pages, firsts = compose(blocks, paper), first_pages(blocks, paper)
-    held = [sum(mark.name == "x" for mark in page.marks) for page in pages]
-    assert firsts[:2] == [0, 1] and firsts[2] == firsts[3] == len(pages) - 1
-    assert held == [firsts.count(0), *[1] * (firsts[2] - 1), 2]
+def test_parts_that_begin_a_page_are_laid_out_alone_as_they_are_in_the_whole(paper):
+    parts = [[Block("x", frame(80.0, 250.0))],
+             [Block("y", frame(400.0, 600.0), new_page=True)],
+             [Block("z", frame(150.0, 250.0), new_page=True), Block("z", frame(20.0, 20.0))]]
+    counts = [page_count(part, paper) for part in parts]
+    alone = [page for number, part in enumerate(parts) for page in compose(
+        part, paper, title="stack", before=sum(counts[:number]), after=sum(counts[number + 1:]))]
+    whole = compose([block for part in parts for block in part], paper, title="stack")
+    assert list(map(svg_text, alone)) == list(map(svg_text, whole))
+    assert len(whole) == sum(counts) >= 3
 
 
 def test_a_block_stands_no_higher_than_the_one_it_continues_on_the_same_page():

@@ -1,20 +1,22 @@
 """How a job and its packet grow: ratios of the same run, near that of the tubes where linear."""
 
 import time
+import tracemalloc
 
 from coper import make_pieces, parse_job
+from coper.joint.steps import silent
 from coper.verbs.job import job
 
 
 def fence(tubes):
-    """A rail with uprights between it and a foot rail."""
+    """A rail with uprights between it and a foot rail, each leaning differently."""
     text = ["[tubes.rail]\nshape = '30 x 2'\nstart = { at = [0, 0, 500] }\n"
             f"end = {{ at = [{40 * tubes}, 0, 500] }}\n",
             "[tubes.foot]\nshape = '30 x 2'\nstart = { at = [0, 0, 0] }\n"
             f"end = {{ at = [{40 * tubes}, 0, 0] }}\n"]
     text += [f"[tubes.upright-{n}]\nshape = '20 x 1'\n"
              f"start = {{ at = [{40 * n + 20}, 0, 0], on = ['foot'] }}\n"
-             f"end = {{ at = [{40 * n + 25}, 0, 500], on = ['rail'] }}\n"
+             f"end = {{ at = [{40 * n + 21 + n % 40 / 2}, 0, 500], on = ['rail'] }}\n"
              for n in range(tubes - 2)]
     return "".join(text)
 
@@ -46,3 +48,19 @@ def test_a_packet_of_40_tubes_beside_one_of_10(benchmark):
     assert packet(small)
     benchmark.extra_info["times 10 tubes"] = (
         benchmark.stats.stats.min / (time.perf_counter() - start))
+
+
+def peak(text):
+    """MiB that a packet takes at its most, beside its job."""
+    answer = job(parse_job(text))
+    tracemalloc.start()
+    assert sum(1 for _ in answer.pages(silent))
+    most = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    return most / 2**20
+
+
+def test_the_memory_of_a_packet_of_40_tubes_beside_one_of_10(benchmark):
+    small = peak(fence(10))
+    benchmark.pedantic(peak, (fence(40),), rounds=1)
+    benchmark.extra_info["times 10 tubes"] = peak(fence(40)) / small

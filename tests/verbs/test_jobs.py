@@ -9,6 +9,7 @@ from coper import CoperError, parse_job, read_job
 from coper.bicycle.change import Change
 from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
 from coper.bicycle.tracking.tracking import TrackingReadings, own_limit
+from coper.pages.paper import page_letter
 from coper.verbs.bends import bends
 from coper.verbs.bicycle import bicycle
 from coper.verbs.clearance import clearance
@@ -54,6 +55,16 @@ def test_a_jobs_pages_are_its_packet_and_each_step_is_heard_of():
     steps = []
     pages = job(parse_job(RAIL)).pages(steps.append)
     assert steps[0] == "cut list" and steps[-1] == f"{len(pages)} pages"
+
+
+def test_a_page_of_a_packet_is_drawn_when_its_turn_comes():
+    steps = []
+    pages = job(parse_job(RAIL)).pages(steps.append)
+    counted = len(steps)
+    each = iter(pages)
+    assert [next(each).letter, steps[counted:]] == ["A", [f"page A, 1 of {len(pages)}"]]
+    assert [page.letter for page in each][-1] == page_letter(len(pages) - 1)
+    assert len(steps) > counted + 1 and len(list(pages)) == len(pages)
 
 
 def test_a_change_answers_with_before_and_after(demo):
