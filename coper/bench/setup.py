@@ -12,8 +12,9 @@ The tube is clamped with the heel line up, and the fixture is described as one l
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
 import numpy as np
 
@@ -67,6 +68,10 @@ class SawShop:
     depth: float = USUAL_DEPTH_MM
     enough: float = 0.0
 
+
+KEY_PLACES = 8
+"""Decimals of mm and degrees to which ends that are cut alike are equal: at 1 m from the joint a
+hundred-millionth of a degree is 2e-7 mm."""
 
 GAP_POINTS = 72
 """Even clocks of an expected gap: every 5 degrees."""
@@ -166,16 +171,68 @@ class EndSetup:
         return tuple((self.clock(to), self.clock(start)) for start, to in own)
 
 
-def piece_setups(piece: Piece, shop: SawShop = SawShop()) -> tuple[EndSetup, ...]:
-    """The set-up of every shaped end of ``piece`` with the saws of ``shop``."""
-    return tuple(set_up(piece, end, shop) for end in piece.ends if end.cope is not None)
+Known: TypeAlias = dict[Hashable, EndSetup]
+"""Set-ups that were found already, with one shop's saws."""
+
+
+def piece_setups(
+    piece: Piece, shop: SawShop = SawShop(), known: Known | None = None
+) -> tuple[EndSetup, ...]:
+    """The set-up of every shaped end of ``piece`` with the saws of ``shop``.
+
+    An end that is the same as one of ``known`` takes that one's cuts, a new one is added to it.
+    """
+    known = {} if known is None else known
+    found: list[EndSetup] = []
+    for end in piece.ends:
+        if end.cope is None:
+            continue
+        key = _key(piece, end)
+        if key not in known:
+            known[key] = set_up(piece, end, shop)
+        found.append(_taken(known[key], end))
+    return tuple(found)
+
+
+def _key(piece: Piece, end: TubeEnd) -> Hashable:
+    """What is equal of ends that are cut alike; of one on a main that bends or stops, its own.
+
+    On other mains the joints and their shifts say all, whatever the place along the mains.
+    """
+    assert end.cope is not None
+    equal = [equivalent_joint(piece.tube, end.which, main) for main in end.mains]
+    if any(placed.shape != one.joint.main
+           for placed, one in zip(end.cope.cluster.mains, equal, strict=True)):
+        return piece.label, end.which
+    return (end.which, end.cut, end.cope.cluster.branch, _rounded(_blank_end(piece, end)),
+            *((one.joint.branch, one.joint.main, *map(_rounded, (
+                one.joint.angle, one.joint.offset, one.joint.turn, one.joint.main_turn,
+                one.joint.main_at, one.shift))) for one in equal))
+
+
+def _rounded(value: float) -> float:
+    """A mm or degree without the residue of another place: what is left is below any promise."""
+    return round(value, KEY_PLACES) + 0.0
+
+
+def _taken(known: EndSetup, end: TubeEnd) -> EndSetup:
+    """The set-up of ``end``, which is cut as ``known`` is."""
+    if known.end is end:
+        return known
+    return replace(known, end=end, cuts=tuple(
+        replace(cut, seat=end.stances[cut.main]) for cut in known.cuts))
+
+
+def _blank_end(piece: Piece, end: TubeEnd) -> float:
+    """Where the blank begins or ends, mm, as the end itself counts along."""
+    low, high = piece.blank_ends
+    return low if end.which == "start" else piece.tube.length - high
 
 
 def set_up(piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
     """The set-up of one shaped end of ``piece``."""
     assert end.cope is not None
-    tube, whole, (low, high) = piece.tube, end.cope.cluster, piece.blank_ends
-    blank = low if end.which == "start" else tube.length - high  # as the end itself counts along
+    tube, whole, blank = piece.tube, end.cope.cluster, _blank_end(piece, end)
     own = seat(Square(whole) if end.cut == "square" else Bevelled(whole), whole,
                points=GAP_POINTS)
     cuts: list[SawCut] = []

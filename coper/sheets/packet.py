@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from coper.bench.bends import bend_lists
+from coper.bench.setup import EndSetup
 from coper.bicycle.clearance.clearance import make_clearances
 from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.measures import measure
@@ -19,7 +20,7 @@ from coper.job.faults import dotted
 from coper.job.job import Job, Shop
 from coper.job.layout import job_layout
 from coper.job.limits import shop_limit
-from coper.job.setups import shop_setups
+from coper.job.setups import ShopSetups
 from coper.job.shaped import ShapedJob
 from coper.job.tracking import job_rear_end
 from coper.joint.cautions import SAFETY
@@ -152,9 +153,10 @@ def _sections(shaped: ShapedJob, paper: str, progress: Progress) -> Iterator[Sec
     progress("layout")
     yield _made("On the table", paper, lambda: layout_blocks(job_layout(job, pieces), paper))
     batches = batch_sheets(shaped.cut_list.alike, work_order(pieces))
+    setups = ShopSetups(job.shop)
     for index, sheet in enumerate(batches, 1):
         progress(f"{sheet.title} ({index} of {len(batches)})")
-        yield _tube_section(sheet, job.shop, paper)
+        yield _tube_section(sheet, setups.of, job.shop, paper)
     progress("clearance and tracking")
     if job.drive != Drive() or (job.bicycle is not None and job.bicycle.wheels):
         yield _made("Clearance", paper, lambda: clearance_blocks(
@@ -162,7 +164,9 @@ def _sections(shaped: ShapedJob, paper: str, progress: Progress) -> Iterator[Sec
     yield _made("Is it straight?", paper, lambda: _tracking_blocks(job))
 
 
-def _tube_section(sheet: BatchSheet, shop: Shop, paper: str) -> Section:
+def _tube_section(
+    sheet: BatchSheet, set_up: Callable[[Piece], tuple[EndSetup, ...]], shop: Shop, paper: str
+) -> Section:
     """Templates, cards and logs of one tube, on as few pages as they fit."""
     piece = sheet.piece
     path = f"tubes.{dotted(piece.tube.name)}"
@@ -170,7 +174,7 @@ def _tube_section(sheet: BatchSheet, shop: Shop, paper: str) -> Section:
     check_pages(templates, paper, TRUE_PRINTER, "check its shape, its points and what it seats on, "
                 'or set paper = "roll" under [shop]', path,
                 sum(end.cope is not None for end in piece.ends))
-    setups = shop_setups(piece, shop)
+    setups = set_up(piece)
 
     def blocks() -> tuple[Block, ...]:
         cards = card_blocks(piece, setups, shop_limit(shop), shop.material)

@@ -46,7 +46,7 @@ from coper.job.job import Job
 from coper.job.read import read_job
 from coper.job.shaped import ShapedJob, shape_job
 from coper.joint.cautions import SAFETY
-from coper.joint.steps import Progress
+from coper.joint.steps import Progress, silent
 from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
@@ -92,11 +92,13 @@ def add_options(parser: ArgumentParser) -> None:
 def ask(arguments: Namespace) -> Answer[ShapedJob]:
     """The answer to what the options ask."""
     given = read_job(arguments.file)
-    return placed(lambda: job(given), lambda error: error.at(arguments.file))
+    return placed(lambda: job(given, arguments.progress.live), lambda error: error.at(arguments.file))
 
 
-def job(job: Job) -> Answer[ShapedJob]:
+def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
     """Every tube of a job with both ends shaped; its pages are the packet for the bench.
+
+    ``progress`` hears of each tube whose saws are chosen for the record.
 
     Raises
     ------
@@ -106,7 +108,7 @@ def job(job: Job) -> Answer[ShapedJob]:
     shaped = shape_job(job)
 
     def record() -> dict[str, Any]:
-        return {**json_head(), **job_record(shaped), "cautions": list(SAFETY)}
+        return {**json_head(), **job_record(shaped, progress), "cautions": list(SAFETY)}
 
     def lines() -> Iterator[Line]:
         yield from job_lines(shaped)

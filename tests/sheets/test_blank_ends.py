@@ -11,7 +11,7 @@ import pytest
 from coper.drawing.marks import Group, Path, Text
 from coper.frame.order import work_order
 from coper.job.read import parse_job, read_job
-from coper.job.setups import shop_setups
+from coper.job.setups import ShopSetups
 from coper.job.shaped import shape_job
 from coper.shapes.round import Round
 from coper.sheets.setup_card import end_card
@@ -128,7 +128,7 @@ def test_the_blank_of_the_cut_list_sawn_by_its_card_gets_the_cope_of_the_job(mak
     for piece in shaped.pieces:
         tube, allowance = piece.tube, shaped.job.shop.allowance
         length = lengths[tube.name, tube.side]
-        for setup in shop_setups(piece, shaped.job.shop):
+        for setup in ShopSetups(shaped.job.shop).of(piece):
             slides = list(printed_slides(piece, setup))
             own = sawn_edge(piece, setup, slides, length, allowance)
             if own is not None:

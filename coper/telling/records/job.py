@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from coper.bicycle.before_after import measured
@@ -10,15 +11,16 @@ from coper.frame.clash import Clash
 from coper.frame.piece import Piece
 from coper.job.job import Shop
 from coper.job.limits import shop_limit
-from coper.job.setups import shop_setups
+from coper.job.setups import ShopSetups
 from coper.job.shaped import ShapedJob
+from coper.joint.steps import Progress, silent
 from coper.telling.records.bicycle import bicycle_record
 from coper.telling.records.cut_list import cut_list_record
 from coper.telling.records.piece import piece_record
 from coper.telling.records.setup import setup_record
 
 
-def job_record(shaped: ShapedJob) -> dict[str, Any]:
+def job_record(shaped: ShapedJob, progress: Progress = silent) -> dict[str, Any]:
     """Everything that is known of the job, and every tube and side of it."""
     job = shaped.job
     return {
@@ -27,7 +29,7 @@ def job_record(shaped: ShapedJob) -> dict[str, Any]:
         "points": {name: list(point) for name, point in job.points.items()},
         "bicycle": None if job.bicycle is None else bicycle_record(
             measured(job.bicycle, [piece.tube for piece in shaped.pieces])),
-        "tubes": [_tube_record(piece, job.shop) for piece in shaped.pieces],
+        "tubes": list(_tube_records(shaped.pieces, job.shop, progress)),
         "cut_list": cut_list_record(shaped.cut_list),
         "alike": [alike_record(group) for group in shaped.cut_list.alike if group.count > 1],
         "clashes": [clash_record(clash) for clash in shaped.clashes],
@@ -47,12 +49,17 @@ def _shop_record(shop: Shop) -> dict[str, Any]:
     }
 
 
-def _tube_record(piece: Piece, shop: Shop) -> dict[str, Any]:
-    """One tube and side; its shaped ends have the ``gap`` to expect and their ``setup``."""
-    record = piece_record(piece)
-    for setup in shop_setups(piece, shop):
-        record["ends"][setup.end.which] |= setup_record(setup, shop_limit(shop))
-    return record
+def _tube_records(
+    pieces: Sequence[Piece], shop: Shop, progress: Progress
+) -> Iterator[dict[str, Any]]:
+    """Every tube and side; shaped ends have the ``gap`` to expect and their ``setup``."""
+    setups, limit = ShopSetups(shop), shop_limit(shop)
+    for number, piece in enumerate(pieces, 1):
+        progress(f"saws for {piece.label} ({number} of {len(pieces)})")
+        record = piece_record(piece)
+        for setup in setups.of(piece):
+            record["ends"][setup.end.which] |= setup_record(setup, limit)
+        yield record
 
 
 def alike_record(group: Alike) -> dict[str, Any]:
