@@ -48,8 +48,8 @@ OPTIONS = {
     "tolerance": {"--angle-scatter": ["0.5", "-1", "50"], "--seed": ["3", "-1", "1e3"],
                   "--limit": ["0.5"], "--cut": ["square"]},
 }
-SLOW = ("tolerance",)
-"""Verbs that put thousands of joints together: one command in a hundred."""
+SLOW = {"tolerance": 0.01, "saw": 0.15}
+"""How many of the commands of verbs that try thousands of joints, or of cuts, are kept."""
 
 
 def shape(chance):
@@ -86,7 +86,7 @@ def odd(chance):
 def odd_command(chance):
     """The words of one command."""
     verb = chance.choice([*OPTIONS, "joint", "fit"])
-    if verb in SLOW and chance.random() > 0.01:
+    if chance.random() > SLOW.get(verb, 1.0):
         verb = "joint"
     likely = chance.random() < 0.7
     words = [verb, *(plausible if likely else odd)(chance)]
