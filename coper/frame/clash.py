@@ -11,6 +11,7 @@ import numpy as np
 from coper.arrays import Floats, Point
 from coper.frame.nearest import Distance, nearest_spot
 from coper.frame.piece import Piece
+from coper.frame.solid import solids
 from coper.frame.surface import surfaces
 from coper.shapes.plate import Plate
 from coper.tolerances import CLASH_MM
@@ -46,11 +47,11 @@ class Clash:
 def find_clashes(pieces: Sequence[Piece]) -> tuple[Clash, ...]:
     """Every two of ``pieces`` that run through each other.
 
-    Plates are left out, for they have no width, and so is what is in another's bore, as a sleeve
+    Plates without a width are left out, and so is what is in another's bore, as a sleeve
     or a seat post; and two that both stand already, which are drawn from point to point and were
     joined by somebody else.
     """
-    whole = [piece for piece in pieces if not isinstance(piece.tube.shape, Plate)]
+    whole = solids(pieces)
     low, high = _boxes(whole)
     found = (_clash(whole[one], whole[other])
              for one, other in combinations(range(len(whole)), 2)

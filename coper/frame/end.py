@@ -21,6 +21,7 @@ from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.template import CUTS, Cut, cut_line
 from coper.search import lowest_round
 from coper.shapes.checks import plain
+from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose
 from coper.tolerances import OVERRUN_MM
 
@@ -177,7 +178,7 @@ def _cautions(
         if not won.any():
             yield f"{main.label} takes no part: the tube meets the other mains first all round."
             continue
-        yield from _overruns(main, main.station(points[won]))
+        yield from _overruns(main, points[won])
 
 
 def met_again(tube: Tube, end: TubeEnd) -> Iterator[tuple[Tube, Floats, Floats]]:
@@ -193,14 +194,29 @@ def met_again(tube: Tube, end: TubeEnd) -> Iterator[tuple[Tube, Floats, Floats]]
         yield main, clock(cope.clock), again
 
 
-def _overruns(main: Tube, along: Floats) -> Iterator[str]:
-    """How far a footprint at ``along`` (n,) mm runs past the main's two points, and how much."""
-    for past, end in ((-along, "start"), (along - main.length, "end")):
+def past_edges(main: Tube, points: Floats) -> dict[str, Floats]:
+    """How far (n,) in mm points (n, 3) of the frame are past the two edges of a plate.
+
+    Below 0 on it; nothing of another main, or where the width is not known. Left and right are as
+    one looks from its start to its end, its face up.
+    """
+    if not isinstance(main.shape, Plate) or main.shape.width is None:
+        return {}
+    across, half = main.pose.inward(points)[..., 0], main.shape.width / 2
+    return {"left edge": across - half, "right edge": -across - half}
+
+
+def _overruns(main: Tube, points: Floats) -> Iterator[str]:
+    """How far a footprint (n, 3), mm, runs past its main's two points or edges, and how much."""
+    station = main.station(points)
+    for end, past in {"start point": -station, "end point": station - main.length,
+                      **past_edges(main, points)}.items():
         if past.max() > OVERRUN_MM:
             name = main.label
             share = max(round(100 * float((past > OVERRUN_MM).mean())), 1)
             open_share = f"{share}% of the edge has nothing to be welded to."
+            more = "wider" if end.endswith("edge") else "longer"
             cure = (f"{name} stands already: {open_share}" if main.existing else
-                    f"leave {name} so much longer there, or {open_share}")
+                    f"leave {name} so much {more} there, or {open_share}")
             yield (f"The footprint on {name} runs {plain(round(float(past.max()), 2))} mm past "
-                   f"{name}'s {end} point: {cure}")
+                   f"{name}'s {end}: {cure}")

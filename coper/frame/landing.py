@@ -15,9 +15,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from coper.arrays import Floats
-from coper.frame.end import TubeEnd
+from coper.frame.end import TubeEnd, past_edges
 from coper.frame.piece import Piece
-from coper.frame.tube import Which
 from coper.tolerances import OVERRUN_MM
 
 ON_SKIN_MM = 1e-6
@@ -32,14 +31,14 @@ class PastEnd:
     ----------
     main : str
         The one that it comes nearest to.
-    which : ``start`` or ``end``
-        Of that main.
+    which : str
+        ``start`` or ``end`` of that main, or an edge of a plate.
     by : float, mm
-        Between that and the nearest place of the edge, along the main.
+        Between that and the nearest place of the edge, along the main or across it.
     """
 
     main: str
-    which: Which
+    which: str
     by: float
 
 
@@ -57,20 +56,21 @@ def past_mains(piece: Piece, end: TubeEnd, pieces: Sequence[Piece]) -> PastEnd |
         main = next(one for one in pieces
                     if (one.tube.name, one.tube.side) == (tube.name, tube.side))
         skin = tube.as_main.distance(tube.pose.inward(points))
-        past = _past(main, tube.station(points[np.abs(skin) <= ON_SKIN_MM]))
-        if (past.max(axis=0) <= -OVERRUN_MM).any():
+        past = _past(main, points[np.abs(skin) <= ON_SKIN_MM])
+        depth = np.stack(list(past.values()))
+        if (depth.max(axis=0) <= -OVERRUN_MM).any():
             return None
-        if past.size:
-            row = int(past.min(axis=1).argmax())
-            found.append(PastEnd(main.label, ("start", "end")[row],
-                                 max(float(past[row].min()), 0.0)))
+        if depth.size:
+            row = int(depth.min(axis=1).argmax())
+            found.append(PastEnd(main.label, list(past)[row], max(float(depth[row].min()), 0.0)))
     return min(found, key=lambda one: one.by, default=None)
 
 
-def _past(main: Piece, station: Floats) -> Floats:
-    """How far (2, n) in mm stations (n,) are past a main's start and its end, below 0 on it.
+def _past(main: Piece, points: Floats) -> dict[str, Floats]:
+    """How far (n,) in mm points (n, 3) are past each end of a main, below 0 on it.
 
     An end that is shaped itself counts as far as it goes anywhere.
     """
     start, end = float(np.nanmin(main.start.outer)), float(np.nanmax(main.end.outer))
-    return np.stack((start - station, station - end))
+    station = main.tube.station(points)
+    return {"start": start - station, "end": station - end, **past_edges(main.tube, points)}

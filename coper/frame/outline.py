@@ -19,10 +19,10 @@ from numpy.typing import NDArray
 from coper.arrays import Floats
 from coper.frame.piece import Piece
 from coper.frame.sections import section_rows
+from coper.frame.solid import solid
 from coper.joint.edge import even_clocks
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
-from coper.shapes.plate import Plate
 
 CLOCKS = 180
 """Points of an edge: a chord of a 40 mm tube then misses its arc by 0.003 mm."""
@@ -100,15 +100,16 @@ def outline(piece: Piece, view: View, low: float = -np.inf, high: float = np.inf
     """The strokes of a piece between the alongs ``low`` and ``high`` in mm from its start point.
 
     An end that lies between them shows its edge; one that does not is left open, as broken off.
-    Of a plate only the line from point to point is known.
+    Of a plate without a width only the line from point to point is known.
     """
     return [replace(stroke, existing=piece.tube.existing)
             for stroke in _strokes(piece, view, low, high)]
 
 
-def _strokes(piece: Piece, view: View, low: float, high: float) -> list[Stroke]:
-    if isinstance(piece.tube.shape, Plate):
-        return [Stroke(view.seen(np.stack((piece.tube.start, piece.tube.end))))]
+def _strokes(given: Piece, view: View, low: float, high: float) -> list[Stroke]:
+    piece = solid(given)
+    if piece is None:
+        return [Stroke(view.seen(np.stack((given.tube.start, given.tube.end))))]
     clocks = np.append(even_clocks(CLOCKS), 360.0)
     start, end = (np.clip(one.edge_at(clocks), low, high) for one in piece.ends)
     strokes: list[Stroke] = []

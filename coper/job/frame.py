@@ -60,9 +60,10 @@ def _check_landing(faults: Faults, piece: Piece, pieces: Sequence[Piece]) -> Non
 def _refuse_past(piece: Piece, end: TubeEnd, pieces: Sequence[Piece]) -> None:
     past = past_mains(piece, end, pieces)
     if past is not None:
+        more = "wider" if past.which.endswith("edge") else "longer"
         raise JointError(f"it lands wholly past the {past.which} of {past.main}, by "
                          f"{plain(round(past.by, 2))} mm: there is nothing to seat on",
-                         f"make {past.main} longer, move this end's point, or change what it is on")
+                         f"make {past.main} {more}, move this end's point, or change what it is on")
 
 
 def placed_tubes(job: Job) -> dict[str, Sides]:

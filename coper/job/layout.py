@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.layout import ROUND_MM, Layout, Setting, Subject, make_layout
 from coper.frame.piece import Piece
+from coper.frame.solid import solid
 from coper.job.job import Job
 from coper.units import INCH_MM
 
@@ -21,7 +22,7 @@ def job_layout(
     """The layout of a job whose tubes are shaped; ``origin`` and ``plane`` in mm."""
     bicycle = job.bicycle
     subject = Subject(
-        tuple(pieces),
+        tuple(solid(piece) or piece for piece in pieces),
         job.points if bicycle is None else {**bicycle.points, **job.points},
         {} if bicycle is None else bicycle.axes,
         () if bicycle is None else bicycle.wheels,

@@ -17,22 +17,36 @@ from coper.shapes.words import TubeWords
 class Plate:
     """A flat plate as a main; its face goes through the axis, square to the second coordinate.
 
+    ::
+
+              second, the face's side
+                  |
+        .---------o---------> first     the face; a branch seats on it as if it had no edges
+        |         |         |
+        '-------------------'           the thickness lies behind the face
+
     Attributes
     ----------
     thickness : float, mm
-        Recorded only: a branch seats on the face.
+    width : float or None, mm
+        Along the first coordinate, half of it either side of the axis; ``None`` where it is not
+        known.
     """
 
     thickness: float
+    width: float | None = None
 
     kind: ClassVar[str] = "plate"
     patches: ClassVar[int] = 1
     forms: ClassVar[dict[str, str]] = {
         "plate 6": "flat (as a main)",
+        "plate 6 by 80": "flat, with a width",
     }
 
     def __post_init__(self) -> None:
         check_size(self.thickness, "thickness")
+        if self.width is not None:
+            check_size(self.width, "width")
 
     @classmethod
     def from_words(cls, words: TubeWords) -> Plate | None:
@@ -40,6 +54,8 @@ class Plate:
         match words.parts:
             case (("plate", thickness),):
                 return cls(thickness)
+            case (("plate", thickness), ("by", width)):
+                return cls(thickness, width)
         return None
 
     @property
@@ -54,7 +70,8 @@ class Plate:
 
     def words(self) -> str:
         """The plate in the grammar of the command line, in mm."""
-        return f"plate {plain(self.thickness)}"
+        by = "" if self.width is None else f" by {plain(self.width)}"
+        return f"plate {plain(self.thickness)}{by}"
 
     def first_entry(self, lines: Lines) -> Floats:
         """Along (...,) in mm where each line enters, ``nan`` where it does not come from above."""

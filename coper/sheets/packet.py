@@ -28,6 +28,7 @@ from coper.joint.steps import Progress
 from coper.joint.template import GLUE_MM, PAPER_MM
 from coper.pages.compose import TRUE_PRINTER, Block, compose, page_count
 from coper.pages.paper import page_letter
+from coper.shapes.plate import Plate
 from coper.sheets.batches import BatchSheet, batch_sheets
 from coper.sheets.bends import bends_blocks
 from coper.sheets.clearance import clearance_blocks
@@ -35,6 +36,7 @@ from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.fit_log import log_blocks
 from coper.sheets.job_sheet import job_sheet_blocks
 from coper.sheets.layout import layout_blocks
+from coper.sheets.plate import plate_blocks
 from coper.sheets.setup_card_marks import card_blocks
 from coper.sheets.template_pages import check_pages
 from coper.sheets.tracking_log import rear_end_log_blocks
@@ -152,6 +154,9 @@ def _sections(shaped: ShapedJob, paper: str, progress: Progress) -> Iterator[Sec
         bend_lists(pieces, job.shop.stretch), job.shop.stretch))
     progress("layout")
     yield _made("On the table", paper, lambda: layout_blocks(job_layout(job, pieces), paper))
+    for piece in pieces:
+        if isinstance(piece.tube.shape, Plate) and not piece.tube.existing:
+            yield _section(f"Plate {piece.label}", paper, plate_blocks(piece, pieces))
     batches = batch_sheets(shaped.cut_list.alike, work_order(pieces))
     setups = ShopSetups(job.shop)
     for index, sheet in enumerate(batches, 1):

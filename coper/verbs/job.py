@@ -92,7 +92,8 @@ def add_options(parser: ArgumentParser) -> None:
 def ask(arguments: Namespace) -> Answer[ShapedJob]:
     """The answer to what the options ask."""
     given = read_job(arguments.file)
-    return placed(lambda: job(given, arguments.progress.live), lambda error: error.at(arguments.file))
+    return placed(lambda: job(given, arguments.progress.live),
+                  lambda error: error.at(arguments.file))
 
 
 def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:

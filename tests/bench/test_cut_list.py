@@ -5,7 +5,7 @@ import json
 import pytest
 
 from coper import Bent, Box, Oval, Plate, Round, Tapered, TaperedOval, Tube
-from coper.bench.cut_list.cut_list import cut_list
+from coper.bench.cut_list.cut_list import PlateBlank, cut_list
 from coper.bench.cut_list.packing import Packing, Stock
 from coper.bench.cut_list.stock import Rack, Shelf
 from coper.frame.end import plain_end, shape_end
@@ -72,7 +72,7 @@ def test_without_stock_lengths_the_whole_need_is_told_with_its_kerfs():
 
 def test_a_plate_is_named_and_shares_no_bar():
     cuts = cut_list([plain_tube(Plate(6), 300, "dropout", "left")], rack(Stock(100)))
-    assert cuts.plates == ("dropout left",) and cuts.stocks == ()
+    assert cuts.plates == (PlateBlank("dropout left", Plate(6), 300),) and cuts.stocks == ()
 
 
 def test_a_tubes_own_lengths_go_before_the_shops_and_counted_pieces_come_on_top():

@@ -291,7 +291,20 @@ def test_published_values_are_guidance_with_their_source():
                     "16 CFR 1512.17(d)": (89.0, "mm", False), "16 CFR 1512": (25.0, "deg", False)}
 
 
-def test_a_plate_is_left_out_and_said_so():
+def test_a_plate_with_a_width_keeps_clear_by_its_nearer_side():
+    # The middle plane of the wheel is y 0: a face at 40 with the thickness away from it, or towards
+    # it, stands 40 or 34 from it, and so much nearer the tyre's side.
+    gaps = {}
+    for turn in (0, 180):
+        plate = Tube(Plate(6, 20), AXLE + np.array((100, 40, 230)),
+                     AXLE + np.array((-100, 40, 230)), "guard", turn=turn + 90)
+        cut = make_piece(plate, plain_end(plate, "start"), plain_end(plate, "end"))
+        found, = make_clearances([cut], BICYCLE, Drive()).tyre
+        gaps[float(plate.pose.axes[1][1]) > 0] = found.spot.gap
+    assert gaps[False] - gaps[True] == pytest.approx(6, abs=1) and min(gaps.values()) > 0
+
+
+def test_a_plate_without_a_width_is_left_out_and_said_so():
     plate = piece(Plate(6), (-20, 60, 5), (-410, 60, 58), name="dropout")
     found = make_clearances([BRIDGE, plate], BICYCLE, Drive())
     assert found.left_out == ("dropout",)

@@ -73,7 +73,7 @@ def test_the_same_tube_half_a_diameter_lower_runs_into_the_posts_end():
     assert clash.deep == pytest.approx(9, abs=1e-6)  # from its lowest line up to the post's end
 
 
-def test_a_box_is_met_at_its_side_and_a_plate_is_left_out():
+def test_a_box_is_met_at_its_side_and_a_plate_without_a_width_is_left_out():
     # At turn 0 the first side's middle faces left: the box is 40 wide across y and 20 high.
     beam = Tube(Box(40, 20, 2, 1.5), (-200, 0, 0), (200, 0, 0), "beam")
     rod = Tube(Round(10, 1), (0, -100, 13), (0, 100, 13), "rod")
@@ -81,6 +81,16 @@ def test_a_box_is_met_at_its_side_and_a_plate_is_left_out():
     clash, = find_clashes([plain(beam), plain(rod)])
     assert clash.deep == pytest.approx(10 + 5 - 13, abs=1e-6)
     assert find_clashes([plain(flat), plain(rod)]) == ()
+
+
+@pytest.mark.parametrize(("y", "z", "deep"), [
+    (0, -10, 1), (0, 9, 0), (0, 4, 1), (43, -3, 2), (-43, -3, 2), (46, -3, 0), (-46, -3, 0)])
+def test_a_plate_with_a_width_is_met_at_its_face_its_back_and_its_edges(y, z, deep):
+    # Its face is at z 0, 80 wide across y, and 6 thick below it.
+    flat = Tube(Plate(6, 80), (0, 0, 0), (100, 0, 0), "floor")
+    rod = Tube(Round(10, 1), (-50, y, z), (150, y, z), "rod")
+    assert [clash.deep for clash in find_clashes([plain(flat), plain(rod)])] == (
+        pytest.approx([deep], abs=1e-6) if deep else [])
 
 
 @pytest.mark.parametrize(("thick", "from_to", "clashes"), [

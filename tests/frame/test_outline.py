@@ -94,7 +94,17 @@ def test_a_coped_end_is_drawn_along_its_cope():
     assert np.hypot(*edge.T) == pytest.approx(np.full(len(edge), 20.0), abs=1e-3)
 
 
-def test_a_plate_is_the_line_between_its_points():
+def test_a_plate_with_a_width_is_drawn_as_its_slab():
+    # From above: 30 either side of its points; from the right: its thickness below the face.
+    tube = Tube(Plate(5, 60), (0, 0, 0), (100, 0, 0), "plate")
+    piece = make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
+    above = np.concatenate([s.points for s in outline(piece, FROM_ABOVE)])
+    right = np.concatenate([s.points for s in outline(piece, FROM_RIGHT)])
+    assert np.ptp(above, axis=0) == pytest.approx([100, 60], abs=1e-6)
+    assert [right[:, 1].min(), right[:, 1].max()] == pytest.approx([-5, 0], abs=1e-6)
+
+
+def test_a_plate_without_a_width_is_the_line_between_its_points():
     tube = Tube(Plate(5), (0, 0, 0), (100, 0, 20), "plate")
     piece = make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
     stroke, = outline(piece, FROM_RIGHT)

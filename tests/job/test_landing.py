@@ -105,3 +105,26 @@ def test_a_twin_has_the_fault_once():
     job = RAIL + post(260).replace("[260, 0, 0]", "[260, 9, 0]").replace(
         "[260, 0, 150] }", "[260, 9, 150] }\nmirror = true")
     assert faults(job).count("wholly past") == 1
+
+
+PLATE = """\
+[tubes.foot]
+shape = "plate 6 by 80"
+start = { at = [0, 0, 0] }
+end = { at = [200, 0, 0] }
+"""
+
+
+def stand(y):
+    return post(100, '["foot"]').replace("[100, 0,", f"[100, {y},")
+
+
+@pytest.mark.parametrize(("y", "edge"), [(35, "left"), (-35, "right")])
+def test_a_footprint_past_a_plates_edge_is_a_caution_and_one_wholly_past_it_is_refused(y, edge):
+    """The plate goes forward, so its left edge is to the left, at greater y."""
+    _, piece = make_pieces(parse_job(PLATE + stand(y)))
+    said, = (caution for caution in piece.cautions if "footprint" in caution)
+    assert f"runs 5 mm past foot's {edge} edge: leave foot so much wider there, or 33%" in said
+    assert f"wholly past the {edge} edge of foot, by 20 mm" in faults(PLATE + stand(y * 2))
+    assert "make foot wider" in faults(PLATE + stand(y * 2))
+    assert not make_pieces(parse_job(PLATE + stand(y * 0.8)))[1].cautions

@@ -20,6 +20,7 @@ from coper.shapes.words import KEYWORDS, TubeWords, no_such_form, split_tube
      (("oval", 30), ("by", 17), ("to", 14), ("over", 380), ("x", 0.8))),
     ("box 40 by 20 corner 3 x 1.5", (("box", 40), ("by", 20), ("corner", 3), ("x", 1.5))),
     ("plate 6", (("plate", 6),)),
+    ("plate 6 by 80", (("plate", 6), ("by", 80))),
     ("25.4 bent to 120 x 0.9", (("", 25.4), ("bent to", 120), ("x", 0.9))),
 ])
 def test_every_line_of_the_grammar_is_split_into_its_keywords(text, parts):

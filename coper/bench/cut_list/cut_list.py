@@ -69,6 +69,23 @@ class Shortage:
 
 
 @dataclass(frozen=True, slots=True)
+class PlateBlank:
+    """A plate to be cut.
+
+    Attributes
+    ----------
+    label : str
+        Its name, and its side where it has a twin.
+    shape : Plate
+    length : float, mm
+    """
+
+    label: str
+    shape: Plate
+    length: float
+
+
+@dataclass(frozen=True, slots=True)
 class StockCuts:
     """All that is cut from one tube stock.
 
@@ -104,8 +121,8 @@ class CutList(OneLine):
     stocks : tuple of StockCuts
         In the order in which the pieces first name them.
     tapered : tuple of TaperedBlank
-    plates : tuple of str
-        Names of the plates, which are cut to their drawing and not from a bar.
+    plates : tuple of PlateBlank
+        Cut to their drawing and not from a bar.
     existing : tuple of str
         Names of the pieces that stand already: nothing is cut for them.
     alike : tuple of Alike
@@ -116,7 +133,7 @@ class CutList(OneLine):
     allowance: float
     stocks: tuple[StockCuts, ...]
     tapered: tuple[TaperedBlank, ...]
-    plates: tuple[str, ...]
+    plates: tuple[PlateBlank, ...]
     existing: tuple[str, ...] = ()
     alike: tuple[Alike, ...] = ()
 
@@ -128,7 +145,7 @@ def cut_list(
     pieces = tuple(pieces)
     straight: dict[Shape, list[Blank]] = {}
     tapered: list[TaperedBlank] = []
-    plates: list[str] = []
+    plates: list[PlateBlank] = []
     existing: list[str] = []
     allowance = 0.0
     for piece in pieces:
@@ -137,7 +154,7 @@ def cut_list(
         if piece.tube.existing:
             existing.append(piece.label)
         elif isinstance(shape, Plate):
-            plates.append(piece.label)
+            plates.append(PlateBlank(piece.label, shape, piece.blank))
         elif isinstance(shape, Tapered | TaperedOval):
             tapered.append(tapered_blank(piece, shape))
         else:

@@ -16,7 +16,7 @@ from coper.bicycle.clearance.tyre import through_spokes, tyre_off
 from coper.errors import JointError
 from coper.frame.nearest import Distance, Nearest, nearest_spot
 from coper.frame.piece import Piece
-from coper.shapes.plate import Plate
+from coper.frame.solid import solid, solids
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +94,7 @@ class Clearances(OneLine):
         Until a pedal touches the ground.
     chain : Chain or None
     left_out : tuple of str
-        Plates: a job file does not say how wide they are.
+        Plates of which the job file does not say how wide they are.
     """
 
     wheels: tuple[StandingWheel, ...]
@@ -138,8 +138,8 @@ def make_clearances(
     """
     bicycle = bicycle or Bicycle()
     _check_known(bicycle, drive)
-    tubes = [piece for piece in pieces if not isinstance(piece.tube.shape, Plate)]
-    plates = dict.fromkeys(piece.tube.name for piece in pieces if piece not in tubes)
+    tubes = solids(pieces)
+    plates = dict.fromkeys(piece.tube.name for piece in pieces if solid(piece) is None)
     return Clearances(
         bicycle.wheels, drive, _least_first(_tyre(tubes, bicycle, drive)),
         _least_first(_crank(tubes, drive)), _least_first(_heel(tubes, drive)),

@@ -19,7 +19,10 @@ def cut_list_record(cuts: CutList) -> dict[str, Any]:
         "allowance": cuts.allowance,
         "stocks": [_stock_record(stock) for stock in cuts.stocks],
         "tapered": [_tapered_record(blank) for blank in cuts.tapered],
-        "plates": list(cuts.plates),
+        "plates": [plate.label for plate in cuts.plates],
+        "plate_blanks": [{"name": plate.label, "thickness": plate.shape.thickness,
+                          "width": plate.shape.width, "length": plate.length}
+                         for plate in cuts.plates],
         "existing": list(cuts.existing),
     }
 

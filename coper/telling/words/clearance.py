@@ -174,7 +174,8 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
     if limit is not None:
         yield ""
         yield Fact("limit", f"{format_mm(limit)}: {_verdict_words(found.gaps, limit)}")
-    yield from (Caution(f"{name} is left out: a job file does not say how wide a plate is")
+    yield from (Caution(f"{name} is left out: its width is not known; write it, such as "
+                        "plate 6 by 80")
                 for name in found.left_out)
 
 

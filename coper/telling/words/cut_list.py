@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from coper.bench.cut_list.cut_list import Blank, CutList, Shortage, StockCuts
+from coper.bench.cut_list.cut_list import Blank, CutList, PlateBlank, Shortage, StockCuts
 from coper.bench.cut_list.packing import Bar, Packing
 from coper.bench.cut_list.tapered_blank import FLUSH_MM, EndCut, TaperedBlank
 from coper.shapes.checks import plain
@@ -73,7 +73,14 @@ def all_shortages(cuts: CutList) -> tuple[str, ...]:
 
 def plates_words(cuts: CutList) -> str:
     """The plates, which no bar gives."""
-    return f"plates, cut to their drawings: {', '.join(cuts.plates)}"
+    return f"plates, cut to their drawings: {', '.join(map(_plate_words, cuts.plates))}"
+
+
+def _plate_words(plate: PlateBlank) -> str:
+    """A plate with its sizes, those that are known."""
+    shape = plate.shape
+    wide = "" if shape.width is None else f" by {plain(shape.width)}"
+    return f"{plate.label} {plain(shape.thickness)}{wide}, {format_length(plate.length)} long"
 
 
 def existing_words(cuts: CutList) -> str:

@@ -1,0 +1,87 @@
+"""A plate's sheet: where each tube lands on it, seen from the side of its face."""
+
+import numpy as np
+import pytest
+
+from coper import make_pieces, parse_job
+from coper.drawing.marks import Group, Path
+from coper.sheets.plate import plate_blocks, plate_landings
+from coper.verbs.job import job
+from tests.cli.run import run
+from tests.drawing.readback import svg_paths, svg_texts
+
+FOOT = """\
+title = "Foot"
+[tubes.base]
+shape = "plate 6 by 80"
+start = { at = [10, 0, 0] }
+end = { at = [210, 0, 0] }
+[tubes.post]
+shape = "28 x 1.5"
+start = { at = [60, 12, 0], on = ["base"] }
+end = { at = [60, 12, 300] }
+[tubes.brace]
+shape = "20 x 1.5"
+start = { at = [150, -20, 0], on = ["base"] }
+end = { at = [190, -20, 80] }
+"""
+
+
+def landings(text=FOOT):
+    pieces = make_pieces(parse_job(text))
+    return plate_landings(pieces[0], pieces)
+
+
+def test_a_foot_is_so_far_from_the_start_and_to_the_left_as_the_tube_stands():
+    post, brace = landings()
+    assert (post.words, brace.words) == ("post, start", "brace, start")
+    assert post.foot.tolist() == pytest.approx([50, 12])
+    assert brace.foot.tolist() == pytest.approx([140, -20])
+
+
+def test_an_edge_is_the_section_of_the_tube_with_the_face():
+    post, brace = landings()
+    assert np.hypot(*(post.edge - post.foot).T) == pytest.approx(14, abs=1e-6)
+    # An ellipse: the diameter across, and along it over the sine of the angle.
+    assert np.ptp(brace.edge, axis=0) == pytest.approx(
+        [20 / np.sin(np.arctan2(80, 40)), 20], abs=1e-3)
+
+
+def test_turned_over_the_plate_is_seen_from_its_other_side():
+    turned = FOOT.replace("[210, 0, 0] }", "[210, 0, 0] }\nturn = 180").replace(
+        "300]", "-300]").replace("80]", "-80]")
+    post, brace = landings(turned)
+    assert post.foot.tolist() == pytest.approx([50, -12])
+    assert brace.foot.tolist() == pytest.approx([140, 20])
+
+
+def test_the_outline_is_as_long_and_wide_as_the_plate_and_a_plate_without_a_width_has_none():
+    pieces = make_pieces(parse_job(FOOT))
+    drawing, table = plate_blocks(pieces[0], pieces)
+    edge = next(mark for mark in drawing.marks if isinstance(mark, Group) and mark.name == "edge")
+    (outline,) = edge.marks
+    assert isinstance(outline, Path)
+    assert np.ptp(outline.points, axis=0) == pytest.approx([200, 80])
+    assert table.name == "base landings"
+    bare = make_pieces(parse_job(FOOT.replace(" by 80", "")))
+    assert plate_blocks(bare[0], bare) == []
+
+
+def test_the_packet_has_the_sheet_at_true_scale_with_its_numbers():
+    pages = job(parse_job(FOOT)).svg()
+    sheet, = (page for page in pages if "base: plate 6 by 80" in page)
+    footprints = svg_paths(sheet)["footprint"]
+    assert np.ptp(np.asarray(footprints), axis=0).min() > 19
+    words = [text for text, _ in svg_texts(sheet)]
+    for row in (("1 post, start", "50.00", "12.00", "left"),
+                ("2 brace, start", "140.00", "20.00", "right")):
+        assert set(row) <= set(words)
+
+
+def test_the_cut_list_gives_the_plates_sizes(tmp_path):
+    file = tmp_path / "foot.toml"
+    file.write_text(FOOT)
+    status, out, _ = run("job", str(file))
+    assert status == 0 and "base 6 by 80, 200.00 mm" in out
+    blank, = job(parse_job(FOOT)).record()["cut_list"]["plate_blanks"]
+    assert blank == {"name": "base", "thickness": 6, "width": 80, "length": 200}
