@@ -18,6 +18,7 @@ from typing import TypeAlias
 
 import numpy as np
 
+from coper.bench.chop import ChopCut, chop_cut
 from coper.bench.share import choose_for_share
 from coper.errors import JointError
 from coper.frame.end import TubeEnd
@@ -153,12 +154,15 @@ class EndSetup:
         Of the end's own cut, in the end's own clock.
     sawn : Fit or None
         As the chosen saws leave it; ``None`` where one of the cuts has none.
+    chop : ChopCut or None
+        How a saw with a fence cuts it, where the whole end is flat; in the end's own clock.
     """
 
     end: TubeEnd
     cuts: tuple[SawCut, ...]
     own: Fit
     sawn: Fit | None
+    chop: ChopCut | None = None
 
     def clock(self, own: float) -> float:
         """A clock of the fits, degrees, as the tube counts it."""
@@ -248,7 +252,7 @@ def set_up(piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
             continue
         cuts.append(replace(cut, slivers=slivers, passes=tuple(
             replace(one, beyond_blank=blank + cut.shift - one.cut.at) for one in passes)))
-    return EndSetup(end, tuple(cuts), own, _sawn(cuts, whole))
+    return EndSetup(end, tuple(cuts), own, _sawn(cuts, whole), chop_cut(end.cope))
 
 
 def _check_straight(end: TubeEnd, index: int) -> None:
@@ -366,5 +370,5 @@ def _span(main: MainShape) -> tuple[float, float]:
             return min(main.start, main.end), max(main.start, main.end)
         case Oval():  # the ellipse's radii of curvature: b^2 / a and a^2 / b
             return main.minor**2 / main.major, main.major**2 / main.minor
-    why = BENDS_AWAY if main.kind == "bent" else f"no saw cuts the flat of a {main.kind}"
+    why = BENDS_AWAY if main.kind == "bent" else f"no hole saw cuts the flat of a {main.kind}"
     raise JointError(why, USE_TEMPLATE)

@@ -10,6 +10,15 @@ import numpy as np
 
 from coper.arrays import Floats, OneLine, Whole
 from coper.errors import JointError, check_choice
+from coper.frame.flat_cut import (
+    FlatCut,
+    How,
+    cut_plane,
+    from_square,
+    mitre_normal,
+    stands_over,
+    way_in,
+)
 from coper.frame.placing import place_main, stand_between
 from coper.frame.stance import Stance, make_stance
 from coper.frame.tube import ENDS, Tube, Which
@@ -23,7 +32,7 @@ from coper.search import lowest_round
 from coper.shapes.checks import plain
 from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose
-from coper.tolerances import OVERRUN_MM
+from coper.tolerances import CLASH_MM, OVERRUN_MM
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -33,7 +42,7 @@ class TubeEnd(OneLine):
     Attributes
     ----------
     which : ``start`` or ``end``
-    cut : ``bevelled``, ``square`` or ``plain``
+    cut : ``bevelled``, ``square``, ``flat`` or ``plain``
     clock : (n,) float, degrees
     outer, inner : (n,) float, mm
         The outside and the inside edge; ``nan`` where they miss every main.
@@ -51,6 +60,8 @@ class TubeEnd(OneLine):
     cautions : tuple of str
     cope : Cope or None
         The cope as this end sees it; ``None`` where it is plain.
+    flat : FlatCut or None
+        Where the end is mitred or cut along a face: its only main is that plane then.
     """
 
     which: Which
@@ -67,6 +78,7 @@ class TubeEnd(OneLine):
     stances: tuple[Stance, ...] = ()
     cautions: tuple[str, ...] = ()
     cope: Cope | None = field(default=None, repr=False)
+    flat: FlatCut | None = None
 
     def edge_at(self, clock: Floats) -> Floats:
         """The outside edge (...,) in mm at clocks in degrees, open stretches bridged."""
@@ -111,6 +123,48 @@ def shape_end(
         EdgePoint(clock(short_point.clock), along(short_point.along)),
         along(reach), tuple(mains), stances,
         tuple(_cautions(tube, which, cope, pose, mains, cut)), cope)
+
+
+def face_end(tube: Tube, which: Which, way: Floats) -> TubeEnd:
+    """The end cut in the plane through its point that is square to ``way`` (3,), either way.
+
+    Raises
+    ------
+    JointError
+        Where the plane lies too flat to the tube.
+    """
+    normal = way / np.linalg.norm(way)
+    inward = normal if normal @ way_in(tube, which) >= 0 else -normal
+    return _flat_end(tube, which, inward, cut_plane(tube, which, inward, "its face", "centre"),
+                     "face")
+
+
+def mitre_end(tube: Tube, which: Which, partner: Tube, other: Which, how: How) -> TubeEnd:
+    """The end cut in the plane that halves its corner with the ``other`` end of ``partner``.
+
+    Raises
+    ------
+    JointError
+        Where the plane lies too flat to the tube, or both leave the corner the same way.
+    """
+    normal = mitre_normal(way_in(tube, which), way_in(partner, other))
+    plane = cut_plane(tube, which, normal, partner.name, partner.side)
+    end = _flat_end(tube, which, normal, plane, how, partner.label)
+    assert end.cope is not None
+    over = stands_over(tube.seen_from(which)[1].outward(end.cope.points), partner)
+    if over <= CLASH_MM:
+        return end
+    return replace(end, cautions=(
+        *end.cautions, f"The edge stands over {partner.label} by up to {plain(round(over, 2))} mm: "
+        "their outlines are not one; turn or size one to the other, or dress it after welding."))
+
+
+def _flat_end(
+    tube: Tube, which: Which, normal: Floats, plane: Tube, how: How, partner: str = ""
+) -> TubeEnd:
+    end = shape_end(tube, which, [plane])
+    return replace(end, cut="flat", cautions=(),
+                   flat=FlatCut(how, partner, from_square(tube, which, normal)))
 
 
 def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Cluster, Pose]:

@@ -47,7 +47,7 @@ def past_mains(piece: Piece, end: TubeEnd, pieces: Sequence[Piece]) -> PastEnd |
 
     ``None`` where part of it lands on one of them.
     """
-    if end.cope is None:
+    if end.cope is None or end.flat is not None:
         return None
     found: list[PastEnd] = []
     points = end.cope.points[end.cope.main >= 0]

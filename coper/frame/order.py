@@ -22,4 +22,5 @@ def work_order(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
 
 
 def _mains(piece: Piece) -> set[tuple[str, str]]:
-    return {(main.name, main.side) for end in piece.ends for main in end.mains}
+    return {(main.name, main.side) for end in piece.ends if end.flat is None
+            for main in end.mains}

@@ -9,17 +9,16 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.errors import CoperError, JointError
-from coper.frame.end import TubeEnd, plain_end, shape_end
+from coper.frame.end import TubeEnd, face_end, mitre_end, plain_end, shape_end
 from coper.frame.landing import past_mains
 from coper.frame.piece import Piece, make_piece
 from coper.frame.tube import MIRROR, Side, Tube, Which, leaning_side
+from coper.job.corner import Corners, Sides, find_corners
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, Job, TubePlan
 from coper.shapes.checks import plain
 from coper.shapes.course import straight_course
 from coper.tolerances import EVEN_MM
-
-Sides = dict[Side, Tube]
 
 MISS_CURES = {
     "offset": "check the tube's two points, and what the end seats on",
@@ -41,8 +40,11 @@ def make_pieces(job: Job) -> tuple[Piece, ...]:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     frame = _place_tubes(job, faults)
     faults.raise_any()
+    corners = find_corners(job.tubes, frame, faults)
+    faults.raise_any()
     pieces = [piece for plan in job.tubes for tube in frame[plan.name].values()
-              if (piece := _piece(faults, plan, tube, frame, job.shop.allowance)) is not None]
+              if (piece := _piece(faults, plan, tube, frame, corners, job.shop.allowance))
+              is not None]
     faults.raise_any()
     for piece in pieces:
         _check_landing(faults, piece, pieces)
@@ -109,18 +111,27 @@ def _side(plan: TubePlan, start: Floats, end: Floats) -> Side:
 
 
 def _piece(
-    faults: Faults, plan: TubePlan, tube: Tube, frame: dict[str, Sides], allowance: float
+    faults: Faults, plan: TubePlan, tube: Tube, frame: dict[str, Sides], corners: Corners,
+    allowance: float,
 ) -> Piece | None:
     path = f"tubes.{dotted(plan.name)}"
-    start = faults.caught(f"{path}.start", lambda: _end(tube, "start", plan.start, frame))
-    end = faults.caught(f"{path}.end", lambda: _end(tube, "end", plan.end, frame))
+    start = faults.caught(f"{path}.start", lambda: _end(tube, "start", plan.start, frame, corners))
+    end = faults.caught(f"{path}.end", lambda: _end(tube, "end", plan.end, frame, corners))
     if start is None or end is None:
         return None
     left_on = 0.0 if plan.existing else allowance
     return faults.caught(path, lambda: make_piece(tube, start, end, left_on))
 
 
-def _end(tube: Tube, which: Which, plan: EndPlan, frame: dict[str, Sides]) -> TubeEnd:
+def _end(
+    tube: Tube, which: Which, plan: EndPlan, frame: dict[str, Sides], corners: Corners
+) -> TubeEnd:
+    corner = corners.get((tube.label, which))
+    if corner is not None:
+        return mitre_end(tube, which, *corner)
+    if plan.face is not None:
+        as_given = next(iter(frame[tube.name].values())) is tube
+        return face_end(tube, which, np.array(plan.face) * (1.0 if as_given else MIRROR))
     if not plan.on:
         return plain_end(tube, which, plan.back)
     point = tube.start if which == "start" else tube.end

@@ -51,22 +51,37 @@ class Shop:
 
 @dataclass(frozen=True, slots=True)
 class EndPlan:
-    """One end of a tube: its point, and what it seats on; plain where ``on`` is empty.
+    """One end of a tube: its point, and how it is cut; straight across where nothing is said.
 
     Attributes
     ----------
     at : (x, y, z), mm
     on : tuple of str
-        Names of tubes.
+        Names of tubes that it seats on.
     cut : ``bevelled`` or ``square``
     back : float, mm
         How far short of the point a plain end is cut off.
+    mitre : str
+        Name of the tube that it is mitred with; empty where there is none, or that one says it.
+    face : (x, y, z) or None
+        The way that a plane it is cut along looks, of any length.
+    twin : bool
+        Whether it is mitred with its own twin.
     """
 
     at: Point
     on: tuple[str, ...] = ()
     cut: Cut = "bevelled"
     back: float = 0.0
+    mitre: str = ""
+    face: Point | None = None
+    twin: bool = False
+
+    @property
+    def how(self) -> str:
+        """The key that says how it is cut, empty where it is plain."""
+        ways = {"on": self.on, "mitre": self.mitre, "face": self.face, "twin": self.twin}
+        return next((key for key, value in ways.items() if value), "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Collection, Sequence
-from typing import cast
 
-from coper.frame.tube import ENDS, Which
+from coper.frame.tube import ENDS
 from coper.job.corners import read_corners
+from coper.job.ends import WAYS, read_end
 from coper.job.faults import Faults, dotted
-from coper.job.job import EndPlan, TubePlan
+from coper.job.job import TubePlan
 from coper.job.points import NamedPoints
 from coper.job.schema import Checker, TomlTable
-from coper.joint.template import CUTS, Cut
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
 from coper.units import shown
 
 TUBE_KEYS = ("shape", "start", "corners", "bend", "end", "turn", "mirror", "existing")
-END_KEYS = ("at", "on", "cut", "back")
 
 MOST_OF_CIRCLE = 8
 """Tubes of a circle that a message names."""
-
-EXAMPLE_END = "{ at = [0, 0, 0] }"
 
 
 def read_tubes(check: Checker, table: TomlTable, points: NamedPoints) -> tuple[TubePlan, ...]:
@@ -39,7 +34,7 @@ def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> Tube
     if not isinstance(value, dict):
         return None
     shape = _shape(check, path, table)
-    start, end = (_end(check, name, which, table, points) for which in ENDS)
+    start, end = (read_end(check, name, which, table, points) for which in ENDS)
     turn = check.angle(f"{path}.turn", table["turn"]) if "turn" in table else 0.0
     mirror = "mirror" in table and check.flag(f"{path}.mirror", table["mirror"])
     existing = "existing" in table and check.flag(f"{path}.existing", table["existing"])
@@ -55,9 +50,12 @@ def _check_uncut(check: Checker, path: str, table: TomlTable) -> None:
     """A tube that stands already is not cut to seat on another."""
     for which in ("start", "end"):
         end = table.get(which)
-        if isinstance(end, dict) and "on" in end:
-            check.faults.add(f"{path}.{which}.on", "the tube is existing, and never cut",
-                             "take out on, or existing where the tube is still to be made")
+        if not isinstance(end, dict):
+            continue
+        for key in WAYS:
+            if key in end:
+                check.faults.add(f"{path}.{which}.{key}", "the tube is existing, and never cut",
+                                 f"take out {key}, or existing where the tube is still to be made")
 
 
 def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
@@ -70,53 +68,6 @@ def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
     return check.faults.caught(f"{path}.shape", lambda: parse_tube(text, check.unit))
 
 
-def _end(
-    check: Checker, name: str, which: Which, outer: TomlTable, points: NamedPoints
-) -> EndPlan | None:
-    tube = f"tubes.{dotted(name)}"
-    value = check.needed(tube, outer, which, EXAMPLE_END)
-    if value is None:
-        return None
-    path = f"{tube}.{which}"
-    table = check.table(path, value, END_KEYS, EXAMPLE_END)
-    if not isinstance(value, dict):
-        return None
-    at = check.needed(path, table, "at", "[0, 0, 0]")
-    point = None if at is None else points.end_point(name, which)
-    on = _on(check, f"{path}.on", table)
-    cut = check.choice(f"{path}.cut", table["cut"], CUTS) if "cut" in table else "bevelled"
-    back = check.length(f"{path}.back", table["back"]) if "back" in table else 0.0
-    _check_together(check, path, table, back)
-    if point is None or cut is None or back is None:
-        return None
-    return EndPlan(point, on, cast("Cut", cut), back)
-
-
-def _on(check: Checker, path: str, table: TomlTable) -> tuple[str, ...]:
-    if "on" not in table:
-        return ()
-    value = table["on"]
-    names = check.list_of(path, value, lambda where, item: check.text(where, item, '"shell"'),
-                          '["shell"]')
-    if value == []:
-        check.faults.add(path, "names no tube", "leave it out where the end seats on nothing")
-    for name in sorted(name for name, times in Counter(names).items() if times > 1):
-        check.faults.add(path, f"names {shown(name)} twice", "name it once")
-    return names
-
-
-def _check_together(check: Checker, path: str, table: TomlTable, back: float | None) -> None:
-    """What the keys of one end say together."""
-    if "on" in table and "back" in table:
-        check.faults.add(f"{path}.back", "the end seats on a tube, which says where it is cut",
-                         "take out back, or on")
-    elif back is not None and back < 0:
-        check.faults.add(f"{path}.back", "below 0", "move the end's point out instead")
-    if "cut" in table and "on" not in table:
-        check.faults.add(f"{path}.cut", "the end seats on nothing and is cut off plain",
-                         'say what it seats on, such as on = ["shell"], or take out cut')
-
-
 def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: Collection[str]) -> None:
     """Check what the tubes say of each other; ``names`` are all of them, those with faults too."""
     by_name = {plan.name: plan for plan in plans}
@@ -125,7 +76,9 @@ def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: Collection[s
         for which, end in (("start", plan.start), ("end", plan.end)):
             for name in end.on:
                 _check_main(faults, f"{path}.{which}.on", plan, name, by_name, names)
-        if plan.start.on or plan.end.on:
+            if end.mitre:
+                _check_partner(faults, f"{path}.{which}.mitre", plan, end.mitre, by_name, names)
+        if plan.start.how or plan.end.how:
             _check_branch(faults, f"{path}.shape", plan.shape)
     _check_circles(faults, by_name)
 
@@ -139,6 +92,24 @@ def _check_main(
     elif name in by_name:
         main = by_name[name].shape
         faults.caught(path, lambda: as_main(main))
+    elif name not in names:
+        faults.unknown(path, name, (known for known in names if known != plan.name),
+                       "give that tube too, under [tubes]")
+
+
+def _check_partner(
+    faults: Faults, path: str, plan: TubePlan, name: str, by_name: dict[str, TubePlan],
+    names: Collection[str],
+) -> None:
+    """What a tube that another is mitred with has to be: it is cut as well."""
+    if name == plan.name:
+        faults.add(path, f"{shown(name)} is mitred with itself",
+                   "name another tube, or write twin = true")
+    elif name in by_name:
+        _check_branch(faults, path, by_name[name].shape)
+        if by_name[name].existing:
+            faults.add(path, f"{shown(name)} stands already, and is never cut",
+                       f'write on = ["{shown(name)}"], or face')
     elif name not in names:
         faults.unknown(path, name, (known for known in names if known != plan.name),
                        "give that tube too, under [tubes]")

@@ -41,6 +41,7 @@ from coper.shapes.checks import plain
 from coper.shapes.flipped import Flipped
 from coper.shapes.shifted import Shifted
 from coper.telling.words.joint import title
+from coper.telling.words.piece import flat_words
 from coper.units import format_angle
 
 READINGS = 8
@@ -144,10 +145,12 @@ def end_log(piece: Piece, setup: EndSetup) -> FitLog:
     readings = _readings(first.joint, setup.own, turned=1 if end.which == "start" else -1)
     on = ", ".join(main.label for main in end.mains)
     several = len(end.stances) > 1
-    angles = tuple((f"to {main.label}" if several else "angle", format_angle(stance.angle))
-                   for main, stance in zip(end.mains, end.stances, strict=True))
+    angles = () if end.flat else tuple(
+        (f"to {main.label}" if several else "angle", format_angle(stance.angle))
+        for main, stance in zip(end.mains, end.stances, strict=True))
+    how = f"on {on}, {end.cut} cut" if end.flat is None else flat_words(end.flat)
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
-                  f"{piece.tube.shape.words()} on {on}, {end.cut} cut", readings, angles,
+                  f"{piece.tube.shape.words()} {how}", readings, angles,
                   *_commands(setup, readings))
 
 
@@ -163,6 +166,8 @@ def _commands(setup: EndSetup, readings: tuple[Reading, ...]) -> tuple[str, str]
 
 def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:
     joint, end = setup.cuts[0].joint, setup.end
+    if end.flat is not None:
+        return f"The end is one plane: saw it again, or {BY_HAND}"
     if len(end.mains) > 1:
         return f"coper regrind works with one main only: with several, {BY_HAND}"
     if isinstance(joint.branch, Flipped | Shifted):

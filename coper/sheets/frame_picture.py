@@ -85,8 +85,10 @@ def joint_marks(
     strokes = outline(piece, view, middle - reach, middle + reach)
     foot = piece.tube.start if end.which == "start" else piece.tube.end
     for main in end.mains:
-        at = float(main.station(foot))
-        strokes += outline(others[main.name, main.side], view, at - reach, at + reach)
+        other = others.get((main.name, main.side))
+        if other is not None:  # the plane of a face is no tube
+            at = float(other.tube.station(foot))
+            strokes += outline(other, view, at - reach, at + reach)
     drawn = _drawn(strokes, (JOINT_MM - 2 * WITHIN_MM) / max(_size(strokes)))
     box = bounds(drawn)
     put = moved(drawn, -(box.left + box.right) / 2, -(box.bottom + box.top) / 2)

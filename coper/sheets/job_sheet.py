@@ -10,6 +10,7 @@ from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Text
 from coper.frame.alike import Alike
+from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
 from coper.pages.room import GAP_MM
@@ -106,6 +107,12 @@ def _numbered(lines: Sequence[str]) -> tuple[str, ...]:
     return tuple(f"{index}. {line}" for index, line in enumerate(lines, 1))
 
 
+def _to_what(end: TubeEnd) -> str:
+    if end.flat is None:
+        return f"on {', '.join(main.label for main in end.mains)}"
+    return f"mitred with {end.flat.partner}" if end.flat.partner else "cut along its face"
+
+
 def _joint_rows(
     pieces: Sequence[Piece], alike: Sequence[Alike]
 ) -> Iterator[tuple[Mark, ...]]:
@@ -113,8 +120,7 @@ def _joint_rows(
     others: dict[tuple[str, str], Piece] = {
         (piece.tube.name, piece.tube.side): piece for piece in pieces}
     pictures = [
-        joint_marks(sheet.piece, end, others, f"{sheet.title}, {end.which}, on "
-                    f"{', '.join(main.label for main in end.mains)}")
+        joint_marks(sheet.piece, end, others, f"{sheet.title}, {end.which}, {_to_what(end)}")
         for sheet in batch_sheets(alike, pieces)
         for end in sheet.piece.ends if end.cope is not None]
     for first in range(0, len(pictures), ACROSS):

@@ -42,6 +42,7 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
 
 CUT_WORDS = {
     "bevelled": "the cut face follows the main's surface",
+    "flat": "saw it in one plane, at the angle of its card",
     "square": "saw or grind square to the wall; the line clears the inside edge",
 }
 

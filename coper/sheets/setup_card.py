@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from coper.bench.setup import EndSetup, SawCut, SawPass, Stretch, choice_passes
+from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
@@ -13,7 +14,9 @@ from coper.joint.saw.kit import SawChoice
 from coper.joint.saw.setting import too_shallow
 from coper.joint.sides import clock_name, clock_words, side_names
 from coper.shapes.checks import plain
+from coper.telling.words.chop import chop_steps
 from coper.telling.words.joint import SHOWN_SLIDE_MM, named, slide_words
+from coper.telling.words.piece import flat_words
 from coper.units import format_angle, format_gap, format_mm
 
 LONG_POINT, BLANK_END = "long point", "blank's end"
@@ -29,7 +32,7 @@ class CardCut:
     Attributes
     ----------
     on : str
-        The main in words.
+        What the end seats on, or how it is cut, in words.
     joint : Joint
         The end on this main alone.
     clock : float, degrees
@@ -88,6 +91,8 @@ class Card:
         What gap to expect.
     material : str or None
         What is cut, where it is known.
+    chop : tuple of str
+        The steps at a saw with a fence, where the end is flat.
     """
 
     title: str
@@ -96,13 +101,14 @@ class Card:
     cuts: tuple[CardCut, ...]
     gaps: tuple[str, ...]
     material: str | None = None
+    chop: tuple[str, ...] = ()
 
 
 def joint_card(joint: Joint, choice: SawChoice, limit: Limit | None = None,
                material: str | None = None) -> Card:
     """The card of a single joint, for the saw that was chosen."""
     head = f"Saw set-up at {plain(joint.angle)}°", f"branch {named(joint.branch)}", LONG_POINT
-    on = f"main {named(joint.main)}"
+    on = f"on main {named(joint.main)}"
     if not choice.reaches:
         short = too_shallow(choice.depth_needed, choice.setting.depth)
         none = CardCut(on, joint, joint.heel_clock, (), f"{short.fault}: {short.cure}")
@@ -121,7 +127,7 @@ def end_card(
     piece: Piece, setup: EndSetup, limit: Limit | None = None, material: str | None = None
 ) -> Card:
     """The card of one end of a placed tube."""
-    end = setup.end
+    end, chop = setup.end, setup.chop
     cuts = tuple(_cut(setup, cut) for cut in setup.cuts)
     gaps = [f"Long point at clock {clock_words(end.long_point.clock)}.",
             f"Gap by the template, {end.cut}: {_gap(setup, setup.own)}."]
@@ -130,13 +136,25 @@ def end_card(
         if abs(setup.sawn.slide) >= SHOWN_SLIDE_MM:
             gaps.append(f"Sawn, the end sits {slide_words(setup.sawn.slide)}.")
         gaps += _limit_words(limit, setup.sawn)
+    steps = () if chop is None else (
+        *chop_steps(chop, setup.clock(chop.fence), setup.clock(chop.up)),
+        f"Its longest point comes {_from_end(piece, end)}.")
     return Card(f"{piece.label}, {end.which}", named(piece.tube.shape), BLANK_END, cuts,
-                tuple(gaps), material)
+                tuple(gaps), material, steps)
+
+
+def _from_end(piece: Piece, end: TubeEnd) -> str:
+    """Where the long point is on the blank."""
+    low, high = piece.blank_ends
+    along = end.long_point.along
+    left = along - low if end.which == "start" else high - along
+    return "to the blank's end" if left < LEVEL_MM else f"{format_mm(left)} from the blank's end"
 
 
 def _cut(setup: EndSetup, cut: SawCut) -> CardCut:
-    main = setup.end.mains[cut.main]
-    return CardCut(f"{main.label}, {named(main.shape)}", cut.joint, cut.seat.heel_clock,
+    main, flat = setup.end.mains[cut.main], setup.end.flat
+    on = f"on {main.label}, {named(main.shape)}" if flat is None else flat_words(flat)
+    return CardCut(on, cut.joint, cut.seat.heel_clock,
                    cut.passes, cut.reason, cut.turn, setup.stretches(cut.slivers))
 
 

@@ -124,7 +124,7 @@ def _panel(card: Card, number: int) -> tuple[Mark, ...]:
     which = f"cut {number + 1} of {len(card.cuts)}, " if len(card.cuts) > 1 else ""
     panel = TextColumn(PANEL_MM)
     panel.skip(NOTE_HEIGHT - LINE_MM)  # its first line's capitals reach the upper edge
-    panel.lines(wrapped(f"{which}on {cut.on}", PANEL_MM, NOTE_HEIGHT, ON_LINES, bold=True),
+    panel.lines(wrapped(f"{which}{cut.on}", PANEL_MM, NOTE_HEIGHT, ON_LINES, bold=True),
                 bold=True)
     panel.put(sketch(cut, number + 1), PAD_MM)
     panel.skip(SKETCH_MM + PAD_MM / 2)

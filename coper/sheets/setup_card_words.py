@@ -58,8 +58,11 @@ def speed_words(card: Card, cut: CardCut) -> tuple[str, ...]:
 
 def steps(card: Card, cut: CardCut) -> Iterator[str]:
     """The steps of one cut."""
+    if card.chop:
+        yield from card.chop
+        return
     if not cut.passes:
-        yield f"No saw: {cut.reason}."
+        yield f"No hole saw: {cut.reason}."
         yield "Wrap the template, mark along its line, cut and grind to the mark."
         return
     sawn = [one for one in card.cuts if one.passes]

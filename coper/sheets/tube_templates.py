@@ -22,7 +22,7 @@ from coper.sheets.setup_card import LEVEL_MM
 from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
 from coper.sheets.strip_marks import strip_marks
 from coper.telling.words.joint import named
-from coper.telling.words.piece import heel_words, taper_words, zero_words
+from coper.telling.words.piece import flat_words, heel_words, taper_words, zero_words
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_length, format_mm
 
@@ -47,7 +47,7 @@ def piece_blocks(
     for name, strip in piece_strips(piece, paper, glue):
         yield Block(f"{label} {name}", strip_marks(strip))
     for end in piece.ends:
-        if end.cope is None:
+        if end.cope is None or end.flat is not None:
             continue
         for index, main in enumerate(end.mains):
             if (end.cope.main == index).any():
@@ -153,7 +153,9 @@ def _end_lines(piece: Piece, end: TubeEnd) -> Iterator[str]:
         yield (f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the "
                f"start point, {waste}")
         return
-    for main, seat in zip(end.mains, end.stances, strict=True):
+    if end.flat is not None:
+        yield f"{end.which.capitalize()}: {flat_words(end.flat)}"
+    for main, seat in () if end.flat else zip(end.mains, end.stances, strict=True):
         offset = (f"offset {format_length(seat.offset)}" if abs(seat.offset) >= LEVEL_MM
                   else "no offset")
         yield (f"{end.which.capitalize()} on {main.label}: angle {plain(round(seat.angle, 2))}°, "

@@ -20,6 +20,10 @@ A tube with existing = true stands already: it is drawn thin, others seat on it,
 clearance, layout and clashes, and nothing of it is cut: no blank, no template, no sheet of its
 own, so its ends cannot say on. Two tubes that both stand already are not looked at for clashes.
 
+An end with mitre is cut in the plane that halves its corner with the end of another tube at the
+same point (twin = true: with its own twin), one with face in a plane through its point; both come
+with a card for a saw that has a fence. What of a mitre stands over a smaller partner is a caution.
+
 Pieces that are the same to 0.05 mm, both ends and the tube they are cut from, are one row of the
 cut list with a count and one set of sheets that says how many to cut, with all names; one that is
 the same turned about its axis or end for end is the same, and the sheets say how it lies. Mirror

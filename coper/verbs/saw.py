@@ -11,6 +11,9 @@ saw a little too narrow for the tube, which leaves a sliver to file through. Eac
 it closes 0.1 mm or more, or brings the gap under the limit. For two passes clamp the tube in a
 fixture that holds the saw as well: in the second one a pilot drill has no metal to bite.
 
+Where the whole cut is flat, as on a plate or the side of a box, a chop saw or a band saw makes it
+exactly: the answer says how the tube lies against the fence and what the blade is set to.
+
 A cut that is deeper than the saw is made from both sides. One that not even both sides reach is
 no choice: the answer says so, and what would do instead.
 
@@ -24,8 +27,10 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from typing import Any
 
+from coper.bench.chop import chop_cut
 from coper.drawing.page import Page
 from coper.errors import WordsError
 from coper.job.papers import PAPERS
@@ -39,6 +44,7 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.fit import kit_records
 from coper.telling.records.head import json_head
 from coper.telling.records.joint import joint_record
+from coper.telling.words.chop import chop_fact
 from coper.telling.words.joint import title
 from coper.telling.words.saw import choice_facts, kit_table
 from coper.units import format_inches
@@ -129,7 +135,7 @@ def saw(
     enough = None if limit is None else limit.mm
     found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0,
                         progress)
-    best = found.choices[0]
+    best, chop = found.choices[0], chop_cut(joint.cope())
 
     def record() -> dict[str, Any]:
         rows = kit_records(found, enough)
@@ -140,11 +146,14 @@ def saw(
             "covering_diameter": found.needed,
             "saw": rows[0],
             "choices": rows,
+            "chop": None if chop is None else asdict(chop),
             "cautions": list(SAFETY),
         }
 
     def lines() -> Iterator[Line]:
         yield title(joint)
+        if chop is not None:
+            yield chop_fact(joint, chop)
         yield from choice_facts(joint, found, limit)
         yield kit_table(found, limit)
         yield from map(Caution, SAFETY)

@@ -219,8 +219,9 @@ def test_only_the_saws_next_to_the_mains_size_are_tried():
 
 
 TO_MAINS = [
-    (Tube(Box(40, 30, 3), (0, -60, 0), (0, 60, 0), "rail"), SawShop(), "no saw cuts the flat"),
-    (Tube(Plate(5), (0, -60, 0), (0, 60, 0), "tab", turn=-90), SawShop(), "no saw cuts the flat"),
+    (Tube(Box(40, 30, 3), (0, -60, 0), (0, 60, 0), "rail"), SawShop(), "no hole saw cuts the flat"),
+    (Tube(Plate(5), (0, -60, 0), (0, 60, 0), "tab", turn=-90), SawShop(),
+     "no hole saw cuts the flat"),
     (Tube(Bent(30, 100), (0, -60, 0), (0, 60, 0), "hoop", turn=90), SawShop(), "curves away"),
     (SHELL, SawShop((10.0,)), "no saw of the kit cuts the whole tube"),
 ]

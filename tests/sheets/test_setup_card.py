@@ -204,14 +204,14 @@ def test_an_end_of_a_job_whose_saws_are_too_shallow_is_cut_by_its_template():
     setup, = piece_setups(piece, SawShop((36.0,), 40.0))
     card = end_card(piece, setup, TIG)
     said = " ".join((*steps(card, card.cuts[0]), *card.gaps))
-    assert "No saw: the cut is 83.62 mm deep" in said and "Wrap the template" in said
+    assert "No hole saw: the cut is 83.62 mm deep" in said and "Wrap the template" in said
     assert not any(words in said for words in ("TOO SHALLOW", "Limit", "as sawn"))
 
 
-def test_an_end_that_no_saw_cuts_has_a_card_that_says_why():
+def test_a_flat_end_has_a_card_for_a_saw_with_a_fence_and_names_no_hole_saw():
     marks = card_marks(card_of("no saw"))
     words = " ".join(text.words for text in texts(marks))
-    assert "No saw: no saw cuts the flat of a plate: use the template." in words
+    assert "Chop saw or band saw: the cut is flat." in words and "ole saw" not in words
     assert not paths(marks, "saw-axis-1") and paths(marks, "cut")
     first, second = card_of("small kit").cuts
     assert not first.passes and second.passes and second.turn == 0

@@ -39,8 +39,9 @@ def end_record(end: TubeEnd) -> dict[str, Any]:
     """One end: lists over the same clocks, ``None`` where open."""
     names = [main.name for main in end.mains]
     return {
-        "on": names,
+        "on": names if end.flat is None else [],
         "cut": end.cut,
+        "flat": None if end.flat is None else asdict(end.flat),
         "clock": end.clock.tolist(),
         "outer": numbers(end.outer),
         "inner": numbers(end.inner),
@@ -48,5 +49,5 @@ def end_record(end: TubeEnd) -> dict[str, Any]:
         "open": [list(stretch) for stretch in end.open],
         "long_point": point_record(end.long_point),
         "short_point": point_record(end.short_point),
-        "mains": [asdict(seat) for seat in end.stances],
+        "mains": [] if end.flat else [asdict(seat) for seat in end.stances],
     }

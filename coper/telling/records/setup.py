@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 import numpy as np
@@ -20,6 +21,9 @@ def setup_record(setup: EndSetup, limit: Limit | None) -> dict[str, Any]:
         "setup": {
             "cuts": [_cut_record(setup, cut) for cut in setup.cuts],
             "gap": None if setup.sawn is None else _gap(setup, setup.sawn, limit),
+            "chop": None if setup.chop is None else {
+                **asdict(setup.chop), "fence": setup.clock(setup.chop.fence),
+                "up": setup.clock(setup.chop.up)},
         },
     }
 

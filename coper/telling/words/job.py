@@ -16,7 +16,13 @@ from coper.shapes.course import Course
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import cut_list_lines
-from coper.telling.words.piece import heel_place, heel_words, taper_words, zero_words
+from coper.telling.words.piece import (
+    flat_words,
+    heel_place,
+    heel_words,
+    taper_words,
+    zero_words,
+)
 from coper.units import format_angle, format_length, format_mm
 
 
@@ -77,7 +83,9 @@ def _left_on(piece: Piece) -> str:
 def _end_fact(end: TubeEnd) -> Fact:
     if not end.stances:
         return Fact(end.which, f"plain, cut straight across at {format_mm(end.reach)}")
-    return Fact(end.which, f"{end.cut}, on {', '.join(map(_seat_words, end.stances))}",
+    how = (f"{end.cut}, on {', '.join(map(_seat_words, end.stances))}" if end.flat is None
+           else flat_words(end.flat))
+    return Fact(end.which, how,
                 (f"long point {_point_words(end.long_point)}, "
                  f"short point {_point_words(end.short_point)}",))
 

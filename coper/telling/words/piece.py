@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coper.frame.flat_cut import FlatCut
 from coper.frame.piece import Heels
 from coper.frame.stance import Stance
 from coper.frame.tube import Tube
@@ -10,6 +11,7 @@ from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
 from coper.tolerances import SQUARE_DEG
+from coper.units import format_angle
 
 ALIKE_DEG = 0.05
 """Clocks are shown to a tenth of a degree: two heels nearer than half of it are in line."""
@@ -29,6 +31,13 @@ def _zero_side(tube: Tube) -> str:
         return "the underside" if tube.beside_y else "the right side"
     way = "clockwise" if turn > 0 else "anticlockwise"
     return f"{plain(round(abs(turn), 1))}° {way} of {side}, looking from start to end"
+
+
+def flat_words(flat: FlatCut) -> str:
+    """How a flat end is cut."""
+    with_what = {"mitre": f"mitred with {flat.partner}", "twin": f"mitred with {flat.partner}",
+                 "face": "cut along its face"}[flat.how]
+    return f"{with_what}, {format_angle(flat.from_square)} from square"
 
 
 def heel_place(seat: Stance) -> str:
