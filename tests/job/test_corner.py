@@ -4,7 +4,10 @@ import numpy as np
 import pytest
 
 from coper import make_pieces, parse_job
+from coper.bench.setup import piece_setups
+from coper.frame.outline import skin
 from coper.job.faults import JobError
+from coper.sheets.setup_card import end_card
 from coper.verbs.job import job
 from tests.cli.run import run
 
@@ -101,6 +104,19 @@ def test_terminal_json_and_packet_say_how_it_is_sawn(tmp_path):
     pages = " ".join(job(parse_job(FRAME + LEG)).svg())
     assert "Lay the tube with clock 0 against the fence." in pages
     assert "mitred with back, 45° from square" in pages
+
+
+def test_the_side_at_the_fence_is_outside_by_the_tubes_own_clock_in_json_and_on_the_card():
+    shaped = job(parse_job(FRAME))
+    for piece, tube in zip(shaped.result.pieces, shaped.record()["tubes"], strict=True):
+        outside = piece.tube.middle - (450, 0, 0)
+        for setup in piece_setups(piece):
+            own = tube["ends"][setup.end.which]["setup"]["chop"]["fence"]
+            side = skin(piece, np.array([own]), np.array([200.0]))[0]
+            middle = skin(piece, np.array([0.0, 180.0]), np.full(2, 200.0)).mean(axis=0)
+            assert (side - middle) @ outside > 0
+            assert f"Lay the tube with clock {own:.0f} against the fence." in end_card(
+                piece, setup).chop
 
 
 @pytest.mark.parametrize(("old", "new", "says"), [
