@@ -14,10 +14,10 @@ from coper.bicycle.measured import KEYS as BICYCLE_KEYS
 from coper.cli.parser import VERBS, make_parser, verb_module
 from coper.job.bicycle import WHEEL_KEYS
 from coper.job.drive import DRIVE_KEYS
+from coper.job.ends import END_KEYS
 from coper.job.points import POINT_KEYS
 from coper.job.read import JOB_KEYS, SHOP_KEYS
 from coper.job.stock import STOCK_KEYS
-from coper.job.ends import END_KEYS
 from coper.job.tubes import TUBE_KEYS
 from coper.telling.topics import TOPICS
 from tests.cli.run import run
