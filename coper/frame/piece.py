@@ -179,7 +179,9 @@ def _past_taper(tube: Tube, start: TubeEnd, end: TubeEnd) -> Iterator[str]:
     """Where the blank is longer than what the taper was given over."""
     if not isinstance(tube.shape, Tapered | TaperedOval):
         return
-    for past, which in ((-start.reach, "start"), (end.reach - tube.shape.length, "end")):
+    first = tube.shape.first_at
+    for past, which in ((first - start.reach, "start"),
+                        (end.reach - first - tube.shape.length, "end")):
         if past > OVERRUN_MM:
             yield (f"The tube goes {plain(round(past, 2))} mm past its taper's {which}: "
                    "it is taken to taper on at the same rate.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 
 from coper.frame.tube import ENDS
 from coper.job.corners import read_corners
@@ -13,9 +14,11 @@ from coper.job.points import NamedPoints
 from coper.job.schema import Checker, TomlTable
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
+from coper.shapes.tapered import Tapered
+from coper.shapes.tapered_oval import TaperedOval
 from coper.units import shown
 
-TUBE_KEYS = ("shape", "start", "corners", "bend", "end", "turn", "mirror", "existing")
+TUBE_KEYS = ("shape", "shape_from", "start", "corners", "bend", "end", "turn", "mirror", "existing")
 
 MOST_OF_CIRCLE = 8
 """Tubes of a circle that a message names."""
@@ -65,7 +68,17 @@ def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
     text = check.text(f"{path}.shape", value, '"28.6 x 0.9"')
     if text is None:
         return None
-    return check.faults.caught(f"{path}.shape", lambda: parse_tube(text, check.unit))
+    shape = check.faults.caught(f"{path}.shape", lambda: parse_tube(text, check.unit))
+    if shape is None or "shape_from" not in table:
+        return shape
+    first_at = check.length(f"{path}.shape_from", table["shape_from"])
+    if first_at is None:
+        return None
+    if not isinstance(shape, Tapered | TaperedOval):
+        check.faults.add(f"{path}.shape_from", f"{shape.words()} is the same all along",
+                         "take it out, or write a tapered shape")
+        return None
+    return replace(shape, first_at=first_at)
 
 
 def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: Collection[str]) -> None:

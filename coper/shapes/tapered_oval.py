@@ -34,6 +34,8 @@ class TaperedOval:
         From the oval station to the round one, along the axis.
     wall : float or None, mm
         Wall thickness at every section.
+    first_at : float, mm
+        Along of the oval station.
     """
 
     major: float
@@ -41,6 +43,7 @@ class TaperedOval:
     end: float
     length: float
     wall: float | None = None
+    first_at: float = 0.0
 
     kind: ClassVar[str] = "tapered oval"
     straight: ClassVar[bool] = False
@@ -74,7 +77,7 @@ class TaperedOval:
 
     @property
     def outline(self) -> Ellipse:
-        """The outside of the section at along 0."""
+        """The outside of the oval station's section."""
         return Ellipse(self.major / 2, self.minor / 2)
 
     @property
@@ -86,7 +89,7 @@ class TaperedOval:
     def _half_axes(self, along: Floats | float) -> tuple[Floats, Floats]:
         """The half axes (...,) and (...,) in mm of the outside at ``along`` (...,) in mm."""
         a_slope, b_slope = self.slopes
-        along = np.asarray(along)
+        along = np.asarray(along) - self.first_at
         return self.major / 2 + a_slope * along, self.minor / 2 + b_slope * along
 
     def _eccentric(self, clock: Floats) -> Floats:
@@ -142,7 +145,7 @@ class TaperedOval:
                 low = np.maximum(low, (depth - half) / slope)
             elif slope < 0:
                 high = np.minimum(high, (depth - half) / slope)
-        return low, high
+        return low + self.first_at, high + self.first_at
 
     def corners(self) -> Floats:
         """None, (0,)."""
@@ -167,8 +170,9 @@ class TaperedOval:
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
         """Laid out strip by strip, (...,) and (...,) in mm; not exact, see :meth:`stretch`."""
-        return self._development(lift).flat(self._eccentric(clock), np.asarray(along))
+        there = np.asarray(along) - self.first_at
+        return self._development(lift).flat(self._eccentric(clock), there)
 
     def stretch(self, low: float, high: float) -> float:
         """The largest error, mm, of once round on the sheet, from along ``low`` to ``high``."""
-        return self._development(0.0).stretch(low, high)
+        return self._development(0.0).stretch(low - self.first_at, high - self.first_at)

@@ -16,6 +16,7 @@ from collections.abc import Iterator, Sequence
 
 from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
 from coper.bench.cut_list.packing import Bar
+from coper.bench.cut_list.tapered_blank import TaperedBlank
 from coper.drawing.letters import shortened, text_width
 from coper.drawing.marks import FINE, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Text
 from coper.frame.alike import Alike
@@ -35,6 +36,7 @@ from coper.telling.words.cut_list import (
     offcut_words,
     plates_words,
     shortage_words,
+    taper_notes,
     unplanned_words,
 )
 from coper.units import format_inches, format_length, format_mm
@@ -75,7 +77,16 @@ def cut_list_blocks(cuts: CutList) -> list[Block]:
     for stock in cuts.stocks:
         drawn = _stock_marks(stock, cuts.kerf, WIDE_MM / (longest or WIDE_MM))
         blocks += parts(f"cut list {stock.shape.words()}", drawn)
-    return [*blocks, *tapered_blocks(cuts.tapered)]
+    return [*blocks, *tapered_blocks(cuts.tapered, taper_notes(cuts))]
+
+
+def _labels(group: Alike) -> tuple[str, ...]:
+    return tuple(label for batch in group.batches for label in batch.labels)
+
+
+def _taper_title(blank: TaperedBlank, group: Alike, titles: Titles) -> str:
+    """The title of all that are alike, or the names of those that come from one donor."""
+    return group_title(group, titles) if blank.count == len(_labels(group)) else blank.label
 
 
 def _blanks_grid(cuts: CutList) -> Grid:
@@ -93,10 +104,10 @@ def _blanks_grid(cuts: CutList) -> Grid:
         notes.append(sentence(existing_words(cuts)))
     notes += map(sentence, alike_lines(cuts.alike, titles))
     rows = [row for stock in cuts.stocks for row in _blank_rows(stock, cuts.alike, titles)]
-    tapered = {blank.labels[0]: blank for blank in cuts.tapered}
-    rows += [_row(group_title(group, titles), blank.count, blank.length, blank.shaped,
+    rows += [_row(_taper_title(blank, group, titles), blank.count, blank.length, blank.shaped,
                   blank.shape.words())
-             for group in cuts.alike if (blank := tapered.get(group.batch.first.label))]
+             for group in cuts.alike for blank in cuts.tapered
+             if blank.labels[0] in _labels(group)]
     return Grid("Cut list", ("blank", "count", "to cut mm", "to cut in", "shaped mm", "from"),
                 tuple(rows), " ".join(notes))
 

@@ -14,7 +14,10 @@ how close that is to the least possible. A tube's own lengths replace those of a
 with a count, such as offcuts on the rack, are extra. A blank that is longer than every length,
 or too few bars, is a caution that says what would do; all else comes all the same. The blank of
 a bent tube is straight, as long as its centreline. A tapered tube is a blank by itself: how much
-to cut off each end, which end to cut first, which to leave as it is.
+to cut off each end, which end to cut first, which to leave as it is. Under [stock] it may be one
+that you have, such as a donor frame's stay: its length, and where on it the taper begins (from,
+straight); coper takes the shortest that reaches, and says of one that does not at which end it
+is short, by how much, and what would do. shape_from moves the taper along the tube.
 
 A tube with existing = true stands already: it is drawn thin, others seat on it, it is in
 clearance, layout and clashes, and nothing of it is cut: no blank, no template, no sheet of its

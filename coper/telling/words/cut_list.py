@@ -25,6 +25,7 @@ BENT_NOTE = ("The blank of a bent tube is straight, as long as its centreline; a
 
 TAPER_NOTE = ("Cuts on a tapered tube are measured from where its taper begins or ends; cut off "
               "any straight part beyond that as well.")
+DONOR_NOTE = "Cuts on a tube from stock are measured from its own end."
 
 
 def near_words(packing: Packing) -> str:
@@ -67,8 +68,43 @@ def shortage_words(stock: StockCuts, shortage: Shortage) -> str:
 
 
 def all_shortages(cuts: CutList) -> tuple[str, ...]:
-    """Those of every tube stock."""
-    return tuple(shortage_words(stock, one) for stock in cuts.stocks for one in stock.shortages)
+    """Those of every tube stock, and of tapered tubes."""
+    return (*(shortage_words(stock, one) for stock in cuts.stocks for one in stock.shortages),
+            *(words for blank in cuts.tapered for words in donor_shortages(blank)))
+
+
+def donor_shortages(blank: TaperedBlank) -> Iterator[str]:
+    """Where the tube that a tapered blank is cut from is not there, or does not reach."""
+    shape = blank.bought_shape.words()
+    if blank.too_few:
+        yield (f"{shape}: no tube is left for {blank.label}: list more of them in stock, or one "
+               "without a count, which can be bought.")
+    into = blank.straight - blank.near
+    if blank.owned and into > FLUSH_MM:
+        yield (f"{shape}: {blank.label} begins {format_length(into)} within the straight part of "
+               f"its tube, which is {format_mm(into * blank.slope)} thinner at that end than a "
+               "taper that goes on: fit that end to the tube itself.")
+    lacks = [(name, -off) for name, off in zip(blank.end_names, blank.off, strict=True)
+             if off < -FLUSH_MM]
+    if not (blank.owned and lacks):
+        return
+    short = " and ".join(f"{format_length(lack)} short at its {name} end" for name, lack in lacks)
+    yield (f"{shape}: the tube of {format_length(blank.bought)} does not reach for {blank.label}: "
+           f"it is {short}; {_would_reach(blank)}.")
+
+
+def _would_reach(blank: TaperedBlank) -> str:
+    """What would do instead of a tube that is too short at one end or at both."""
+    near, far = blank.off
+    if near + far < -FLUSH_MM:
+        least = math.ceil(round((blank.far - min(near, 0.0)) * HUNDREDTHS, HUNDREDTHS_PLACES))
+        return (f"one that begins as this and is {format_length(least / HUNDREDTHS)} long or more "
+                "would do")
+    moved = -near if near < 0 else far
+    # Further from the thick end, every place of the tube is thinner.
+    thinner = "thinner" if moved > 0 else "thicker"
+    return (f"with shape_from = {plain(round(blank.shape_from(moved), 2))} it does, and is then "
+            f"{format_mm(abs(moved) * blank.slope)} {thinner} everywhere")
 
 
 def plates_words(cuts: CutList) -> str:
@@ -89,15 +125,16 @@ def existing_words(cuts: CutList) -> str:
 
 
 def own_tube_words(blank: TaperedBlank) -> str:
-    """How many tubes a tapered blank and its twin are cut from."""
-    return "one tube each" if blank.count > 1 else "one tube"
+    """How many tubes a tapered blank and its twin are cut from, and how long those are."""
+    words = "one tube each" if blank.count > 1 else "one tube"
+    return f"{words}, of {format_length(blank.bought)} from stock" if blank.owned else words
 
 
 def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
     """How a tapered tube is cut, in the order of the work."""
     first, last = blank.cuts
     datum = blank.end_names[0]
-    said = [_past_words(cut) for cut in blank.cuts if cut.off < -FLUSH_MM]
+    said = [_past_words(cut) for cut in blank.cuts if cut.off < -FLUSH_MM and not blank.owned]
     if abs(first.off) <= FLUSH_MM:
         said.append(f"Leave the {first.name} end as it is ({_fits_words(first)}).")
     else:
@@ -146,13 +183,19 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
     if any(blank.bent for stock in cuts.stocks for blank in stock.blanks):
         yield BENT_NOTE
     for blank in cuts.tapered:
+        yield from map(Caution, donor_shortages(blank))
         yield from _tapered_lines(blank)
-    if cuts.tapered:
-        yield TAPER_NOTE
+    yield from taper_notes(cuts)
     if cuts.plates:
         yield plates_words(cuts)
     if cuts.existing:
         yield existing_words(cuts)
+
+
+def taper_notes(cuts: CutList) -> tuple[str, ...]:
+    """From where the cuts on tapered tubes are measured."""
+    found = {DONOR_NOTE if blank.owned else TAPER_NOTE: None for blank in cuts.tapered}
+    return tuple(found)
 
 
 def _stock_lines(stock: StockCuts) -> Iterator[Line]:

@@ -68,12 +68,19 @@ def heel_words(heels: Heels) -> str:
 def taper_words(tube: Tube) -> str | None:
     """Which end of a taper is which; ``None`` where both are alike."""
     match tube.shape:
-        case Tapered(start, end):
+        case Tapered(start, end) as shape:
             thick = "start" if start > end else "end"
-            there = 2 * float(tube.shape.radius(tube.length))
-            return (f"the thick end is the {thick}: {plain(start)} mm at the start point, "
-                    f"{plain(round(there, 2))} mm at the end point")
-        case TaperedOval(major, minor, end):
+            here, there = (2 * float(shape.radius(along)) for along in (0.0, tube.length))
+            return (f"the thick end is the {thick}: {plain(round(here, 2))} mm at the start point, "
+                    f"{plain(round(there, 2))} mm at the end point{_first_words(shape)}")
+        case TaperedOval(major, minor, end) as shape:
             return (f"the oval end, {plain(major)} by {plain(minor)} mm, is the start; "
-                    f"towards the end it becomes round, {plain(end)} mm")
+                    f"towards the end it becomes round, {plain(end)} mm{_first_words(shape)}")
     return None
+
+
+def _first_words(shape: Tapered | TaperedOval) -> str:
+    """Where its first size stands, unless that is the start point."""
+    if not shape.first_at:
+        return ""
+    return f"; its first size stands {plain(round(shape.first_at, 2))} mm from the start point"
