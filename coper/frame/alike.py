@@ -180,7 +180,7 @@ def _end_pairs(piece: Piece, first: Piece, end_for_end: bool) -> list[tuple[Tube
 
 def _could_be(one: TubeEnd, other: TubeEnd) -> bool:
     """Whether two ends are cut in one way, on mains of the same sizes."""
-    return one.cut == other.cut and (
+    return one.cut == other.cut and one.cap == other.cap and (
         sorted(main.shape.words() for main in one.mains)
         == sorted(main.shape.words() for main in other.mains))
 

@@ -62,6 +62,8 @@ class TubeEnd(OneLine):
         The cope as this end sees it; ``None`` where it is plain.
     flat : FlatCut or None
         Where the end is mitred or cut along a face: its only main is that plane then.
+    cap : float, mm
+        Thickness of the plate that closes it; 0 where it stays open.
     """
 
     which: Which
@@ -79,6 +81,7 @@ class TubeEnd(OneLine):
     cautions: tuple[str, ...] = ()
     cope: Cope | None = field(default=None, repr=False)
     flat: FlatCut | None = None
+    cap: float = 0.0
 
     def edge_at(self, clock: Floats) -> Floats:
         """The outside edge (...,) in mm at clocks in degrees, open stretches bridged."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -119,6 +120,7 @@ def _piece(
     end = faults.caught(f"{path}.end", lambda: _end(tube, "end", plan.end, frame, corners))
     if start is None or end is None:
         return None
+    start, end = replace(start, cap=plan.start.cap), replace(end, cap=plan.end.cap)
     left_on = 0.0 if plan.existing else allowance
     return faults.caught(path, lambda: make_piece(tube, start, end, left_on))
 

@@ -67,6 +67,8 @@ class EndPlan:
         The way that a plane it is cut along looks, of any length.
     twin : bool
         Whether it is mitred with its own twin.
+    cap : float, mm
+        Thickness of the plate that closes it; 0 for none.
     """
 
     at: Point
@@ -76,6 +78,7 @@ class EndPlan:
     mitre: str = ""
     face: Point | None = None
     twin: bool = False
+    cap: float = 0.0
 
     @property
     def how(self) -> str:

@@ -28,6 +28,7 @@ from coper.sheets.tapered_blank import tapered_blocks
 from coper.telling.grid import Grid
 from coper.telling.lines import sentence
 from coper.telling.words.alike import Titles, alike_lines, batch_titles, group_title
+from coper.telling.words.cap import caps_words
 from coper.telling.words.cut_list import (
     BENT_NOTE,
     bars_words,
@@ -100,6 +101,8 @@ def _blanks_grid(cuts: CutList) -> Grid:
         notes.append(BENT_NOTE)
     if cuts.plates:
         notes.append(sentence(plates_words(cuts)))
+    if caps := caps_words(cuts.alike):
+        notes.append(sentence(caps))
     if cuts.existing:
         notes.append(sentence(existing_words(cuts)))
     notes += map(sentence, alike_lines(cuts.alike, titles))

@@ -31,6 +31,7 @@ from coper.pages.paper import page_letter
 from coper.shapes.plate import Plate
 from coper.sheets.batches import BatchSheet, batch_sheets
 from coper.sheets.bends import bends_blocks
+from coper.sheets.cap import cap_blocks
 from coper.sheets.clearance import clearance_blocks
 from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.fit_log import log_blocks
@@ -154,6 +155,7 @@ def _sections(shaped: ShapedJob, paper: str, progress: Progress) -> Iterator[Sec
         bend_lists(pieces, job.shop.stretch), job.shop.stretch))
     progress("layout")
     yield _made("On the table", paper, lambda: layout_blocks(job_layout(job, pieces), paper))
+    yield _section("Caps", paper, cap_blocks(shaped.cut_list.alike))
     for piece in pieces:
         if isinstance(piece.tube.shape, Plate) and not piece.tube.existing:
             yield _section(f"Plate {piece.label}", paper, plate_blocks(piece, pieces))

@@ -25,7 +25,8 @@ own, so its ends cannot say on. Two tubes that both stand already are not looked
 
 An end with mitre is cut in the plane that halves its corner with the end of another tube at the
 same point (twin = true: with its own twin), one with face in a plane through its point; both come
-with a card for a saw that has a fence. What of a mitre stands over a smaller partner is a caution.
+with a card for a saw that has a fence. A plain end, or one with face, may have a cap: its outline
+is in the packet at true scale. What of a mitre stands over a smaller partner is a caution.
 
 Pieces that are the same to 0.05 mm, both ends and the tube they are cut from, are one row of the
 cut list with a count and one set of sheets that says how many to cut, with all names; one that is

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from coper.frame.cap import cap_outline
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.telling.records.joint import numbers, point_record, shape_record
@@ -27,7 +28,8 @@ def piece_record(piece: Piece) -> dict[str, Any]:
         "shaped": piece.shaped,
         "turn": tube.turn,
         "clock_0": zero_words(tube),
-        "ends": {end.which: end_record(end) for end in piece.ends},
+        "ends": {end.which: {**end_record(end), "cap": cap_record(piece, end)}
+                 for end in piece.ends},
         "heels": None if piece.heels is None else {
             "between": piece.heels.between, "words": heel_words(piece.heels)},
         "taper": taper_words(tube),
@@ -51,3 +53,10 @@ def end_record(end: TubeEnd) -> dict[str, Any]:
         "short_point": point_record(end.short_point),
         "mains": [] if end.flat else [asdict(seat) for seat in end.stances],
     }
+
+
+def cap_record(piece: Piece, end: TubeEnd) -> dict[str, Any] | None:
+    """The plate that closes an end; its outline in mm, seen from outside, clock 0 along the x."""
+    if not end.cap:
+        return None
+    return {"thickness": end.cap, "outline": cap_outline(piece, end).tolist()}

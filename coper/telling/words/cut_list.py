@@ -11,6 +11,7 @@ from coper.bench.cut_list.tapered_blank import FLUSH_MM, EndCut, TaperedBlank
 from coper.shapes.checks import plain
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.alike import alike_lines, batch_titles
+from coper.telling.words.cap import caps_words
 from coper.units import format_length, format_mm
 
 PERMILLE = 1000
@@ -188,6 +189,8 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
     yield from taper_notes(cuts)
     if cuts.plates:
         yield plates_words(cuts)
+    if caps := caps_words(cuts.alike):
+        yield caps
     if cuts.existing:
         yield existing_words(cuts)
 

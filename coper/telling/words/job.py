@@ -81,10 +81,11 @@ def _left_on(piece: Piece) -> str:
 
 
 def _end_fact(end: TubeEnd) -> Fact:
+    cap = f", closed by a cap of {format_mm(end.cap)}" if end.cap else ""
     if not end.stances:
-        return Fact(end.which, f"plain, cut straight across at {format_mm(end.reach)}")
+        return Fact(end.which, f"plain, cut straight across at {format_mm(end.reach)}{cap}")
     how = (f"{end.cut}, on {', '.join(map(_seat_words, end.stances))}" if end.flat is None
-           else flat_words(end.flat))
+           else f"{flat_words(end.flat)}{cap}")
     return Fact(end.which, how,
                 (f"long point {_point_words(end.long_point)}, "
                  f"short point {_point_words(end.short_point)}",))
