@@ -88,6 +88,7 @@ class EndPlan:
 class TubePlan:
     """One tube of a job, its twin with it where ``mirror`` says so; ``turn`` in degrees.
 
+    ``turn_given`` is whether the job says which way it lies.
     A tube that is bent on its way has the points ``corners`` where its straight axes would meet,
     and the radius in mm of its centreline at each of them.
     One that is ``existing`` stands already: it seats on nothing and is never cut.
@@ -102,6 +103,7 @@ class TubePlan:
     existing: bool = False
     corners: tuple[Point, ...] = ()
     radii: tuple[float, ...] = ()
+    turn_given: bool = False
 
 
 @dataclass(frozen=True, slots=True, repr=False)

@@ -24,8 +24,9 @@ def tubes() -> Iterator[Line]:
            "may follow it, as decimals or fractions: 1.125in, 7/8in, 1-1/8in, 1 1/8\".")
     yield f"Walls: also a gauge with its system ({', '.join(GAUGES)}): 20bwg."
     yield "Angles: 62, 62.5deg, 62°30'."
-    yield ("What is not round stands on its first side or its major axis; --turn and --main-turn, "
-           "or turn in a job file, turn it about its own axis.")
+    yield ("What is not round stands on its first side or its major axis; --turn and --main-turn "
+           "turn it about its own axis. A job file says what one sees: tall = 40 for the side that "
+           "stands up, bulge = \"up\" or through = [x, y, z] for a bend, or turn in degrees.")
 
 
 def words() -> Iterator[Line]:
