@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from coper.arrays import OneLine, Point
 from coper.bench.cut_list.stock import KERF_MM, Rack
+from coper.bench.layout.table import Lies
 from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.drive import Drive
 from coper.joint.template import Cut
@@ -47,6 +48,25 @@ class Shop:
     kerf: float = KERF_MM
     allowance: float = 0.0
     stretch: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class TablePlan:
+    """How the frame is laid on the table; ``None`` where the job does not say.
+
+    Attributes
+    ----------
+    lies : str
+        On its right side, or flat.
+    origin : (from the left end, from the front edge) or None, mm
+        Where the frame's origin stands.
+    plane : float or None, mm
+        Height above the table: of the frame's middle plane; of its lowest point where it is flat.
+    """
+
+    lies: Lies = "on its right side"
+    origin: tuple[float, float] | None = None
+    plane: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +142,8 @@ class Job(OneLine):
     drive : Drive
     rack : Rack
         What tubes are cut from.
+    table : TablePlan
+        How the frame is laid on the table.
     """
 
     title: str
@@ -132,3 +154,4 @@ class Job(OneLine):
     bicycle: Bicycle | None = None
     drive: Drive = field(default_factory=Drive)
     rack: Rack = field(default_factory=Rack)
+    table: TablePlan = field(default_factory=TablePlan)

@@ -16,12 +16,13 @@ from coper.job.points import NamedPoints
 from coper.job.schema import MOST_TEXT, Checker, TomlTable
 from coper.job.source import job_text
 from coper.job.stock import read_rack, read_sawing
+from coper.job.table import read_table
 from coper.job.toml import read_toml
 from coper.job.tubes import check_seats, read_tubes
 from coper.joint.saw.setting import RPM_AT_ONE_INCH
 from coper.units import UNITS
 
-JOB_KEYS = ("title", "units", "shop", "bicycle", "drive", "points", "tubes", "stock")
+JOB_KEYS = ("title", "units", "shop", "table", "bicycle", "drive", "points", "tubes", "stock")
 SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks", "limits", "depth", "material",
              "kerf", "allowance", "stretch", "stock")
 
@@ -58,7 +59,7 @@ def parse_job(text: str) -> Job:
     if title:
         check.name("title", title, MOST_TEXT)
     shop = _shop(check, table)
-    rack = read_rack(check, table)
+    rack, lies = read_rack(check, table), read_table(check, table)
     has_bicycle = "bicycle" in table
     bicycle = read_bicycle(check, table["bicycle"]) if has_bicycle else None
     drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
@@ -71,7 +72,7 @@ def parse_job(text: str) -> Job:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     faults.raise_any()
     named = {name: point for name, point in points.known.items() if point is not None}
-    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack)
+    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack, lies)
 
 
 def _unit(check: Checker, table: TomlTable) -> str:

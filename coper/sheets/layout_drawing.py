@@ -43,6 +43,7 @@ from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.text import set_lines
 from coper.shapes.checks import plain
 from coper.sheets.layout_sides import Drawing, across_table, all_shown, beside
+from coper.telling.words.layout import lies_lines
 
 SCALES = (1, 2, 4, 5, 8, 10, 15, 20, 25, 50, 100, 200, 500)
 """Mm on the table to a mm on paper: steps that a rule can follow."""
@@ -144,10 +145,10 @@ def _on_table(drawing: Drawing, path: Path) -> Iterator[Path]:
 
 
 def _tubes(drawing: Drawing) -> Iterator[Path]:
-    """Outlines, and the centrelines of bent tubes; of twins only the upper one."""
+    """Outlines, and the centrelines of bent tubes; of twins above each other the upper one."""
     layout = drawing.layout
     for piece in layout.subject.pieces:
-        if piece.tube.side == "right":
+        if piece.tube.side == "right" and not layout.table.flat:
             continue
         for stroke in seen_outline(piece, layout.table):
             yield Path(drawing.on_paper(stroke), FINE)
@@ -222,8 +223,9 @@ def _lies_on(chord: Floats, line: Floats) -> bool:
 
 
 def _axis_name(layout: Layout, axis: AxisMarks) -> str:
-    """Its key and what lies on it, twins once."""
-    twins = {piece.label: piece.tube.name for piece in layout.subject.pieces}
+    """Its key and what lies on it, twins above each other once."""
+    twins = {piece.label: piece.tube.name for piece in layout.subject.pieces
+             if not layout.table.flat}
     names = (twins.get(name, name) for name in axis.names)
     return f"{axis.key} {', '.join(dict.fromkeys(names))}"
 
@@ -240,9 +242,8 @@ def _wheel_place(drawing: Drawing, wheel: Circle) -> Floats | None:
 
 def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The words below the drawing: its scale, and how the frame lies."""
-    words = (f"The frame lies on its right side, front to the left, its middle plane "
-             f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Distances are mm "
-             "on the table; A1 and so on are axes.")
+    words = (f"{' '.join(lies_lines(drawing.layout))} Distances are mm on the table; A1 and so on "
+             "are axes.")
     if not all_shown(drawing):
         words += " The tables have what found no room beside a line."
     left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT

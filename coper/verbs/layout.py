@@ -1,19 +1,23 @@
 """``coper layout``: the frame of a job file on the flat table.
 
 The frame lies on its right side with its front to the left and its top away from you; you stand
-at the table's straight front edge. The answer has, in mm and in inches to 1/32: every point's
+at the table's straight front edge. With lies = "flat" under [table] it lies as it will stand, as a
+trailer, a gate, a kart or a rack is built: its front to the right and its left side away from you,
+so that a point's x is measured from the left end, its y from the front edge, and its z is a height
+above the table. origin and plane may stand under [table] too; the options win. The answer has, in mm and in inches to 1/32: every point's
 distance from the left end and from the front edge, and its height above the table; every tube's
 angle to the edge as an angle finder reads it, its climb, and the gap under it where it is clear
 of its copes, at the place of its lowest point (of a turned box or oval that is beside its axis;
 of a plate, which has no width in a job, only that under its axis is known); two marks for every
 axis, to be joined with a rule; diagonals from mark to mark for the tape, enough to fix every
-mark; the wheels' circles and the drop; and for every height the stack of your own set-up blocks
+mark; the wheels' circles and the drop, unless it lies flat; and for every height the stack of your own set-up blocks
 (blocks under [shop], a size twice if you have two) and the shim that is left, or what is missing
 where there are too few.
 
 --pdf draws it to scale on one page with the tables; --full-size draws it to glue to the table
 and build on, on a roll or tiled. Unless you say otherwise everything lies 50 mm or more from
-both edges, at the least height that clears the frame and that your blocks make up.
+both edges, at the least height that clears the frame and that your blocks make up; flat, its
+lowest point lies on the table itself.
 """
 
 from __future__ import annotations
@@ -42,8 +46,9 @@ from coper.verbs.options import add_output, choice, file_name, printer
 
 HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."
 EXAMPLES = """\
-The frame lies on its right side, its front to the left; places are measured from the table's left
-end and from its straight front edge, where you stand.
+The frame lies on its right side, its front to the left, or with lies = "flat" under [table] as it
+will stand; places are measured from the table's left end and from its straight front edge, where
+you stand.
 
 examples:
   coper layout demo/wagtail.toml
@@ -68,10 +73,11 @@ def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add = parser.add_argument
     add("file", metavar="FILE", help="the job file")
-    add("--origin", metavar="X,Z", type=_place, help="from the left end and from the front edge to "
-        "the frame's origin (50 mm or more is kept from both)")
+    add("--origin", metavar="X,Y", type=_place, help="from the left end and from the front edge to "
+        "the frame's origin (the job's; else 50 mm or more is kept from both)")
     add("--plane", metavar="MM", type=parse_length, help="height of the frame's middle plane above "
-        "the table (the least that clears it and that the shop's blocks make up)")
+        "the table (the job's; else the least that clears it and that the shop's blocks make up); "
+        "flat, of its lowest point (0)")
     add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="draw it as PDF")
     add("--full-size", action="store_true", help="draw at full size instead of to scale")
@@ -83,7 +89,7 @@ def add_options(parser: ArgumentParser) -> None:
 
 
 def _place(text: str) -> tuple[float, float]:
-    """``X,Z``: from the left end and from the front edge, mm."""
+    """``X,Y``: from the left end and from the front edge, mm."""
     parts = text.split(",")
     if len(parts) != 2:
         raise WordsError(f"{text!r} is not a place", "write how far from the left end and from the "
@@ -119,10 +125,11 @@ def layout(
     job
         With at least one tube.
     origin : (float, float), mm
-        From the table's left end and from its front edge to the frame's origin; near both unless
-        given.
+        From the table's left end and from its front edge to the frame's origin; the job's, or near
+        both, unless given.
     plane : float, mm
-        Height of the frame's middle plane above the table; the least that will do unless given.
+        Height above the table of the frame's middle plane, or of the lowest point of one that lies
+        flat; the job's, or the least that will do, unless given.
     full
         Whether the drawing is at full size.
     paper
