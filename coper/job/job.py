@@ -9,6 +9,7 @@ from coper.bench.cut_list.stock import KERF_MM, Rack
 from coper.bench.layout.table import Lies
 from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.drive import Drive
+from coper.job.papers import a_paper
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
 
@@ -35,6 +36,8 @@ class Shop:
         What is left on at each end of a blank for dressing.
     stretch : float, mm
         What a bend of 90 degrees comes out longer than its centreline, on the shop's own bender.
+    roll : float or None, mm
+        How wide the shop's roll of paper is.
     """
 
     process: str | None = None
@@ -48,6 +51,11 @@ class Shop:
     kerf: float = KERF_MM
     allowance: float = 0.0
     stretch: float = 0.0
+    roll: float | None = None
+
+    def paper_for(self, asked: str | None = None) -> str:
+        """What pages are composed for: the paper ``asked`` for, or the shop's own, or A4."""
+        return a_paper(asked or self.paper, self.roll)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from coper.job.drive import DRIVE_KEYS, read_drive
 from coper.job.faults import Faults
 from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
-from coper.job.papers import PAPERS
+from coper.job.papers import PAPERS, roll_paper
 from coper.job.points import NamedPoints
 from coper.job.schema import MOST_TEXT, Checker, TomlTable
 from coper.job.source import job_text
@@ -24,7 +24,7 @@ from coper.units import UNITS
 
 JOB_KEYS = ("title", "units", "shop", "table", "bicycle", "drive", "points", "tubes", "stock")
 SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks", "limits", "depth", "material",
-             "kerf", "allowance", "stretch", "stock")
+             "kerf", "allowance", "stretch", "stock", "roll")
 
 
 def read_job(path: str | Path) -> Job:
@@ -97,4 +97,12 @@ def _shop(check: Checker, table: TomlTable) -> Shop:
     material = choice("material", tuple(RPM_AT_ONE_INCH))
     return Shop(read_process(check, shop, own), read_gap_limit(check, shop), sizes("saws"),
                 choice("paper", PAPERS), sizes("blocks"), own, depth, material,
-                *read_sawing(check, shop), read_stretch(check, shop))
+                *read_sawing(check, shop), read_stretch(check, shop), _roll(check, shop))
+
+
+def _roll(check: Checker, shop: TomlTable) -> float | None:
+    """How wide the shop's roll of paper is, mm."""
+    width = check.size("shop.roll", shop["roll"]) if "roll" in shop else None
+    if width is not None:
+        check.faults.caught("shop.roll", lambda: roll_paper(width))
+    return width

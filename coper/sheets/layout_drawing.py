@@ -38,7 +38,7 @@ from coper.drawing.marks import (
 )
 from coper.pages.ink import Ink, ink_of
 from coper.pages.labels import PointLabels
-from coper.pages.paper import content_size
+from coper.pages.paper import content_size, is_roll
 from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.text import set_lines
 from coper.shapes.checks import plain
@@ -77,7 +77,7 @@ def fitted_layout(
     layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0)
 ) -> tuple[Mark, ...]:
     """The drawing at the largest round scale at which it stands on one page of ``paper``."""
-    size = content_size(paper, printer) or content_size(ROLL_PAPER, printer) or (0.0, 0.0)
+    size = _page_size(paper, printer)
     table = layout.table
     scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
     for scale in scales:
@@ -86,6 +86,14 @@ def fitted_layout(
             if _fits(box.width, box.height, size):
                 return layout_marks(layout, scale, key)
     return layout_marks(layout, SCALES[-1], key=False)
+
+
+def _page_size(paper: str, printer: tuple[float, float]) -> tuple[float, float]:
+    """What one page has for a drawing to scale, mm."""
+    size, usual = content_size(paper, printer), content_size(ROLL_PAPER, printer) or (0.0, 0.0)
+    if not is_roll(paper):
+        return size or usual
+    return usual if size is None else (min(size[0], usual[0]), usual[1])
 
 
 def _fits(width: float, height: float, size: tuple[float, float]) -> bool:

@@ -45,9 +45,6 @@ from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
 
-USUAL_PAPER = "a4"
-"""Where the shop names none."""
-
 NO_LETTER = "–"
 """Stands for a page's letter until the pages are counted."""
 
@@ -112,7 +109,7 @@ class Packet(Collection[Page]):
 def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     """The pages of the packet, the job sheet first; ``progress`` hears of each step."""
     job, pieces = shaped.job, shaped.pieces
-    paper = job.shop.paper or USUAL_PAPER
+    paper = job.shop.paper_for()
     found = tuple(_sections(shaped, paper, progress))
     sections = [section for section in found if section.pages]
     lacking = [f"No page: {section.title}: {section.lacks}" for section in found if section.lacks]

@@ -49,7 +49,9 @@ def keys() -> Iterator[Line]:
 def paper() -> Iterator[Line]:
     """Papers, and how to print true to scale."""
     yield f"Papers: {', '.join(PAPERS)}. Anything larger than a page is split into tiles that"
-    yield "overlap; a roll takes everything on one sheet, as long as it has to be, up to 5 m."
+    yield "overlap; a roll takes everything on one sheet, as wide and as long as it has to be, up"
+    yield "to 5 m. --paper roll=36in, or roll under [shop], says how wide the roll is: what is"
+    yield "wider is cut into strips, with marks to join them by as tiles have."
     yield "The template of one end may have 60 tiles, a drawing at full size 150: more are refused,"
     yield "with how many there would be, before any is made."
     yield ""
