@@ -7,9 +7,13 @@ import numpy as np
 import pytest
 
 from coper import Bent, Box, Oval, Tube, make_piece, make_pieces, parse_job, plain_end
+from coper.drawing.bounds import leaves
+from coper.drawing.marks import Text
 from coper.frame.outline import skin
 from coper.frame.standing import WAYS, turn_through, turn_to_bulge, turn_to_stand
 from coper.job.faults import JobError
+from coper.sheets.job_sheet import job_sheet_blocks
+from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.standing import stands_words
 from tests.cli.run import run
 from tests.profiles import seeds
@@ -217,3 +221,17 @@ def test_a_hoop_with_corners_bulges_where_its_corners_are():
                      end=(0, 400, 0))
     zigzag = tube_text("28 x 1", "corners = [[100, 0, 150], [300, 0, -150]]\nbend = 60")
     assert [stands_words(tube) for tube in (*tubes(hoop), *tubes(zigzag))] == ["bulges up", None]
+
+
+def test_how_it_lies_stands_on_the_job_sheet_and_on_the_tubes_own_page():
+    pieces = make_pieces(parse_job(tube_text(BOX, "tall = 60") + tube_text(
+        "28 x 1", "", (0, 400, 0), (400, 400, 0), "round")))
+    sheet = [mark.words for block in job_sheet_blocks("", pieces, (), (), (), ())
+             for mark in leaves(block.marks) if isinstance(mark, Text)]
+    assert sheet[sheet.index("Which way they lie") + 1] == "rail: stands 60 tall, 30 wide"
+    notes = [mark.words for block in piece_blocks(pieces[0], 0.1, 10.0)
+             for mark in leaves(block.marks) if isinstance(mark, Text)]
+    assert "Stands 60 tall, 30 wide." in notes
+    plain = [mark.words for block in job_sheet_blocks("", pieces[1:], (), (), (), ())
+             for mark in leaves(block.marks) if isinstance(mark, Text)]
+    assert "Which way they lie" not in plain

@@ -212,13 +212,11 @@ def test_the_shops_roll_has_its_width_wherever_a_roll_is_asked_for(gate):
     assert "of a roll 610 mm wide" in run("layout", file, "--full-size", "--paper", "roll=610")[1]
 
 
-def test_the_packet_is_for_the_shops_roll(monkeypatch):
-    asked = []
-    monkeypatch.setattr("coper.sheets.packet.compose", lambda blocks, paper, **how: asked.append(
-        paper) or ())
-    shaped = shape_job(parse_job(JOB.format(shop='roll = "20in"').replace('"a4"', '"roll"')))
-    packet_pages(shaped, lambda step: None)
-    assert set(asked) == {"roll=508"}
+def test_the_packet_is_for_the_shops_roll():
+    text = JOB.format(shop='roll = "20in"').replace('"a4"', '"roll"')
+    packet = packet_pages(shape_job(parse_job(text)), lambda step: None)
+    assert packet.paper == "roll=508"
+    assert next(iter(packet)).width == pytest.approx(508)
 
 
 @pytest.mark.parametrize(("words", "said"), [

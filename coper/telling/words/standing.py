@@ -24,12 +24,20 @@ _TO: dict[str, str] = {way: f"to the {way}" for way in WAYS} | {"up": "up", "dow
 
 
 def stands_words(tube: Tube) -> str | None:
-    """``stands 60 tall, 30 wide`` or ``bulges up``; ``None`` of a round straight tube."""
+    """``stands 60 tall, 30 wide`` or ``bulges up``; ``None`` of a round straight tube.
+
+    A square box that stands square looks the same either way, and needs no words.
+    """
     section, bent = standing(tube), bulge(tube)
-    said = [] if section is None else [f"{_section_words(section)}{_where(tube)}"]
+    said = [] if section is None or _is_plain(section) else [
+        f"{_section_words(section)}{_where(tube)}"]
     if bent is not None:
         said.append(_bulge_words(bent))
     return "; ".join(said) or None
+
+
+def _is_plain(section: Standing) -> bool:
+    return section.tall == section.wide and abs(section.turned) < PLUMB_DEG
 
 
 def _where(tube: Tube) -> str:
@@ -40,6 +48,7 @@ def _where(tube: Tube) -> str:
 
 
 def _section_words(section: Standing) -> str:
+    """How a section stands, and how far it is turned from that."""
     tall, wide = (plain(round(side, 2)) for side in (section.tall, section.wide))
     if section.upright:
         words = f"upright, {tall} from front to back, {wide} across"
