@@ -109,7 +109,8 @@ def turn_to_stand(shape: Shape, ahead: Floats, tall: float) -> float:
     """
     sides = section_sides(shape)
     if sides is None:
-        raise ShapeError(f"{shape.words()} has no side that stands up", "take out tall")
+        raise ShapeError(f"{shape.words()} is neither a box nor an oval, and has no tall side",
+                         "take out tall")
     fits = [abs(side - tall) <= ALIKE_MM for side in sides]
     if not any(fits):
         raise ShapeError(f"{plain(tall)} mm is no side of {shape.words()}",

@@ -143,7 +143,7 @@ BOX, BEND = "box 60 by 30 x 2", "25 bent to 300 x 2"
     (BEND, 'through = [0, 0, 9]\nbulge = "up"', r"rail\.through: bulge already says"),
     (BOX, "tall = 31", r"tall: 31 mm is no side of box 60 by 30 x 2; give 60 or 30"),
     (BOX, "tall = -60", r"tall: -60 is not a size"),
-    ("28 x 1", "tall = 28", r"tall: 28 x 1 has no side that stands up; take out tall"),
+    ("28 x 1", "tall = 28", r"tall: 28 x 1 is neither a box nor an oval, .*; take out tall"),
     (BOX, 'bulge = "up"', r"bulge: .* is no bend; take out bulge, or bend it"),
     (BEND, 'bulge = "sideways"', r"bulge: 'sideways' is not known; known are back, down"),
     (BEND, "bulge = 5", r"bulge: neither a word nor a direction; write \[x, y, z\]"),
