@@ -51,6 +51,18 @@ def leaning_side(
     return "centre"
 
 
+def section_axes(ahead: Floats, turn: float = 0.0) -> Floats:
+    """Clock 0, clock 90 and along (3, 3) of a tube that begins ``ahead`` (3,), a unit way."""
+    facing = np.array((0.0, 0.0, 1.0) if _beside_y(ahead) else (0.0, 1.0, 0.0))
+    square = facing - (facing @ ahead) * ahead
+    first = square / np.linalg.norm(square)
+    return np.stack((*turned(first, np.cross(ahead, first), turn), ahead))
+
+
+def _beside_y(ahead: Floats) -> bool:
+    return bool(abs(ahead[1]) > math.cos(math.radians(NEAR_Y_DEG)))
+
+
 @dataclass(frozen=True, slots=True, eq=False, init=False)
 class Tube:
     """A tube from its start point to its end point, in the frame's axes.
@@ -179,11 +191,7 @@ class Tube:
 
     def _axes(self) -> Floats:
         """Clock 0, clock 90 and along (3, 3), at the start."""
-        axis = self._ahead
-        facing = np.array((0.0, 0.0, 1.0) if self.beside_y else (0.0, 1.0, 0.0))
-        square = facing - (facing @ axis) * axis
-        first = square / np.linalg.norm(square)
-        return np.stack((*turned(first, np.cross(axis, first), self.turn), axis))
+        return section_axes(self._ahead, self.turn)
 
     @property
     def _ahead(self) -> Floats:
@@ -195,7 +203,7 @@ class Tube:
     @property
     def beside_y(self) -> bool:
         """Whether it lies across the frame: its clock 0 faces up then, and not to the left."""
-        return bool(abs(self._ahead[1]) > math.cos(math.radians(NEAR_Y_DEG)))
+        return _beside_y(self._ahead)
 
     @property
     def as_main(self) -> MainShape:

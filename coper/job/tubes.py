@@ -12,13 +12,15 @@ from coper.job.faults import Faults, dotted
 from coper.job.job import TubePlan
 from coper.job.points import NamedPoints
 from coper.job.schema import Checker, TomlTable
+from coper.job.turning import TURN_KEYS, read_turn
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
 from coper.units import shown
 
-TUBE_KEYS = ("shape", "shape_from", "start", "corners", "bend", "end", "turn", "mirror", "existing")
+TUBE_KEYS = ("shape", "shape_from", "start", "corners", "bend", "end", *TURN_KEYS, "mirror",
+             "existing")
 
 MOST_OF_CIRCLE = 8
 """Tubes of a circle that a message names."""
@@ -38,15 +40,18 @@ def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> Tube
         return None
     shape = _shape(check, path, table)
     start, end = (read_end(check, name, which, table, points) for which in ENDS)
-    turn = check.angle(f"{path}.turn", table["turn"]) if "turn" in table else 0.0
     mirror = "mirror" in table and check.flag(f"{path}.mirror", table["mirror"])
     existing = "existing" in table and check.flag(f"{path}.existing", table["existing"])
     if existing:
         _check_uncut(check, path, table)
     bent = read_corners(check, path, table, points)
+    course = () if start is None or end is None or bent is None else (
+        start.at, *bent[0], end.at)
+    turn = read_turn(check, path, table, points, shape, course)
     if shape is None or start is None or end is None or turn is None or bent is None:
         return None
-    return TubePlan(name, shape, start, end, turn, mirror, existing, *bent)
+    return TubePlan(name, shape, start, end, turn, mirror, existing, *bent,
+                    turn_given=any(key in table for key in TURN_KEYS))
 
 
 def _check_uncut(check: Checker, path: str, table: TomlTable) -> None:

@@ -45,9 +45,7 @@ from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
-
-USUAL_PAPER = "a4"
-"""Where the shop names none."""
+from coper.telling.words.standing import unlike_words
 
 NO_LETTER = "–"
 """Stands for a page's letter until the pages are counted."""
@@ -113,18 +111,20 @@ class Packet(Collection[Page]):
 def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     """The pages of the packet, the job sheet first; ``progress`` hears of each step."""
     job, pieces = shaped.job, shaped.pieces
-    paper = job.shop.paper or USUAL_PAPER
+    paper = job.shop.paper_for()
     found = tuple(_sections(shaped, paper, progress))
     sections = [section for section in found if section.pages]
     lacking = [f"No page: {section.title}: {section.lacks}" for section in found if section.lacks]
     ordered, measures = work_order(pieces), _measures(job, pieces)
-    cautions = (*map(clash_words, shaped.clashes), *all_shortages(shaped.cut_list), *SAFETY)
+    cautions = (*map(clash_words, shaped.clashes), *unlike_words(job.tubes, pieces),
+                *all_shortages(shaped.cut_list), *SAFETY)
 
     def sheet(letters: Iterable[str]) -> Section:
         contents = ["Page A: Job sheet", *(f"Page {letter}: {section.title}"
                       for section, letter in zip(sections, letters, strict=True)), *lacking]
         return _section("Job sheet", paper, tuple(job_sheet_blocks(
-            job.title, ordered, measures, contents, cautions, shaped.cut_list.alike)))
+            job.title, ordered, measures, contents, cautions, shaped.cut_list.alike,
+            job.table.lies == "flat")))
 
     first = sheet([NO_LETTER] * len(sections))
     for _ in range(DRAFTS):

@@ -21,8 +21,10 @@ from coper.sheets.joint_notes import CUT_WORDS
 from coper.sheets.setup_card import LEVEL_MM
 from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
 from coper.sheets.strip_marks import strip_marks
+from coper.telling.lines import sentence
 from coper.telling.words.joint import named
 from coper.telling.words.piece import flat_words, heel_words, taper_words, zero_words
+from coper.telling.words.standing import stands_words
 from coper.tolerances import SQUARE_DEG
 from coper.units import format_length, format_mm
 
@@ -132,6 +134,7 @@ def _notes(piece: Piece, about: Sequence[str]) -> tuple[Mark, ...]:
         f"Blank {format_length(piece.blank)}, shaped {format_mm(piece.shaped)}; "
         f"point to point {format_length(tube.length)}",
         f"Clock 0: {zero_words(tube)}.",
+        *(sentence(words) for words in (stands_words(tube),) if words),
         *(line for end in piece.ends for line in _end_lines(piece, end)),
         *(f"{cut.capitalize()} cut: {CUT_WORDS[cut]}"
           for cut in dict.fromkeys(end.cut for end in piece.ends if end.cope)),

@@ -24,8 +24,9 @@ def tubes() -> Iterator[Line]:
            "may follow it, as decimals or fractions: 1.125in, 7/8in, 1-1/8in, 1 1/8\".")
     yield f"Walls: also a gauge with its system ({', '.join(GAUGES)}): 20bwg."
     yield "Angles: 62, 62.5deg, 62°30'."
-    yield ("What is not round stands on its first side or its major axis; --turn and --main-turn, "
-           "or turn in a job file, turn it about its own axis.")
+    yield ("What is not round stands on its first side or its major axis; --turn and --main-turn "
+           "turn it about its own axis. A job file says what one sees: tall = 40 for the side that "
+           "stands up, bulge = \"up\" or through = [x, y, z] for a bend, or turn in degrees.")
 
 
 def words() -> Iterator[Line]:
@@ -48,7 +49,9 @@ def keys() -> Iterator[Line]:
 def paper() -> Iterator[Line]:
     """Papers, and how to print true to scale."""
     yield f"Papers: {', '.join(PAPERS)}. Anything larger than a page is split into tiles that"
-    yield "overlap; a roll takes everything on one sheet, as long as it has to be, up to 5 m."
+    yield "overlap; a roll takes everything on one sheet, as wide and as long as it has to be, up"
+    yield "to 5 m. --paper roll=36in, or roll under [shop], says how wide the roll is: what is"
+    yield "wider is cut into strips, with marks to join them by as tiles have."
     yield "The template of one end may have 60 tiles, a drawing at full size 150: more are refused,"
     yield "with how many there would be, before any is made."
     yield ""

@@ -93,6 +93,6 @@ def bends(job: Job) -> Answer[tuple[BendList, ...]]:
         from coper.pages.compose import compose
         from coper.sheets.bends import bends_blocks
 
-        return compose(bends_blocks(found, stretch), job.shop.paper or "a4", title=title)
+        return compose(bends_blocks(found, stretch), job.shop.paper_for(), title=title)
 
     return Answer(title, found, record, lines, pages)

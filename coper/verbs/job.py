@@ -9,6 +9,11 @@ shop's saws (setup). With several mains the one that takes the largest share of 
 first; turn is how far the tube is turned between two cuts, clockwise looking at the end, and gap
 is what all the cuts together leave.
 
+Which way a box, an oval or a bend lies is said for each (stands 60 tall; bulges up), and in --json
+(stands). A job says it with one of tall, the side that stands up; bulge, up, down, left, right,
+front, back or [x, y, z]; through, a point on a bend's arc, to 1 mm; or turn, in degrees. Without
+any a section lies differently along the frame and across it: where it does, that is a caution.
+
 With stock lengths coper plans the bars: the least length of stock, then the fewest bars, and
 how close that is to the least possible. A tube's own lengths replace those of any tube; pieces
 with a count, such as offcuts on the rack, are extra. A blank that is longer than every length,

@@ -31,11 +31,13 @@ from coper.telling.words.joint import cope_facts, joint_facts, ordinates_table, 
 from coper.units import parse_angle, parse_length
 from coper.verbs.answer import Answer
 from coper.verbs.options import (
+    PAPER_NAMES,
     POINTS,
     add_joint,
     add_output,
     choice,
     file_name,
+    paper_name,
     printer,
     read_joint,
     whole,
@@ -78,8 +80,8 @@ def add_options(parser: ArgumentParser) -> None:
         help=f"ordinates: 8, 12, 16 or 24 ({STEPS})")
     add("--seam", metavar="CLOCK", type=parse_angle,
         help="where the template's ends meet (the toe)")
-    add("--paper", metavar="SIZE", type=choice(*PAPERS), default=PAPERS[0],
-        help=f"{', '.join(PAPERS)} ({PAPERS[0]})")
+    add("--paper", metavar="SIZE", type=paper_name, default=PAPERS[0],
+        help=f"{PAPER_NAMES} ({PAPERS[0]})")
     add("--paper-thickness", metavar="MM", type=parse_length, default=PAPER_MM,
         help=f"of the sheet that wraps ({PAPER_MM:g})")
     add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_BARS,

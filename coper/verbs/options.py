@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from coper.errors import FileError, WordsError, nearest_known
+from coper.job.papers import PAPERS, ROLL, roll_paper
 from coper.joint.bend_inside import check_room
 from coper.joint.fit.limits import Limit, own_limit, process_limit
 from coper.joint.joint import Joint
@@ -20,6 +21,9 @@ from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
 from coper.units import parse_angle, parse_length, shown
 
 Given = TypeVar("Given")
+
+PAPER_NAMES = f"{', '.join(PAPERS)} or roll=WIDTH, such as roll=36in"
+"""What help says of ``--paper``."""
 
 POINTS = 720
 """Even clocks of the lists in the JSON, unless another number is asked for."""
@@ -125,6 +129,14 @@ def choice(*choices: str) -> Callable[[str], str]:
         raise WordsError(f"{text!r} is not known", nearest_known(word, choices))
 
     return read
+
+
+def paper_name(text: str) -> str:
+    """A paper's name, of a roll with its width if it has one: ``roll=914``, ``roll=36in``."""
+    name, given, width = text.strip().lower().partition("=")
+    if given and name.strip() == ROLL:
+        return roll_paper(parse_length(width))
+    return choice(*PAPERS)(text)
 
 
 def printer(text: str) -> tuple[float, float]:

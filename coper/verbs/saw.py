@@ -50,11 +50,12 @@ from coper.telling.words.saw import choice_facts, kit_table
 from coper.units import format_inches
 from coper.verbs.answer import Answer
 from coper.verbs.options import (
+    PAPER_NAMES,
     add_joint,
     add_limit,
     add_output,
-    choice,
     file_name,
+    paper_name,
     read_joint,
     read_limit,
     size,
@@ -79,8 +80,8 @@ def add_options(parser: ArgumentParser) -> None:
     add("--depth", metavar="MM", type=size,
         help=f"cutting depth of the saws ({_inches(USUAL_DEPTH_MM)})")
     add_limit(parser)
-    add("--paper", metavar="SIZE", type=choice(*PAPERS), default=PAPERS[0],
-        help=f"{', '.join(PAPERS)} ({PAPERS[0]})")
+    add("--paper", metavar="SIZE", type=paper_name, default=PAPERS[0],
+        help=f"{PAPER_NAMES} ({PAPERS[0]})")
     add("--svg", metavar="FILE", type=file_name,
         help="write the set-up card and a log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the set-up card and a log as PDF")

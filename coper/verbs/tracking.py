@@ -42,7 +42,7 @@ from coper.bicycle.wheel import parse_wheel
 from coper.drawing.page import Page
 from coper.errors import CoperError, WordsError
 from coper.job.job import Job
-from coper.job.papers import PAPERS
+from coper.job.papers import a_paper
 from coper.job.read import read_job
 from coper.job.tracking import job_measures, missing
 from coper.joint.cautions import SAFETY
@@ -54,7 +54,7 @@ from coper.telling.records.tracking import tracking_record
 from coper.telling.words.tracking import TRACKING_CAUTIONS, tracking_lines
 from coper.units import parse_length
 from coper.verbs.answer import Answer, placed
-from coper.verbs.options import add_output, choice, file_name, size
+from coper.verbs.options import PAPER_NAMES, add_output, file_name, paper_name, size
 
 HELP = "Check with straight edge and string whether the rear end is in the middle."
 EXAMPLES = """\
@@ -111,8 +111,8 @@ def add_options(parser: ArgumentParser) -> None:
     add("--stays", metavar="L,R", type=_pair_of(size), help="lengths of the stays")
     add("--limit", metavar="MM", type=_limit,
         help="the limit to check against: exit status 1 if it is exceeded")
-    add("--paper", metavar="SIZE", type=choice(*PAPERS),
-        help="of the log: " + ", ".join(PAPERS) + " (the job's, else a4)")
+    add("--paper", metavar="SIZE", type=paper_name,
+        help=f"of the log: {PAPER_NAMES} (the job's, else a4)")
     add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the log as PDF")
     add_output(parser)
@@ -152,9 +152,14 @@ def ask(arguments: Namespace) -> Answer[Tracking]:
         rear = _read_rear(arguments, job)
         _check_asked(readings, drawn=bool(arguments.svg or arguments.pdf))
         return tracking(rear, readings, StraightEdge(arguments.spacer, arguments.edge),
-                        arguments.limit, arguments.paper or (job and job.shop.paper) or "a4")
+                        arguments.limit, _paper(arguments.paper, job))
 
     return placed(work, _at_option)
+
+
+def _paper(asked: str | None, job: Job | None) -> str:
+    """The paper of the log: asked for, else the job's."""
+    return a_paper(asked) if job is None else job.shop.paper_for(asked)
 
 
 def _at_option(error: CoperError) -> CoperError:

@@ -14,9 +14,11 @@ def layout_record(layout: Layout) -> dict[str, Any]:
     """Everything of a layout; places are from the left end and from the front edge, mm."""
     table = layout.table
     return {
-        "table": {"origin": [table.left, table.edge], "plane": table.plane, "width": table.width,
-                  "depth": table.depth,
-                  "lowest": {"name": layout.lowest[0], "y": layout.lowest[1]}},
+        "table": {"lies": table.lies, "origin": [table.left, table.edge],
+                  "plane": layout.clear if table.flat else table.plane,
+                  "origin_height": table.plane, "width": table.width, "depth": table.depth,
+                  "lowest": {"name": layout.lowest[0],
+                             "z" if table.flat else "y": layout.lowest[1]}},
         "points": [record for spot in layout.spots for record in _points(spot)],
         "tubes": [_tube(tube) for tube in layout.tubes],
         "axes": [_axis(axis) for axis in layout.axes],

@@ -23,6 +23,7 @@ from coper.telling.words.piece import (
     taper_words,
     zero_words,
 )
+from coper.telling.words.standing import stands_words, unlike_words
 from coper.units import format_angle, format_length, format_mm
 
 
@@ -40,9 +41,10 @@ def job_lines(shaped: ShapedJob) -> Iterator[Line]:
     for piece in shaped.pieces:
         yield ""
         yield from _piece_lines(piece)
-    if shaped.clashes:
+    doubts = (*map(clash_words, shaped.clashes), *unlike_words(job.tubes, shaped.pieces))
+    if doubts:
         yield ""
-        yield from (Caution(clash_words(clash)) for clash in shaped.clashes)
+        yield from map(Caution, doubts)
     yield from cut_list_lines(shaped.cut_list)
 
 
@@ -58,6 +60,8 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     if not tube.existing:
         yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
     yield Fact("clock 0", zero_words(tube))
+    if lies := stands_words(tube):
+        yield Fact("which way", lies)
     if not tube.existing:
         yield from map(_end_fact, piece.ends)
     if piece.heels:

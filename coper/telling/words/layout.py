@@ -36,15 +36,25 @@ def length_words(mm: float) -> str:
     return f"{format_mm(mm)} ({_inches(mm)} in)"
 
 
+def lies_lines(layout: Layout) -> Iterator[str]:
+    """Which way round the frame lies, and how high, in sentences."""
+    table = layout.table
+    if table.flat:
+        yield "The frame lies flat: its front to the right, its left side away from you."
+        where = "above the table" if table.plane >= 0 else "below the top of the table"
+        yield f"Its origin, z = 0, is {length_words(abs(table.plane))} {where}."
+    else:
+        yield "The frame lies on its right side: its front to the left, its top away from you."
+        yield f"Its middle plane is {length_words(table.plane)} above the table."
+
+
 def table_lines(layout: Layout) -> Iterator[str]:
-    """How the frame lies, in sentences."""
-    table, (name, y) = layout.table, layout.lowest
-    yield "The frame lies on its right side: its front to the left, its top away from you."
+    """How the frame lies and where, in sentences."""
+    table, name = layout.table, layout.lowest[0]
+    yield from lies_lines(layout)
     yield (f"Its origin stands {length_words(table.left)} from the left end and "
            f"{length_words(table.edge)} from the front edge.")
-    yield f"Its middle plane is {length_words(table.plane)} above the table."
-    yield (f"The lowest part is {name}, {length_words(max(table.plane + y, 0.0))} above the "
-           "table.")
+    yield f"The lowest part is {name}, {length_words(layout.clear)} above the table."
     yield (f"The drawing covers {plain(table.width)} by {plain(table.depth)} mm: the far line is "
            f"{length_words(table.depth)} from the front edge, the right line "
            f"{length_words(table.width)} from the left end.")
