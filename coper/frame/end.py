@@ -20,9 +20,10 @@ from coper.joint.cope import Cope, EdgePoint, make_cope
 from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.template import CUTS, Cut, cut_line
 from coper.search import lowest_round
-from coper.shapes.checks import plain
 from coper.shapes.pose import Pose
+from coper.shapes.words import tube_words, walled_example
 from coper.tolerances import OVERRUN_MM
+from coper.units import format_size
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -118,8 +119,8 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
         raise JointError("seats on nothing", "name a main, or cut the end plain", which)
     shape, pose = tube.seen_from(which)
     if shape.wall is None:
-        raise JointError(f"{shape.words()} has no wall",
-                         f"say its wall thickness, such as {shape.words()} x 0.9", tube.name)
+        raise JointError(f"{tube_words(shape)} has no wall",
+                         f"say its wall thickness, such as {walled_example(shape)}", tube.name)
     return Cluster(shape, tuple(
         place_main(main, between, tube, pose)
         for main, between in zip(mains, stand_between(mains), strict=True))), pose
@@ -202,5 +203,5 @@ def _overruns(main: Tube, along: Floats) -> Iterator[str]:
             open_share = f"{share}% of the edge has nothing to be welded to."
             cure = (f"{name} stands already: {open_share}" if main.existing else
                     f"leave {name} so much longer there, or {open_share}")
-            yield (f"The footprint on {name} runs {plain(round(float(past.max()), 2))} mm past "
+            yield (f"The footprint on {name} runs {format_size(round(float(past.max()), 2))} past "
                    f"{name}'s {end} point: {cure}")

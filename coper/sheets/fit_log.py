@@ -37,11 +37,12 @@ from coper.pages.boxes import box_path
 from coper.pages.compose import Block
 from coper.pages.form import PAD_MM, ROW_MM, form_marks
 from coper.pages.text import COLUMN_MM, TextColumn
-from coper.shapes.checks import plain
 from coper.shapes.flipped import Flipped
 from coper.shapes.shifted import Shifted
+from coper.shapes.words import tube_words, typed_words
+from coper.telling.cells import short_cell
 from coper.telling.words.joint import title
-from coper.units import format_angle
+from coper.units import format_angle, in_first_unit, in_inches, plain
 
 READINGS = 8
 """Clocks that are read: every eighth of the way round."""
@@ -126,11 +127,11 @@ def _saw_words(joint: Joint, passes: Sequence[SawSetting]) -> str:
     """The cut of ``passes`` as the command reads it; of one along the main its size is enough."""
     if not passes:
         return "bevelled"
-    saw = f"saw={_typed(passes[0].diameter)}"
+    saw = f"saw={_typed_length(passes[0].diameter)}"
     if len(passes) == 1 and passes[0].offset == joint.offset:
         return saw
-    return "@".join((saw, *(f"{_typed(one.offset)},{_typed(one.centre_beyond_long_point)}"
-                            for one in passes)))
+    return "@".join((saw, *(f"{_typed_length(one.offset)},"
+                            f"{_typed_length(one.centre_beyond_long_point)}" for one in passes)))
 
 
 def log_blocks(piece: Piece, setups: Sequence[EndSetup]) -> list[Block]:
@@ -147,7 +148,7 @@ def end_log(piece: Piece, setup: EndSetup) -> FitLog:
     angles = tuple((f"to {main.label}" if several else "angle", format_angle(stance.angle))
                    for main, stance in zip(end.mains, end.stances, strict=True))
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
-                  f"{piece.tube.shape.words()} on {on}, {end.cut} cut", readings, angles,
+                  f"{tube_words(piece.tube.shape)} on {on}, {end.cut} cut", readings, angles,
                   *_commands(setup, readings))
 
 
@@ -193,10 +194,11 @@ def regrind_command(
     joint: Joint, readings: Sequence[Reading], cut: str = "bevelled"
 ) -> str:
     """The command that evaluates the log, with a blank for each reading."""
-    words = [f'coper regrind "{joint.branch.words()}" "{joint.main.words()}"',
-             f"--angle {_typed(joint.angle)}"]
-    for name in ("offset", "turn", "main_turn", "main_at"):
-        value = _typed(getattr(joint, name))
+    words = [f'coper regrind "{typed_words(joint.branch)}" "{typed_words(joint.main)}"',
+             *(("--units in",) if in_inches() else ()), f"--angle {_typed(joint.angle)}"]
+    for name, typed in (("offset", _typed_length), ("turn", _typed), ("main_turn", _typed),
+                        ("main_at", _typed_length)):
+        value = typed(getattr(joint, name))
         if value != "0":
             words.append(f"--{name.replace('_', '-')} {value}")
     if cut != "bevelled":
@@ -208,6 +210,11 @@ def regrind_command(
 
 def _typed(value: float) -> str:
     return plain(round(value, TYPED_PLACES))
+
+
+def _typed_length(mm: float) -> str:
+    """A length in the order's unit, of an inch a decimal more: it is as fine."""
+    return plain(in_first_unit(mm)) if in_inches() else _typed(mm)
 
 
 def _readings(joint: Joint, fit: Fit, turned: int) -> tuple[Reading, ...]:
@@ -247,7 +254,8 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
 def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
     """The cells of each row, and the columns' widths."""
     typed = any(clock_words(one.clock) != clock_words(one.typed) for one in log.readings)
-    rows = [("clock", "type", "expect", *ROUNDS), *map(_reading_row, log.readings),
+    unit = "inches" if in_inches() else "mm"
+    rows = [(f"clock, gaps in {unit}", "type", "expect", *ROUNDS), *map(_reading_row, log.readings),
             *((label, "", angle) for label, angle in log.angles), ("length",), ("by, date",)]
     others = [TYPED_MM, EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
     if not typed:
@@ -256,7 +264,7 @@ def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
 
 
 def _reading_row(one: Reading) -> tuple[str, ...]:
-    expected = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
+    expected = "open" if np.isnan(one.expected) else short_cell(one.expected)
     rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
     clock = f"{clock_words(one.clock)} {one.side}".rstrip()
     return clock, clock_words(one.typed), expected, *rounds

@@ -30,7 +30,7 @@ from coper.pages.boxes import box_path
 from coper.pages.ink import ink_of
 from coper.pages.labels import PointLabels
 from coper.pages.text import LINE_MM, set_lines
-from coper.shapes.checks import plain
+from coper.units import plain
 
 WIDE_MM = 180.0
 HIGH_MM = 165.0

@@ -12,9 +12,8 @@ from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
 from coper.joint.saw.setting import too_shallow
 from coper.joint.sides import clock_name, clock_words, side_names
-from coper.shapes.checks import plain
 from coper.telling.words.joint import SHOWN_SLIDE_MM, named, slide_words
-from coper.units import format_angle, format_gap, format_mm
+from coper.units import format_angle, format_gap, format_short, plain
 
 LONG_POINT, BLANK_END = "long point", "blank's end"
 
@@ -151,7 +150,7 @@ def _limit_words(limit: Limit | None, fit: Fit) -> tuple[str, ...]:
         return ()
     verdict = "good" if fit.within(limit.mm) else "TOO OPEN: dress it to the template"
     process = f" for {limit.process}" if limit.process else ""
-    return (f"Limit{process} {format_mm(limit.mm)}: {verdict}.",)
+    return (f"Limit{process} {format_short(limit.mm)}: {verdict}.",)
 
 
 def _gap_words(largest: float, clock: str, touches: str) -> str:

@@ -43,7 +43,7 @@ from coper.telling.words.fit import (
     verdict_facts,
 )
 from coper.telling.words.joint import title
-from coper.units import parse_angle, parse_length
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
@@ -52,6 +52,7 @@ from coper.verbs.options import (
     add_limit,
     add_output,
     file_name,
+    length,
     read_joint,
     read_limit,
     whole,
@@ -77,7 +78,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="mounted angle less the designed one (0)")
     add("--clock-error", metavar="D", type=parse_angle, default=0.0,
         help="how far the cope is turned on its tube (0)")
-    add("--offset-error", metavar="MM", type=parse_length, default=0.0,
+    add("--offset-error", metavar="MM", type=length, default=0.0,
         help="mounted offset less the designed one (0)")
     add_limit(parser)
     add("--picture", metavar="FILE", type=file_name,

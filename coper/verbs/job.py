@@ -51,7 +51,7 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
-from coper.verbs.answer import Answer, placed
+from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.options import add_json, folder_name
 
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."
@@ -95,6 +95,7 @@ def ask(arguments: Namespace) -> Answer[ShapedJob]:
     return placed(lambda: job(given), lambda error: error.at(arguments.file))
 
 
+@in_job_unit
 def job(job: Job) -> Answer[ShapedJob]:
     """Every tube of a job with both ends shaped; its pages are the packet for the bench.
 

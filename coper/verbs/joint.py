@@ -28,7 +28,7 @@ from coper.joint.steps import Progress
 from coper.joint.template import CUTS, GLUE_MM, PAPER_MM, Cut
 from coper.telling.lines import Caution, Line
 from coper.telling.words.joint import cope_facts, joint_facts, ordinates_table, own_saw_fact, title
-from coper.units import parse_angle, parse_length
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.options import (
     POINTS,
@@ -36,6 +36,7 @@ from coper.verbs.options import (
     add_output,
     choice,
     file_name,
+    length,
     printer,
     read_joint,
     whole,
@@ -80,11 +81,11 @@ def add_options(parser: ArgumentParser) -> None:
         help="where the template's ends meet (the toe)")
     add("--paper", metavar="SIZE", type=choice(*PAPERS), default=PAPERS[0],
         help=f"{', '.join(PAPERS)} ({PAPERS[0]})")
-    add("--paper-thickness", metavar="MM", type=parse_length, default=PAPER_MM,
+    add("--paper-thickness", metavar="MM", type=length, default=PAPER_MM,
         help=f"of the sheet that wraps ({PAPER_MM:g})")
     add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_BARS,
         help="what the printed 100 mm bars measured")
-    add("--overlap", metavar="MM", type=parse_length, default=GLUE_MM,
+    add("--overlap", metavar="MM", type=length, default=GLUE_MM,
         help=f"width of the glue tab ({GLUE_MM:g})")
     add("--svg", metavar="FILE", type=file_name, help="write the pages as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the pages as PDF")

@@ -36,9 +36,9 @@ from coper.telling.lines import Line
 from coper.telling.records.head import json_head
 from coper.telling.records.layout import layout_record
 from coper.telling.words.layout import layout_lines
-from coper.units import parse_length
-from coper.verbs.answer import Answer, placed
-from coper.verbs.options import add_output, choice, file_name, printer
+from coper.units import format_far
+from coper.verbs.answer import Answer, in_job_unit, placed
+from coper.verbs.options import add_output, choice, file_name, length, printer, read_in
 
 HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."
 EXAMPLES = """\
@@ -70,7 +70,7 @@ def add_options(parser: ArgumentParser) -> None:
     add("file", metavar="FILE", help="the job file")
     add("--origin", metavar="X,Z", type=_place, help="from the left end and from the front edge to "
         "the frame's origin (50 mm or more is kept from both)")
-    add("--plane", metavar="MM", type=parse_length, help="height of the frame's middle plane above "
+    add("--plane", metavar="MM", type=length, help="height of the frame's middle plane above "
         "the table (the least that clears it and that the shop's blocks make up)")
     add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="draw it as PDF")
@@ -88,13 +88,14 @@ def _place(text: str) -> tuple[float, float]:
     if len(parts) != 2:
         raise WordsError(f"{text!r} is not a place", "write how far from the left end and from the "
                          "front edge, such as 150,100")
-    left, edge = (parse_length(part) for part in parts)
+    left, edge = (length(part) for part in parts)
     return left, edge
 
 
 def ask(arguments: Namespace) -> Answer[Layout]:
     """The answer to what the options ask."""
     job = read_job(arguments.file)
+    given = read_in(arguments, job.units)
 
     def place(error: CoperError) -> CoperError:
         """A fault of an option at the option, one of the job at its file."""
@@ -104,10 +105,11 @@ def ask(arguments: Namespace) -> Answer[Layout]:
             return CoperError(error.fault, error.cure, f"--{error.where}")
         return error.at(arguments.file)
 
-    return placed(lambda: layout(job, arguments.origin, arguments.plane, arguments.full_size,
-                                 arguments.paper, arguments.printer), place)
+    return placed(lambda: layout(job, given.origin, given.plane, given.full_size,
+                                 given.paper, given.printer), place)
 
 
+@in_job_unit
 def layout(
     job: Job, origin: tuple[float, float] | None = None, plane: float | None = None,
     full: bool = False, paper: str | None = None, printer: tuple[float, float] = TRUE_PRINTER,
@@ -166,8 +168,9 @@ def _check_full(layout: Layout, paper: str, printer: tuple[float, float]) -> Non
     size, table = content_size(paper, printer), layout.table
     if size is None:
         if max(table.width, table.depth) > LONGEST_ROLL_MM:
-            raise CoperError(f"at full size the drawing is {table.width / 1000:.1f} by "
-                             f"{table.depth / 1000:.1f} m", "draw it to scale", "full-size")
+            raise CoperError("at full size the drawing is "
+                             f"{format_far(table.width, table.depth)}",
+                             "draw it to scale", "full-size")
         return
     pages = math.ceil(table.width / max(size)) * math.ceil(table.depth / min(size))
     if pages > MOST_PAGES:

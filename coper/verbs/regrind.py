@@ -48,7 +48,7 @@ from coper.telling.records.joint import joint_record
 from coper.telling.records.regrind import regrind_record
 from coper.telling.words.joint import title
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
-from coper.units import parse_angle, parse_length
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
@@ -56,6 +56,7 @@ from coper.verbs.options import (
     add_limit,
     add_output,
     file_name,
+    length,
     needed,
     read_joint,
     read_limit,
@@ -96,7 +97,7 @@ def _reading(text: str) -> tuple[float, float]:
         raise WordsError(f"{text!r} is not a reading",
                          "write CLOCK=MM with a decimal point, such as 45=0.3")
     try:
-        return parse_angle(clock), parse_length(gap)
+        return parse_angle(clock), length(gap)
     except CoperError as error:
         raise error.at(repr(text)) from error
 

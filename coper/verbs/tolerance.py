@@ -50,7 +50,7 @@ from coper.telling.words.tolerance import (
     spread_lines,
     wall_fact,
 )
-from coper.units import parse_angle, parse_length
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.options import (
     add_joint,
@@ -58,6 +58,7 @@ from coper.verbs.options import (
     add_output,
     choice,
     file_name,
+    length,
     read_joint,
     read_limit,
     whole,
@@ -109,7 +110,7 @@ def add_options(parser: ArgumentParser) -> None:
     add_limit(parser)
     for thing, unit in UNITS.items():
         usual = getattr(USUAL_SCATTER, thing)
-        metavar, read = ("D", parse_angle) if unit == "deg" else ("MM", parse_length)
+        metavar, read = ("D", parse_angle) if unit == "deg" else ("MM", length)
         add(f"--{thing}-scatter", metavar=metavar, type=read, default=usual,
             help=f"standard deviation of {SCATTER_OF[thing]} ({usual:g})")
     add("--seed", metavar="N", type=whole, default=SEED, help=f"a number for other joints ({SEED})")

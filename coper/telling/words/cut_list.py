@@ -8,17 +8,12 @@ from collections.abc import Iterator
 from coper.bench.cut_list.cut_list import Blank, CutList, Shortage, StockCuts
 from coper.bench.cut_list.packing import Bar, Packing
 from coper.bench.cut_list.tapered_blank import FLUSH_MM, EndCut, TaperedBlank
-from coper.shapes.checks import plain
+from coper.shapes.words import tube_words
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.alike import alike_lines, batch_titles
-from coper.units import format_length, format_mm
+from coper.units import format_length, format_number, format_short, shown_up
 
 PERMILLE = 1000
-
-HUNDREDTHS = 100
-"""A length that would do is rounded up to a hundredth of a mm, as it is printed."""
-HUNDREDTHS_PLACES = 4
-"""What is less than this over a hundredth is rounding: it is no longer."""
 
 BENT_NOTE = ("The blank of a bent tube is straight, as long as its centreline; add what the bender "
              "needs to grip.")
@@ -53,17 +48,16 @@ def offcut_words(bar: Bar) -> str:
 def shortage_words(stock: StockCuts, shortage: Shortage) -> str:
     """What the stock lengths do not give, and what would do."""
     names = ", ".join(map(_blank_words, shortage.blanks))
-    tube = stock.shape.words()
+    tube = tube_words(stock.shape)
     if shortage.too_few:
         return (f"{tube}: no way was found to cut {names} from as many bars as there are: list "
                 f"more of them in {shortage.where}, or a length without a count, which can be "
                 "bought.")
     is_are = "is" if len(shortage.blanks) == 1 else "are"
     longest = max(blank.length for blank in shortage.blanks)
-    would = math.ceil(round(longest * HUNDREDTHS, HUNDREDTHS_PLACES)) / HUNDREDTHS
     return (f"{tube}: {names} {is_are} longer than every length in {shortage.where}, the longest "
-            f"is {format_length(shortage.longest)}; one of {format_length(would)} or more would "
-            "do.")
+            f"is {format_length(shortage.longest)}; one of {format_length(shown_up(longest))} or "
+            "more would do.")
 
 
 def all_shortages(cuts: CutList) -> tuple[str, ...]:
@@ -103,7 +97,7 @@ def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
         said.append(f"Leave the {last.name} end as it is ({_fits_words(last)}): take nothing off "
                     "it.")
     else:
-        off = f", taking off {format_mm(last.off)}" if last.off > 0 else ""
+        off = f", taking off {format_short(last.off)}" if last.off > 0 else ""
         said.append(f"Cut the {last.name} end last, to {format_length(blank.length)} overall{off}: "
                     f"it is {_across_words(last)} across there ({_fits_words(last)}).")
     return tuple(said)
@@ -123,7 +117,7 @@ def _fits_words(cut: EndCut) -> str:
 def _across_words(cut: EndCut) -> str:
     """The outside size at the cut."""
     *major, last = cut.across
-    return " by ".join((*(plain(round(size, 2)) for size in major), format_mm(last)))
+    return " by ".join((*(format_number(round(size, 2)) for size in major), format_short(last)))
 
 
 def cut_list_lines(cuts: CutList) -> Iterator[Line]:
@@ -131,8 +125,8 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
     if not (cuts.stocks or cuts.tapered):
         return
     yield ""
-    left = f", {format_mm(cuts.allowance)} left on at each end" if cuts.allowance else ""
-    yield f"cut list, kerf {format_mm(cuts.kerf)}{left}; cut each bar's longest piece first"
+    left = f", {format_short(cuts.allowance)} left on at each end" if cuts.allowance else ""
+    yield f"cut list, kerf {format_short(cuts.kerf)}{left}; cut each bar's longest piece first"
     yield from alike_lines(cuts.alike, batch_titles(cuts.alike))
     for stock in cuts.stocks:
         yield from _stock_lines(stock)
@@ -149,7 +143,7 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
 
 
 def _stock_lines(stock: StockCuts) -> Iterator[Line]:
-    words, packing = stock.shape.words(), stock.packing
+    words, packing = tube_words(stock.shape), stock.packing
     yield from (Caution(shortage_words(stock, one)) for one in stock.shortages)
     if packing is None:
         yield f"{words}: {format_length(stock.needed)} in total; {unplanned_words(stock)}"
@@ -162,15 +156,15 @@ def _stock_lines(stock: StockCuts) -> Iterator[Line]:
 
 def _bar_fact(bar: Bar, blanks: tuple[Blank, ...]) -> Fact:
     cut = ", ".join(_blank_words(blanks[index]) for index in bar.pieces)
-    return Fact(format_mm(bar.length), f"{cut}; {offcut_words(bar)}")
+    return Fact(format_short(bar.length), f"{cut}; {offcut_words(bar)}")
 
 
 def _blank_words(blank: Blank) -> str:
-    return f"{blank.label} {format_mm(blank.length)}"
+    return f"{blank.label} {format_short(blank.length)}"
 
 
 def _tapered_lines(blank: TaperedBlank) -> Iterator[Line]:
-    yield (f"{blank.shape.words()}, {blank.label}: {own_tube_words(blank)}, "
+    yield (f"{tube_words(blank.shape)}, {blank.label}: {own_tube_words(blank)}, "
            f"{format_length(blank.length)}")
     first, *further = (f"{number}. {step}" for number, step in enumerate(cut_steps(blank), 1))
     yield Fact("cuts", first, tuple(further))

@@ -6,10 +6,10 @@ from coper.frame.piece import Heels
 from coper.frame.stance import Stance
 from coper.frame.tube import Tube
 from coper.joint.sides import clock_words
-from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
 from coper.tolerances import SQUARE_DEG
+from coper.units import format_number, format_size, plain
 
 ALIKE_DEG = 0.05
 """Clocks are shown to a tenth of a degree: two heels nearer than half of it are in line."""
@@ -62,9 +62,9 @@ def taper_words(tube: Tube) -> str | None:
         case Tapered(start, end):
             thick = "start" if start > end else "end"
             there = 2 * float(tube.shape.radius(tube.length))
-            return (f"the thick end is the {thick}: {plain(start)} mm at the start point, "
-                    f"{plain(round(there, 2))} mm at the end point")
+            return (f"the thick end is the {thick}: {format_size(start)} at the start point, "
+                    f"{format_size(round(there, 2))} at the end point")
         case TaperedOval(major, minor, end):
-            return (f"the oval end, {plain(major)} by {plain(minor)} mm, is the start; "
-                    f"towards the end it becomes round, {plain(end)} mm")
+            return (f"the oval end, {format_number(major)} by {format_size(minor)}, is the start; "
+                    f"towards the end it becomes round, {format_size(end)}")
     return None
