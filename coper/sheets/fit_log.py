@@ -240,6 +240,7 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
     name = shortened_name(log.title, WIDE_MM, HEAD_MM)
     inside.put([Text((0.0, 0.0), name, HEAD_MM, bold=True)], HEAD_MM)
     inside.lines(wrapped(log.about, WIDE_MM, NOTE_HEIGHT, ABOUT_LINES))
+    inside.line(f"Gaps in {'inches' if in_inches() else 'mm'}.", name="unit")
     rows, widths = _form(log)
     inside.put([form_marks(rows, widths)], FRAME_MM)
     inside.skip(len(rows) * ROW_MM + PAD_MM)
@@ -254,8 +255,7 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
 def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
     """The cells of each row, and the columns' widths."""
     typed = any(clock_words(one.clock) != clock_words(one.typed) for one in log.readings)
-    unit = "inches" if in_inches() else "mm"
-    rows = [(f"clock, gaps in {unit}", "type", "expect", *ROUNDS), *map(_reading_row, log.readings),
+    rows = [("clock", "type", "expect", *ROUNDS), *map(_reading_row, log.readings),
             *((label, "", angle) for label, angle in log.angles), ("length",), ("by, date",)]
     others = [TYPED_MM, EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
     if not typed:

@@ -42,7 +42,7 @@ from coper.pages.paper import content_size
 from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.text import set_lines
 from coper.sheets.layout_sides import Drawing, across_table, all_shown, beside
-from coper.units import first_unit, format_number, format_size
+from coper.units import format_number, format_size, in_inches
 
 SCALES = (1, 2, 4, 5, 8, 10, 15, 20, 25, 50, 100, 200, 500)
 """Mm on the table to a mm on paper: steps that a rule can follow."""
@@ -242,7 +242,8 @@ def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The words below the drawing: its scale, and how the frame lies."""
     words = (f"The frame lies on its right side, front to the left, its middle plane "
              f"{format_size(round(drawing.layout.table.plane, 2))} above the table. "
-             f"Distances are {first_unit()} on the table; A1 and so on are axes.")
+             f"Distances are {'inches' if in_inches() else 'mm'} on the table; A1 and so on are "
+             "axes.")
     if not all_shown(drawing):
         words += " The tables have what found no room beside a line."
     left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT

@@ -52,6 +52,8 @@ def format_length(mm: float, step: int = FINEST) -> str:
     steps = mm / INCH_MM * step
     if abs(steps - round(steps)) <= step * _WHOLE_IN:
         return fraction
+    if round(steps) == 0:
+        return format_thousandths(mm)
     return f"{format_thousandths(mm)} ({fraction})"
 
 

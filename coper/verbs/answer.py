@@ -12,7 +12,7 @@ from coper.drawing.page import Page
 from coper.errors import CoperError
 from coper.joint.steps import Progress, silent
 from coper.telling.lines import Line
-from coper.units import lengths_in
+from coper.units import INCHES, lengths_in
 
 if TYPE_CHECKING:
     from coper.job.job import Job  # at run time only for verbs that have one
@@ -99,7 +99,11 @@ def _placing(
 
 
 def in_unit(unit: str, answer: Callable[[], Answer[Result]]) -> Answer[Result]:
-    """The answer, worked out and written in the unit of its order; its record is in mm."""
+    """The answer, worked out and written in the unit of its order.
+
+    Its record is in mm with every sentence in it: in inches the work is done again for that, for
+    cautions are worded as it goes.
+    """
     with lengths_in(unit):
         found = answer()
 
@@ -111,7 +115,11 @@ def in_unit(unit: str, answer: Callable[[], Answer[Result]]) -> Answer[Result]:
         with lengths_in(unit):
             return found.pages(progress)
 
-    return replace(found, lines=lines, pages=pages)
+    def record() -> dict[str, Any]:
+        with lengths_in("mm"):
+            return (answer() if unit in INCHES else found).record()
+
+    return replace(found, record=record, lines=lines, pages=pages)
 
 
 def in_job_unit(

@@ -43,6 +43,7 @@ from coper.telling.words.fit import (
     verdict_facts,
 )
 from coper.telling.words.joint import title
+from coper.telling.words.small import joint_question
 from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.cut_way import SAWN_FORM, cut_way
@@ -130,7 +131,7 @@ def fit(
     JointError
         Where the cut cannot be made, or the end as mounted meets no main.
     """
-    wrong = errors or Mounting()
+    wrong, asked = errors or Mounting(), joint_question(joint)
     face = end_face(joint, cut, passes) if passes else cut_face(joint, cut, saw)
     try:
         mounted = wrong.of(joint)
@@ -150,7 +151,7 @@ def fit(
             "passes": [asdict(one) for one in passes],
             "errors": {"angle": wrong.angle, "clock": wrong.clock, "offset": wrong.offset},
             "gap": gap_record(found, limit),
-            "cautions": list(SAFETY),
+            "cautions": [*asked, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -160,7 +161,7 @@ def fit(
         yield from verdict_facts(mounted, found, limit, cure_words(mounted, found, cut))
         yield from contact_facts(mounted, found)
         yield gap_table(mounted, found)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.gap_picture import gap_page

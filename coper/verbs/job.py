@@ -51,6 +51,7 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
+from coper.telling.words.small import job_question
 from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.options import add_json, folder_name
 
@@ -105,14 +106,15 @@ def job(job: Job) -> Answer[ShapedJob]:
         With every tube that cannot be made.
     """
     shaped = shape_job(job)
+    asked = job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
 
     def record() -> dict[str, Any]:
-        return {**json_head(), **job_record(shaped), "cautions": list(SAFETY)}
+        return {**json_head(), **job_record(shaped), "cautions": [*asked, *SAFETY]}
 
     def lines() -> Iterator[Line]:
         yield from job_lines(shaped)
         yield ""
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.packet import packet_pages

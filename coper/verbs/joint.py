@@ -28,6 +28,7 @@ from coper.joint.steps import Progress
 from coper.joint.template import CUTS, GLUE_MM, PAPER_MM, Cut
 from coper.telling.lines import Caution, Line
 from coper.telling.words.joint import cope_facts, joint_facts, ordinates_table, own_saw_fact, title
+from coper.telling.words.small import joint_question
 from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.options import (
@@ -131,6 +132,7 @@ def joint(
     CoperError
         Where the branch misses the main, or a word or a number cannot be used.
     """
+    asked = joint_question(joint)
     cope = joint.cope(points)
     template = cope.template(cut, paper_thickness)
     ordinates = make_ordinates(cope, cut, steps)
@@ -150,7 +152,7 @@ def joint(
             "template": records.template_record(template),
             "footprint": records.footprint_record(cope.footprint()),
             "saw": None if own is None else records.saw_record(own),
-            "cautions": list(cautions(cope, cut)),
+            "cautions": [*asked, *cautions(cope, cut)],
         }
 
     def lines() -> Iterator[Line]:
@@ -161,7 +163,7 @@ def joint(
         if own is not None:
             yield own_saw_fact(own)
         yield ordinates_table(joint, ordinates)
-        yield from map(Caution, cautions(cope, cut))
+        yield from map(Caution, (*asked, *cautions(cope, cut)))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.joint_sheet import joint_pages

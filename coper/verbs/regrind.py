@@ -48,6 +48,7 @@ from coper.telling.records.joint import joint_record
 from coper.telling.records.regrind import regrind_record
 from coper.telling.words.joint import title
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
+from coper.telling.words.small import joint_question
 from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.cut_way import SAWN_FORM, cut_way
@@ -137,6 +138,7 @@ def regrind(
         Where the readings or a word cannot be used.
     """
     good = None if limit is None else limit.mm
+    asked = joint_question(joint)
     found = find_metal(joint, cut, gaps, good, passes)
 
     def record() -> dict[str, Any]:
@@ -146,7 +148,7 @@ def regrind(
             "cut": cut,
             "passes": [asdict(one) for one in passes],
             "regrind": regrind_record(found, good),
-            "cautions": list(SAFETY),
+            "cautions": [*asked, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -154,7 +156,7 @@ def regrind(
         yield readings_fact(found)
         yield from limit_facts(found, limit)
         yield from metal_lines(joint, found, limit)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.regrind_sheet import regrind_pages

@@ -43,6 +43,7 @@ from coper.telling.records.head import json_head
 from coper.telling.records.joint import joint_record
 from coper.telling.records.tolerance import tolerance_record
 from coper.telling.words.joint import title
+from coper.telling.words.small import joint_question
 from coper.telling.words.tolerance import (
     alone_table,
     ideal_facts,
@@ -162,6 +163,7 @@ def tolerance(
     """
     check_choice(cut, CUTS, "cut")
     taken = limit or process_limit(USUAL_PROCESS)
+    asked = joint_question(joint)
     alone = each_alone(joint, cut, taken.mm, progress)
     together = spread(joint, cut, taken.mm, scatter, seed, JOINTS, progress)
 
@@ -171,7 +173,7 @@ def tolerance(
             "joint": joint_record(joint),
             "cut": cut,
             "tolerance": tolerance_record(alone, together, taken),
-            "cautions": list(SAFETY),
+            "cautions": [*asked, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -182,7 +184,7 @@ def tolerance(
         yield alone_table(alone)
         yield from spread_lines(together, taken.mm)
         yield wall_fact(joint, alone.square)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.tolerance_picture import tolerance_page
