@@ -9,6 +9,7 @@ round. Of a saw that is moved sideways, or cuts twice, give the offset of each p
 axis is beyond the long point, as "coper saw" says them in its JSON:
 saw=1-1/4in@3.46,2.5@1.24,3.29. The exit status is 1 if the gap is above the limit, or above that
 of the process; "coper help limits" lists the processes.
+The numbers of that JSON are mm: with --units in, write them so, such as 3.46mm.
 """
 
 from __future__ import annotations

@@ -9,6 +9,10 @@ round the tube, at 8, 12, 16 or 24 clocks. Anything thicker than paper wraps fur
 axis, --main-turn the main, and --main-at says where a tapered main's first diameter is. A bent
 main is met on the outside of its bend, with --main-turn 180 from the inside; where its ring would
 come round to the branch again, the answer says how far up.
+
+With --units in bare numbers are inches and the answer is in inches first, on paper too; JSON stays
+in mm, and what the printed bars measured is in mm. A tube under 4 mm in an order that is not in
+inches is asked about.
 """
 
 from __future__ import annotations
@@ -60,6 +64,7 @@ examples:
   coper joint "28.6 x 0.9" 38.1 --angle 62 --pdf cope.pdf
   coper joint "1-1/8in x 0.035in" 1-1/2in --angle 62°30' --offset -3 --cut square --pdf cope.pdf
   coper joint "28.6 x 0.9" 38.1 --angle 62 --steps 24 --table cope.csv
+  coper joint "1.25 x .095" 1-1/2 --angle 62 --units in --pdf cope.pdf
 """
 STEPS = 16
 """Ordinates, unless another number is asked for."""

@@ -1,8 +1,8 @@
 """``coper layout``: the frame of a job file on the flat table.
 
 The frame lies on its right side with its front to the left and its top away from you; you stand
-at the table's straight front edge. The answer has, in mm and in inches to 1/32: every point's
-distance from the left end and from the front edge, and its height above the table; every tube's
+at the table's straight front edge. The answer has, in the job's unit and in inches to 1/32:
+every point's distance from the left end and from the front edge, and its height above the table; every tube's
 angle to the edge as an angle finder reads it, its climb, and the gap under it where it is clear
 of its copes, at the place of its lowest point (of a turned box or oval that is beside its axis;
 of a plate, which has no width in a job, only that under its axis is known); two marks for every

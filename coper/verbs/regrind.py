@@ -13,7 +13,8 @@ so.
 The gap that a cut always leaves is no fault: --cut square for a square cut, and for an end that
 was sawn --cut saw=DIAMETER. A saw whose axis passes the tube's elsewhere than the main's, or one
 in two passes, is written with each pass's offset and how far its axis is beyond the long point,
-as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29.
+as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29. The numbers of that JSON are
+mm: with --units in, write them so, such as 3.46mm. A reading may have its own unit: 0=.012in.
 
 With a limit, or a process that has to bridge the gap, no more is taken off than brings the
 largest gap down to half of it; where no reading is above the limit the end fits and is left as it
