@@ -24,7 +24,7 @@ from coper.arrays import Point
 from coper.bicycle.ground import Flat, Ground, stand
 from coper.bicycle.wheel import Wheel
 from coper.errors import ShapeError
-from coper.shapes.checks import plain
+from coper.units import format_size, plain
 
 Axis = tuple[Point, Point]
 
@@ -255,7 +255,7 @@ def _ground(parts: Parts) -> Ground | None:
     ground = _touching(parts)
     _check_apart(parts)
     if ground is not None and ground.bracket_height <= 0:
-        raise ShapeError(f"the bracket would be {plain(-ground.bracket_height)} mm below the "
+        raise ShapeError(f"the bracket would be {format_size(-ground.bracket_height)} below the "
                          "ground", "check the drop and the wheels")
     return ground
 
@@ -267,7 +267,7 @@ def _check_apart(parts: Parts) -> None:
     rear, front = wheels
     room = math.dist(rear.at, front.at) - rear.wheel.radius - front.wheel.radius
     if room <= 0:
-        raise ShapeError(f"the two wheels overlap by {plain(-room)} mm",
+        raise ShapeError(f"the two wheels overlap by {format_size(-room)}",
                          "check their sizes and where the two axles are")
 
 

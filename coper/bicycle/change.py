@@ -10,8 +10,7 @@ from coper.bicycle.ground import Flat, Ground
 from coper.bicycle.solve import behind
 from coper.bicycle.wheel import Wheel
 from coper.errors import ShapeError
-from coper.shapes.checks import plain
-from coper.units import format_angle
+from coper.units import format_angle, plain
 
 
 @dataclass(frozen=True, slots=True)

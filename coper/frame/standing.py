@@ -20,11 +20,12 @@ from coper.errors import ShapeError
 from coper.frame.tube import Tube, section_axes
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
-from coper.shapes.checks import plain
 from coper.shapes.oval import Oval
 from coper.shapes.read import Shape
 from coper.shapes.tapered_oval import TaperedOval
+from coper.shapes.words import tube_words
 from coper.tolerances import ALIKE_MM, SQUARE_DEG, TOUCH_MM
+from coper.units import format_number, format_size, plain
 
 NEAR_DEG = 10.0
 """A tube that stands nearer to upright has no side that a person would call tall, and a bend whose
@@ -113,8 +114,8 @@ def turn_to_stand(shape: Shape, ahead: Floats, tall: float) -> float:
                          "take out tall")
     fits = [abs(side - tall) <= ALIKE_MM for side in sides]
     if not any(fits):
-        raise ShapeError(f"{plain(tall)} mm is no side of {shape.words()}",
-                         f"give {plain(sides[0])} or {plain(sides[1])}")
+        raise ShapeError(f"{format_size(tall)} is no side of {tube_words(shape)}",
+                         f"give {format_number(sides[0])} or {format_number(sides[1])}")
     if _is_upright(ahead):
         raise ShapeError("the tube stands upright: none of its sides is the tall one",
                          "say how it is turned with turn, in degrees")
@@ -193,9 +194,9 @@ def _check_on_arc(bent: Bent, chord: float, along: float, out: float) -> None:
     cure = "move the point onto it: a bend goes the short way round"
     if beside <= 0:
         cure = ("move the point onto it, or bend it to "
-                f"{plain(round(math.hypot(chord / 2, beside), 2))} mm")
-    raise ShapeError(f"the point is {plain(round(abs(off), 2))} mm {side} an arc of radius "
-                     f"{plain(bent.radius)} mm from start to end", cure)
+                f"{format_size(round(math.hypot(chord / 2, beside), 2))}")
+    raise ShapeError(f"the point is {format_size(round(abs(off), 2))} {side} an arc of radius "
+                     f"{format_size(bent.radius)} from start to end", cure)
 
 
 def _check_bent(shape: Shape, key: str) -> Bent:

@@ -15,7 +15,6 @@ from coper.errors import ShapeError
 from coper.shapes.arc import Arc
 from coper.shapes.bending import check_bends, check_course
 from coper.shapes.bent import Bent
-from coper.shapes.checks import plain
 from coper.shapes.course import Course, check_apart, make_course
 from coper.shapes.flipped import OTHER_WAY, Flipped
 from coper.shapes.plate import Plate
@@ -24,6 +23,7 @@ from coper.shapes.read import Shape
 from coper.shapes.run import Run
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
 from coper.tolerances import EVEN_MM, TOUCH_MM
+from coper.units import format_size
 
 Side = Literal["left", "right", "centre"]
 Which = Literal["start", "end"]
@@ -131,9 +131,9 @@ class Tube:
             raise ShapeError("start and end are the same point", "move one of them")
         if isinstance(self.shape, Bent) and self.chord > 2 * self.shape.radius:
             raise ShapeError(
-                f"the points are {plain(self.chord)} mm apart, further than a bend of radius "
-                f"{plain(self.shape.radius)} mm spans",
-                f"bring them within {plain(2 * self.shape.radius)} mm or bend it wider")
+                f"the points are {format_size(self.chord)} apart, further than a bend of radius "
+                f"{format_size(self.shape.radius)} spans",
+                f"bring them within {format_size(2 * self.shape.radius)} or bend it wider")
 
     def _course(self) -> Course:
         course = make_course(self._points(), self.radii, self._axes())

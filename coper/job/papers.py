@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from coper.errors import CoperError
-from coper.shapes.checks import plain
+from coper.units import format_size, plain
 
 ROLL: Final = "roll"
 PAPERS: Final = ("a4", "a3", "letter", "legal", ROLL)
@@ -25,7 +25,7 @@ def roll_paper(width: float) -> str:
     """
     low, high = ROLL_RANGE_MM
     if not low <= width <= high:
-        raise CoperError(f"a roll cannot be {plain(width)} mm wide",
+        raise CoperError(f"a roll cannot be {format_size(width)} wide",
                          f"give its width, {low:g} to {high:g} mm")
     return f"{ROLL}={plain(width)}"
 
@@ -46,5 +46,5 @@ def paper_words(paper: str) -> str:
     """A paper as it is spoken of: ``a4``, ``a roll``, ``a roll 914.4 mm wide``."""
     width = roll_width(paper)
     if width is not None:
-        return f"a roll {plain(width)} mm wide"
+        return f"a roll {format_size(width)} wide"
     return "a roll" if paper == ROLL else paper

@@ -20,7 +20,7 @@ from coper.job.table import read_table
 from coper.job.toml import read_toml
 from coper.job.tubes import check_seats, read_tubes
 from coper.joint.saw.setting import RPM_AT_ONE_INCH
-from coper.units import UNITS
+from coper.units import UNITS, lengths_in
 
 JOB_KEYS = ("title", "units", "shop", "table", "bicycle", "drive", "points", "tubes", "stock")
 SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks", "limits", "depth", "material",
@@ -55,6 +55,13 @@ def parse_job(text: str) -> Job:
     check = Checker(faults)
     check.table("", table, JOB_KEYS)
     check.unit = _unit(check, table)
+    with lengths_in(check.unit):
+        return _read(check, table)
+
+
+def _read(check: Checker, table: TomlTable) -> Job:
+    """The job; its faults are written in its unit."""
+    faults = check.faults
     title = check.text("title", table["title"], '"Wagtail"') if "title" in table else ""
     if title:
         check.name("title", title, MOST_TEXT)

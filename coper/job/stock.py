@@ -14,12 +14,11 @@ from coper.frame.piece import Piece
 from coper.job.faults import dotted
 from coper.job.job import Job
 from coper.job.schema import MOST_WHOLE, Checker, TomlTable, as_written
-from coper.shapes.checks import plain
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
-from coper.units import shown
+from coper.units import format_size, shown
 
 STOCK_KEYS = ("length", "count")
 
@@ -114,8 +113,8 @@ def _donor(
         return None
     for key, place in zip(DONOR_KEYS, (first, straight), strict=True):
         if place > length:
-            check.faults.add(f"{path}.{key}", f"{plain(place)} mm is past the end of a tube of "
-                             f"{plain(length)} mm", f"give one up to {plain(length)} mm")
+            check.faults.add(f"{path}.{key}", f"{format_size(place)} is past the end of a tube of "
+                             f"{format_size(length)}", f"give one up to {format_size(length)}")
     begins = max(first, straight)
     if isinstance(shape, Tapered) and shape.start < shape.end:  # counted from the thin end
         return Donor(length, length - begins - shape.length, None, count, path)

@@ -11,8 +11,9 @@ from coper.frame.tube import Tube
 from coper.job.frame import placed_tubes
 from coper.job.job import Job
 from coper.joint.edge import even_clocks
-from coper.shapes.checks import plain
+from coper.shapes.words import tube_words
 from coper.tolerances import EVEN_MM
+from coper.units import format_size
 
 HEAD_TUBE, SEAT_TUBE = "head-tube", "seat-tube"
 """The tubes' names in a job, unless others are named."""
@@ -145,7 +146,8 @@ def _check_on(seat: Tube, along: float) -> None:
     if not 0 <= along <= seat.length:
         raise CoperError(
             "a straight edge from the axle to the middle of the head tube meets this tube's line "
-            f"{plain(round(along))} mm along, but the tube is {plain(round(seat.length))} mm long",
+            f"{format_size(round(along))} along, but the tube is "
+            f"{format_size(round(seat.length))} long",
             OWN_MEASURES, seat.name)
 
 
@@ -168,14 +170,15 @@ def width_across(tube: Tube, along: float) -> float:
     y = pose.outward(lines.at(np.full(ROUND_STEPS, along)))[:, 1]
     low, high = float(y.min()), float(y.max())
     if abs(low + high) > 2 * EVEN_MM:
-        raise CoperError(f"it is {plain(round((low + high) / 2, 3))} mm off the middle "
+        raise CoperError(f"it is {format_size(round((low + high) / 2, 3))} off the middle "
                          "plane, and the straight edge needs a tube in it",
                          "name another tube", tube.name)
     return high - low
 
 
 def _words(tube: Tube) -> str:
-    return tube.shape.words() if tube.course is None else f"{tube.shape.words()} with corners"
+    words = tube_words(tube.shape)
+    return words if tube.course is None else f"{words} with corners"
 
 
 def missing(given: FrameMeasures) -> list[str]:

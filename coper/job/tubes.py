@@ -17,6 +17,7 @@ from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
+from coper.shapes.words import tube_words, walled_example
 from coper.units import shown
 
 TUBE_KEYS = ("shape", "shape_from", "start", "corners", "bend", "end", *TURN_KEYS, "mirror",
@@ -136,8 +137,8 @@ def _check_partner(
 def _check_branch(faults: Faults, path: str, shape: Shape) -> None:
     branch = faults.caught(path, lambda: as_branch(shape))
     if branch is not None and branch.wall is None:
-        faults.add(path, f"{shape.words()} has no wall, but its end is to be shaped",
-                   f"say its wall thickness, such as {shape.words()} x 0.9")
+        faults.add(path, f"{tube_words(shape)} has no wall, but its end is to be shaped",
+                   f"say its wall thickness, such as {walled_example(shape)}")
 
 
 def _check_circles(faults: Faults, by_name: dict[str, TubePlan]) -> None:

@@ -7,7 +7,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from coper.joint.joint import Joint
-from coper.shapes.checks import plain
+from coper.units import plain
 
 
 @lru_cache(maxsize=16)  # a sheet asks for every clock that it names, and each side is a search

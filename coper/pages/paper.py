@@ -7,8 +7,9 @@ from typing import Final
 from coper.drawing.bounds import Bounds
 from coper.errors import CoperError, nearest_known
 from coper.job.papers import ROLL, roll_width
-from coper.pages.furniture import STRIP_BELOW_MM, STRIP_LEFT_MM
+from coper.pages.furniture import strip_below, strip_left
 from coper.pages.tiles import LEAST_OVERLAP_MM
+from coper.units import format_number, format_size
 
 PAPERS: Final = {
     "a4": (210.0, 297.0),  # ISO 216
@@ -94,8 +95,8 @@ def check_paper(paper: str, printer: tuple[float, float], overlap: float) -> Non
             )
     if not LEAST_OVERLAP_MM <= overlap <= _MOST_OVERLAP_MM:
         raise CoperError(
-            f"tiles cannot overlap by {overlap:g} mm",
-            f"give {LEAST_OVERLAP_MM:g} to {_MOST_OVERLAP_MM:g} mm",
+            f"tiles cannot overlap by {format_size(overlap)}",
+            f"give {format_number(LEAST_OVERLAP_MM)} to {format_size(_MOST_OVERLAP_MM)}",
             "overlap",
         )
 
@@ -115,4 +116,4 @@ def sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Bound
 
 def content_of(area: Bounds) -> Bounds:
     """What of the printable area is left for blocks."""
-    return Bounds(area.left + STRIP_LEFT_MM, area.bottom + STRIP_BELOW_MM, area.right, area.top)
+    return Bounds(area.left + strip_left(), area.bottom + strip_below(), area.right, area.top)

@@ -8,9 +8,10 @@ import numpy as np
 
 from coper.drawing.bounds import Bounds
 from coper.errors import CoperError
-from coper.pages.furniture import LEAST_SIZE_MM, STRIP_BELOW_MM, STRIP_LEFT_MM
+from coper.pages.furniture import least_size, strip_below, strip_left
 from coper.pages.paper import LONGEST_MM, MARGIN_MM, content_of
 from coper.pages.room import GAP_MM, SLACK_MM, Room
+from coper.units import format_far
 
 
 def short_parts(boxes: Sequence[Bounds], area: Bounds | None) -> list[slice]:
@@ -19,7 +20,7 @@ def short_parts(boxes: Sequence[Bounds], area: Bounds | None) -> list[slice]:
     One block that is too long by itself is a part of its own. ``area`` is the printable part of
     the longest page of a roll that has a width.
     """
-    longest = (LONGEST_MM - 2 * MARGIN_MM - STRIP_BELOW_MM if area is None
+    longest = (LONGEST_MM - 2 * MARGIN_MM - strip_below() if area is None
                else content_of(area).height)
     if sum(box.height + GAP_MM for box in boxes) <= longest:
         return [slice(0, len(boxes))]
@@ -64,14 +65,14 @@ def roll_places(
         places.append(place)
     height = -min((place.bottom for place in places), default=0.0)
     side, end = MARGIN_MM * printer[0] / 100, MARGIN_MM * printer[1] / 100
-    left, right = (side, side + max(STRIP_LEFT_MM + width, LEAST_SIZE_MM)) if longest is None else (
+    left, right = (side, side + max(strip_left() + width, least_size())) if longest is None else (
         longest.left, longest.right)
     area = Bounds(left, end, right,
-                  end + max(STRIP_BELOW_MM + height, STRIP_BELOW_MM + LEAST_SIZE_MM))
+                  end + max(strip_below() + height, strip_below() + least_size()))
     if max(area.left + area.right if longest is None else 0.0,
            area.bottom + area.top) > LONGEST_MM + SLACK_MM:
         raise CoperError(
-            f"it needs a sheet of {width / 1000:.1f} by {height / 1000:.1f} m",
-            f"a roll may be {LONGEST_MM / 1000:g} m wide and long: check the sizes and angles, or "
+            f"it needs a sheet of {format_far(width, height)}",
+            f"a roll may be {format_far(LONGEST_MM)} wide and long: check the sizes and angles, or "
             "print it on sheets", "paper")
     return area, places

@@ -10,11 +10,12 @@ import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
-from coper.shapes.checks import check_size, check_wall, plain, wall_words
+from coper.shapes.checks import check_size, check_wall, wall_words
 from coper.shapes.lines import Lines
 from coper.shapes.plane import clockwise
-from coper.shapes.words import TubeWords
+from coper.shapes.words import TubeWords, order_words
 from coper.tolerances import TOUCH_MM
+from coper.units import format_number, format_size, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +60,9 @@ class Tapered:
         check_size(self.length, "taper length")
         check_wall(self.wall, min(self.start, self.end))
         if self.start == self.end:
-            raise ShapeError(f"from {plain(self.start)} to {plain(self.end)} mm is not a taper",
-                             f"write it as round: {plain(self.start)}{wall_words(self.wall)}")
+            raise ShapeError(f"from {format_number(self.start)} to {format_size(self.end)} is not "
+                             "a taper", "write it as round: "
+                             + order_words(f"{plain(self.start)}{wall_words(self.wall)}"))
 
     @classmethod
     def from_words(cls, words: TubeWords) -> Tapered | None:

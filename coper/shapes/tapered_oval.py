@@ -10,11 +10,12 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.errors import ShapeError
-from coper.shapes.checks import check_oval, check_size, check_wall, plain, wall_words
+from coper.shapes.checks import check_oval, check_size, check_wall, wall_words
 from coper.shapes.development import Development
 from coper.shapes.ellipse import Ellipse
 from coper.shapes.lines import Lines
-from coper.shapes.words import TubeWords
+from coper.shapes.words import TubeWords, order_words
+from coper.units import format_number, format_size, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +60,9 @@ class TaperedOval:
         if self.major == self.minor:
             other = (f"{plain(self.major)} to {plain(self.end)} over {plain(self.length)}"
                      if self.end != self.major else plain(self.major))
-            raise ShapeError(f"oval {plain(self.major)} by {plain(self.minor)} mm is round",
-                             f"leave the oval out: {other}{wall_words(self.wall)}")
+            raise ShapeError(f"oval {format_number(self.major)} by {format_size(self.minor)} is "
+                             "round", "leave the oval out: "
+                             + order_words(f"{other}{wall_words(self.wall)}"))
 
     @classmethod
     def from_words(cls, words: TubeWords) -> TaperedOval | None:
@@ -72,7 +74,7 @@ class TaperedOval:
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""
-        return (f"oval {plain(self.major)} by {plain(self.minor)} to {plain(self.end)} "
+        return (f"oval {format_number(self.major)} by {plain(self.minor)} to {plain(self.end)} "
                 f"over {plain(self.length)}{wall_words(self.wall)}")
 
     @property

@@ -26,8 +26,8 @@ from coper.frame.outline import FROM_ABOVE, FROM_FRONT, FROM_RIGHT, Stroke, View
 from coper.frame.piece import Piece
 from coper.pages.ink import ink_of
 from coper.pages.labels import PointLabels
-from coper.shapes.checks import plain
 from coper.sheets.strokes import drawn, stroke_size
+from coper.units import plain
 
 WIDE_MM = 180.0
 HIGH_MM = 165.0

@@ -41,9 +41,9 @@ from coper.pages.labels import PointLabels
 from coper.pages.paper import content_size, is_roll
 from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.text import set_lines
-from coper.shapes.checks import plain
 from coper.sheets.layout_sides import Drawing, across_table, all_shown, beside
 from coper.telling.words.layout import lies_lines
+from coper.units import format_number, in_inches
 
 SCALES = (1, 2, 4, 5, 8, 10, 15, 20, 25, 50, 100, 200, 500)
 """Mm on the table to a mm on paper: steps that a rule can follow."""
@@ -196,7 +196,7 @@ def _labels(drawing: Drawing, ink: Ink) -> Iterator[Mark]:
         hung = _wheel_place(drawing, wheel)
         if hung is not None:
             short = f"{wheel.name} wheel"
-            yield from labels.place(hung, (f"{short}, radius {plain(wheel.radius)}", short))
+            yield from labels.place(hung, (f"{short}, radius {format_number(wheel.radius)}", short))
 
 
 def _choices(drawing: Drawing, name: str, key: str) -> tuple[str, ...]:
@@ -250,8 +250,8 @@ def _wheel_place(drawing: Drawing, wheel: Circle) -> Floats | None:
 
 def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The words below the drawing: its scale, and how the frame lies."""
-    words = (f"{' '.join(lies_lines(drawing.layout))} Distances are mm on the table; A1 and so on "
-             "are axes.")
+    words = (f"{' '.join(lies_lines(drawing.layout))} Distances are "
+             f"{'inches' if in_inches() else 'mm'} on the table; A1 and so on are axes.")
     if not all_shown(drawing):
         words += " The tables have what found no room beside a line."
     left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT

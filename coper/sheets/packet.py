@@ -84,6 +84,8 @@ class Packet(Collection[Page]):
     title, paper : str
     sections : tuple of Section
         In the order of work, the job sheet first.
+    unit : str
+        That of the order, in which each section is written.
     progress
         Hears of each section that is drawn.
     """
@@ -91,6 +93,7 @@ class Packet(Collection[Page]):
     title: str
     paper: str
     sections: tuple[Section, ...]
+    unit: str
     progress: Progress
 
     def __len__(self) -> int:
@@ -103,8 +106,10 @@ class Packet(Collection[Page]):
         before = 0
         for section in self.sections:
             self.progress(f"page {page_letter(before)}, {before + 1} of {len(self)}")
-            yield from compose(section.make(), self.paper, title=self.title, before=before,
-                               after=len(self) - before - section.pages)
+            with lengths_in(self.unit):
+                pages = compose(section.make(), self.paper, title=self.title, before=before,
+                                after=len(self) - before - section.pages)
+            yield from pages
             before += section.pages
 
 
@@ -130,7 +135,7 @@ def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     for _ in range(DRAFTS):
         firsts = accumulate((one.pages for one in sections[:-1]), initial=first.pages)
         first = sheet(map(page_letter, firsts) if sections else ())
-    return Packet(job.title, paper, (first, *sections), progress)
+    return Packet(job.title, paper, (first, *sections), order_unit(), progress)
 
 
 def _section(title: str, paper: str, blocks: Sequence[Block]) -> Section:

@@ -22,8 +22,9 @@ from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Pat
 from coper.pages.compose import Block
 from coper.pages.text import LINE_MM, TextColumn
 from coper.shapes.tapered import Tapered
+from coper.shapes.words import tube_words
 from coper.telling.words.cut_list import cut_steps, donor_shortages, own_tube_words
-from coper.units import format_length, format_mm
+from coper.units import format_length, format_short
 
 WIDE_MM = 180.0
 """Width of the tube as it is bought: it fits the narrowest page upright."""
@@ -47,7 +48,7 @@ def tapered_blocks(blanks: Sequence[TaperedBlank], notes: Sequence[str]) -> list
 def _marks(blank: TaperedBlank, notes: Sequence[str]) -> tuple[Mark, ...]:
     lines = TextColumn(WIDE_MM)
     lines.head(f"{blank.label}: {format_length(blank.length)}")
-    lines.line(f"{blank.shape.words()}: {own_tube_words(blank)}.")
+    lines.line(f"{tube_words(blank.shape)}: {own_tube_words(blank)}.")
     lines.skip(LINE_MM + BEYOND_MM + GAP_MM)
     lines.put(_drawn(blank), THICK_MM)
     lines.skip(2 * LINE_MM + BEYOND_MM)
@@ -112,7 +113,7 @@ def _cut(view: _View, number: int, station: float, above: bool) -> Iterator[Mark
     x = view.x(station)
     yield Path(np.array(((x, -BEYOND_MM), (x, THICK_MM + BEYOND_MM))), CUT, name=f"cut-{number}")
     before = f"past the {view.datum}" if view.owned else f"before the {view.datum}'s taper"
-    words = (f"{number}: {format_mm(abs(station))} "
+    words = (f"{number}: {format_short(abs(station))} "
              f"{before if station < 0 else f'from the {view.datum}'}")
     y = THICK_MM + BEYOND_MM + GAP_MM if above else -BEYOND_MM - LINE_MM
     yield Text((x, y), words, NOTE_HEIGHT, "left" if x < WIDE_MM / 2 else "right")

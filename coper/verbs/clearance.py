@@ -25,8 +25,8 @@ from coper.job.read import read_job
 from coper.telling.records.clearance import clearance_record
 from coper.telling.records.head import json_head
 from coper.telling.words.clearance import clearance_lines
-from coper.verbs.answer import Answer, placed
-from coper.verbs.options import add_json, size
+from coper.verbs.answer import Answer, in_job_unit, placed
+from coper.verbs.options import add_json, read_in, size
 
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
 EXAMPLES = """\
@@ -62,10 +62,12 @@ def add_options(parser: ArgumentParser) -> None:
 def ask(arguments: Namespace) -> Answer[Clearances]:
     """The answer to what the options ask."""
     job = read_job(arguments.file)
-    return placed(lambda: clearance(job, arguments.limit),
+    given = read_in(arguments, job.units)
+    return placed(lambda: clearance(job, given.limit),
                   lambda error: error.at(arguments.file))
 
 
+@in_job_unit
 def clearance(job: Job, limit: float | None = None) -> Answer[Clearances]:
     """Every gap between the tubes of a job and what moves, and the chain.
 

@@ -9,6 +9,7 @@ round. Of a saw that is moved sideways, or cuts twice, give the offset of each p
 axis is beyond the long point, as "coper saw" says them in its JSON:
 saw=1-1/4in@3.46,2.5@1.24,3.29. The exit status is 1 if the gap is above the limit, or above that
 of the process; "coper help limits" lists the processes.
+The numbers of that JSON are mm: with --units in, write them so, such as 3.46mm.
 """
 
 from __future__ import annotations
@@ -43,7 +44,8 @@ from coper.telling.words.fit import (
     verdict_facts,
 )
 from coper.telling.words.joint import title
-from coper.units import parse_angle, parse_length
+from coper.telling.words.small import joint_question
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
@@ -52,6 +54,7 @@ from coper.verbs.options import (
     add_limit,
     add_output,
     file_name,
+    length,
     read_joint,
     read_limit,
     whole,
@@ -77,7 +80,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="mounted angle less the designed one (0)")
     add("--clock-error", metavar="D", type=parse_angle, default=0.0,
         help="how far the cope is turned on its tube (0)")
-    add("--offset-error", metavar="MM", type=parse_length, default=0.0,
+    add("--offset-error", metavar="MM", type=length, default=0.0,
         help="mounted offset less the designed one (0)")
     add_limit(parser)
     add("--picture", metavar="FILE", type=file_name,
@@ -129,7 +132,7 @@ def fit(
     JointError
         Where the cut cannot be made, or the end as mounted meets no main.
     """
-    wrong = errors or Mounting()
+    wrong, asked = errors or Mounting(), joint_question(joint)
     face = end_face(joint, cut, passes) if passes else cut_face(joint, cut, saw)
     try:
         mounted = wrong.of(joint)
@@ -149,7 +152,7 @@ def fit(
             "passes": [asdict(one) for one in passes],
             "errors": {"angle": wrong.angle, "clock": wrong.clock, "offset": wrong.offset},
             "gap": gap_record(found, limit),
-            "cautions": list(SAFETY),
+            "cautions": [*asked, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -159,7 +162,7 @@ def fit(
         yield from verdict_facts(mounted, found, limit, cure_words(mounted, found, cut))
         yield from contact_facts(mounted, found)
         yield gap_table(mounted, found)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.gap_picture import gap_page

@@ -10,7 +10,7 @@ from coper.bench.layout.layout import Layout
 from coper.drawing.marks import Group
 from coper.errors import CoperError
 from coper.job.papers import ROLL, paper_words
-from coper.shapes.checks import plain
+from coper.units import format_far
 
 if TYPE_CHECKING:  # a layout in words only loads no pages
     from coper.pages.laid import Laid
@@ -56,7 +56,7 @@ class FullSize:
         if self.drawing < self.count:
             words += f", {self.drawing} of them for the drawing"
         return words if self.length is None else (
-            f"{words}, {plain(round(self.length / 1000, 2))} m in all")
+            f"{words}, {format_far(self.length)} in all")
 
     def record(self) -> dict[str, Any]:
         """The same under the names of the JSON output, mm."""

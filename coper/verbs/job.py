@@ -64,7 +64,8 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
-from coper.verbs.answer import Answer, placed
+from coper.telling.words.small import job_question
+from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.options import add_json, folder_name
 
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."
@@ -109,6 +110,7 @@ def ask(arguments: Namespace) -> Answer[ShapedJob]:
                   lambda error: error.at(arguments.file))
 
 
+@in_job_unit
 def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
     """Every tube of a job with both ends shaped; its pages are the packet for the bench.
 
@@ -120,14 +122,15 @@ def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
         With every tube that cannot be made.
     """
     shaped = shape_job(job)
+    asked = job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
 
     def record() -> dict[str, Any]:
-        return {**json_head(), **job_record(shaped, progress), "cautions": list(SAFETY)}
+        return {**json_head(), **job_record(shaped, progress), "cautions": [*asked, *SAFETY]}
 
     def lines() -> Iterator[Line]:
         yield from job_lines(shaped)
         yield ""
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> Collection[Page]:
         from coper.sheets.packet import packet_pages

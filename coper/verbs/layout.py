@@ -6,10 +6,10 @@ trailer, a gate, a kart or a rack is built: its front to the right and its left 
 so that a point's x is measured from the left end, its y from the front edge, and its z is a height
 above the table. origin and plane may stand under [table] too; the options win.
 
-The answer has, in mm and in inches to 1/32: every point's distance from the left end and from the
-front edge, and its height above the table; every tube's angle to the edge as an angle finder reads
-it, its climb, and the gap under it where it is clear of its copes, at the place of its lowest point
-(of a turned box or oval that is beside its axis; of a plate, which has no width in a job, only that
+The answer has, in the job's unit and in inches to 1/32: every point's distance from the left end
+and from the front edge, and its height above the table; every tube's angle to the edge as an angle
+finder reads it, its climb, and the gap under it where it is clear of its copes, at the place of
+its lowest point (of a turned box or oval that is beside its axis; of a plate, which has no width in a job, only that
 under its axis is known); two marks for every axis, to be joined with a rule; diagonals from mark to
 mark for the tape, enough to fix every mark; the wheels' circles and the drop, unless it lies flat;
 and for every height the stack of your own set-up blocks (blocks under [shop], a size twice if you
@@ -42,10 +42,17 @@ from coper.telling.lines import Line
 from coper.telling.records.head import json_head
 from coper.telling.records.layout import layout_record
 from coper.telling.words.layout import layout_lines
-from coper.units import parse_length
-from coper.verbs.answer import Answer, placed
+from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.full_size import full_sheets
-from coper.verbs.options import PAPER_NAMES, add_output, file_name, paper_name, printer
+from coper.verbs.options import (
+    PAPER_NAMES,
+    add_output,
+    file_name,
+    length,
+    paper_name,
+    printer,
+    read_in,
+)
 
 HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."
 EXAMPLES = """\
@@ -73,7 +80,7 @@ def add_options(parser: ArgumentParser) -> None:
     add("file", metavar="FILE", help="the job file")
     add("--origin", metavar="X,Y", type=_place, help="from the left end and from the front edge to "
         "the frame's origin (the job's; else 50 mm or more is kept from both)")
-    add("--plane", metavar="MM", type=parse_length, help="height of the frame's middle plane above "
+    add("--plane", metavar="MM", type=length, help="height of the frame's middle plane above "
         "the table (the job's; else the least that clears it and that the shop's blocks make up); "
         "flat, of its lowest point (0)")
     add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, one file per page")
@@ -92,13 +99,14 @@ def _place(text: str) -> tuple[float, float]:
     if len(parts) != 2:
         raise WordsError(f"{text!r} is not a place", "write how far from the left end and from the "
                          "front edge, such as 150,100")
-    left, edge = (parse_length(part) for part in parts)
+    left, edge = (length(part) for part in parts)
     return left, edge
 
 
 def ask(arguments: Namespace) -> Answer[Layout]:
     """The answer to what the options ask."""
     job = read_job(arguments.file)
+    given = read_in(arguments, job.units)
 
     def place(error: CoperError) -> CoperError:
         """A fault of an option at the option, one of the job at its file."""
@@ -108,11 +116,11 @@ def ask(arguments: Namespace) -> Answer[Layout]:
             return CoperError(error.fault, error.cure, f"--{error.where}")
         return error.at(arguments.file)
 
-    return placed(lambda: layout(job, arguments.origin, arguments.plane, arguments.full_size,
-                                 arguments.paper, arguments.printer, arguments.progress.live),
-                  place)
+    return placed(lambda: layout(job, given.origin, given.plane, given.full_size,
+                                 given.paper, given.printer, arguments.progress.live), place)
 
 
+@in_job_unit
 def layout(
     job: Job, origin: tuple[float, float] | None = None, plane: float | None = None,
     full: bool = False, paper: str | None = None, printer: tuple[float, float] = TRUE_PRINTER,

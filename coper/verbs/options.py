@@ -18,7 +18,7 @@ from coper.joint.fit.limits import Limit, own_limit, process_limit
 from coper.joint.joint import Joint
 from coper.shapes.read import parse_tube
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
-from coper.units import parse_angle, parse_length, shown
+from coper.units import UNITS, lengths_in, order_unit, parse_angle, parse_length, shown
 
 Given = TypeVar("Given")
 
@@ -36,22 +36,46 @@ def add_joint(parser: ArgumentParser) -> None:
     add("main", metavar="MAIN", type=_main, help="the tube or plate that it seats on")
     add("--angle", metavar="A", type=parse_angle,
         help="from the main's + end to the branch, degrees (needed)")
-    add("--offset", metavar="E", type=parse_length, default=0.0,
+    add("--offset", metavar="E", type=length, default=0.0,
         help="between the two axes, signed (0)")
     add("--turn", metavar="T", type=parse_angle, default=0.0,
         help="turn of the branch about its axis (0)")
     add("--main-turn", metavar="T", type=parse_angle, default=0.0,
         help="turn of the main about its axis (0)")
-    add("--main-at", metavar="X", type=parse_length, default=0.0,
+    add("--main-at", metavar="X", type=length, default=0.0,
         help="where the main's start is (0)")
+    add_units(parser)
+
+
+def add_units(parser: ArgumentParser) -> None:
+    """The unit of an order that has no job file to say it."""
+    parser.add_argument("--units", metavar="U", type=choice(*UNITS),
+                        help=f"unit of bare numbers, {', '.join(UNITS)} (mm); in and ft are "
+                        "answered in inches first")
+
+
+def length(text: str) -> float:
+    """A length, mm; a bare number is in the unit of the order."""
+    return parse_length(text, order_unit())
+
+
+def read_in(arguments: Namespace, unit: str) -> Namespace:
+    """The arguments as they are where bare numbers are in ``unit``, that of a job.
+
+    Options are read before the job's file is, so they are read again.
+    """
+    if unit == order_unit():
+        return arguments
+    with lengths_in(unit):
+        return Namespace(**{**vars(arguments), **vars(arguments.again())})
 
 
 def _branch(text: str) -> BranchShape:
-    return as_branch(parse_tube(text))
+    return as_branch(parse_tube(text, order_unit()))
 
 
 def _main(text: str) -> MainShape:
-    return as_main(parse_tube(text))
+    return as_main(parse_tube(text, order_unit()))
 
 
 def read_joint(arguments: Namespace) -> Joint:
@@ -79,7 +103,7 @@ def add_limit(parser: ArgumentParser) -> None:
 
 
 def _own_limit(text: str) -> Limit:
-    return own_limit(parse_length(text))
+    return own_limit(length(text))
 
 
 def read_limit(arguments: Namespace) -> Limit | None:
@@ -105,10 +129,10 @@ def add_json(parser: ArgumentParser) -> None:
 
 def size(text: str) -> float:
     """A length above 0, mm."""
-    length = parse_length(text)
-    if length <= 0:
+    found = length(text)
+    if found <= 0:
         raise WordsError(f"{shown(text)} is not a size", "give a length above 0")
-    return length
+    return found
 
 
 def whole(text: str) -> int:
@@ -140,7 +164,7 @@ def paper_name(text: str) -> str:
 
 
 def printer(text: str) -> tuple[float, float]:
-    """``ACROSS,ALONG``: what the two printed 100 mm bars measured, mm."""
+    """``ACROSS,ALONG``: what the two printed 100 mm bars measured, mm whatever the order."""
     parts = text.split(",")
     if len(parts) != 2:
         raise WordsError(f"{text!r} is not a pair",

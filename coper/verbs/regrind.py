@@ -13,7 +13,8 @@ so.
 The gap that a cut always leaves is no fault: --cut square for a square cut, and for an end that
 was sawn --cut saw=DIAMETER. A saw whose axis passes the tube's elsewhere than the main's, or one
 in two passes, is written with each pass's offset and how far its axis is beyond the long point,
-as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29.
+as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29. The numbers of that JSON are
+mm: with --units in, write them so, such as 3.46mm. A reading may have its own unit: 0=.012in.
 
 With a limit, or a process that has to bridge the gap, no more is taken off than brings the
 largest gap down to half of it; where no reading is above the limit the end fits and is left as it
@@ -48,7 +49,8 @@ from coper.telling.records.joint import joint_record
 from coper.telling.records.regrind import regrind_record
 from coper.telling.words.joint import title
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
-from coper.units import parse_angle, parse_length
+from coper.telling.words.small import joint_question
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.cut_way import SAWN_FORM, cut_way
 from coper.verbs.options import (
@@ -56,6 +58,7 @@ from coper.verbs.options import (
     add_limit,
     add_output,
     file_name,
+    length,
     needed,
     read_joint,
     read_limit,
@@ -96,7 +99,7 @@ def _reading(text: str) -> tuple[float, float]:
         raise WordsError(f"{text!r} is not a reading",
                          "write CLOCK=MM with a decimal point, such as 45=0.3")
     try:
-        return parse_angle(clock), parse_length(gap)
+        return parse_angle(clock), length(gap)
     except CoperError as error:
         raise error.at(repr(text)) from error
 
@@ -136,6 +139,7 @@ def regrind(
         Where the readings or a word cannot be used.
     """
     good = None if limit is None else limit.mm
+    asked = joint_question(joint)
     found = find_metal(joint, cut, gaps, good, passes)
 
     def record() -> dict[str, Any]:
@@ -145,7 +149,7 @@ def regrind(
             "cut": cut,
             "passes": [asdict(one) for one in passes],
             "regrind": regrind_record(found, good),
-            "cautions": list(SAFETY),
+            "cautions": [*asked, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -153,7 +157,7 @@ def regrind(
         yield readings_fact(found)
         yield from limit_facts(found, limit)
         yield from metal_lines(joint, found, limit)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.regrind_sheet import regrind_pages

@@ -47,7 +47,8 @@ from coper.telling.records.joint import joint_record
 from coper.telling.words.chop import chop_fact
 from coper.telling.words.joint import title
 from coper.telling.words.saw import choice_facts, kit_table
-from coper.units import format_inches
+from coper.telling.words.small import joint_question
+from coper.units import format_inches, shown
 from coper.verbs.answer import Answer
 from coper.verbs.options import (
     PAPER_NAMES,
@@ -68,6 +69,9 @@ examples:
   coper saw "28.6 x 0.9" 36 --angle 62 --pdf card.pdf
   coper saw "28.6 x 0.9" 36 --angle 62 --kit 1-1/4in,1-3/8in,1-1/2in --depth 38 --limit 0.5
 """
+
+OTHER_MARKS = (";", "+", "&", " and ", "in ", '" ', "mm ")
+"""What people write between saws instead of a comma."""
 
 
 def add_options(parser: ArgumentParser) -> None:
@@ -98,7 +102,13 @@ def _kit(text: str) -> tuple[float, ...]:
     words = [word for word in text.split(",") if word.strip()]
     if not words:
         raise WordsError("the kit holds no saw", "give one or more, such as 1in,1-1/4in")
-    return tuple(map(size, words))
+    try:
+        return tuple(map(size, words))
+    except WordsError as error:
+        if not any(mark in text for mark in OTHER_MARKS):
+            raise
+        raise WordsError(f"{shown(text)} is no list of saws",
+                         "saws are separated by commas, such as 1in,1-1/4in") from error
 
 
 def ask(arguments: Namespace) -> Answer[SawKit]:
@@ -137,6 +147,7 @@ def saw(
     found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0,
                         progress)
     best, chop = found.choices[0], chop_cut(joint.cope())
+    asked = joint_question(joint)
 
     def record() -> dict[str, Any]:
         rows = kit_records(found, enough)
@@ -148,7 +159,7 @@ def saw(
             "saw": rows[0],
             "choices": rows,
             "chop": None if chop is None else asdict(chop),
-            "cautions": list(SAFETY),
+            "cautions": [*asked, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -157,12 +168,12 @@ def saw(
             yield chop_fact(joint, chop)
         yield from choice_facts(joint, found, limit)
         yield kit_table(found, limit)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.saw_sheet import saw_pages
 
         return saw_pages(joint, best, limit, paper)
 
-    asked = limit is not None or depth is not None
-    return Answer(title(joint), found, record, lines, pages, ok=not asked or best.ok(enough))
+    checked = limit is not None or depth is not None
+    return Answer(title(joint), found, record, lines, pages, ok=not checked or best.ok(enough))

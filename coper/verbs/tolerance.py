@@ -43,6 +43,7 @@ from coper.telling.records.head import json_head
 from coper.telling.records.joint import joint_record
 from coper.telling.records.tolerance import tolerance_record
 from coper.telling.words.joint import title
+from coper.telling.words.small import joint_question
 from coper.telling.words.tolerance import (
     alone_table,
     ideal_facts,
@@ -50,7 +51,7 @@ from coper.telling.words.tolerance import (
     spread_lines,
     wall_fact,
 )
-from coper.units import parse_angle, parse_length
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.options import (
     add_joint,
@@ -58,6 +59,7 @@ from coper.verbs.options import (
     add_output,
     choice,
     file_name,
+    length,
     read_joint,
     read_limit,
     whole,
@@ -109,7 +111,7 @@ def add_options(parser: ArgumentParser) -> None:
     add_limit(parser)
     for thing, unit in UNITS.items():
         usual = getattr(USUAL_SCATTER, thing)
-        metavar, read = ("D", parse_angle) if unit == "deg" else ("MM", parse_length)
+        metavar, read = ("D", parse_angle) if unit == "deg" else ("MM", length)
         add(f"--{thing}-scatter", metavar=metavar, type=read, default=usual,
             help=f"standard deviation of {SCATTER_OF[thing]} ({usual:g})")
     add("--seed", metavar="N", type=whole, default=SEED, help=f"a number for other joints ({SEED})")
@@ -161,6 +163,7 @@ def tolerance(
     """
     check_choice(cut, CUTS, "cut")
     taken = limit or process_limit(USUAL_PROCESS)
+    asked = joint_question(joint)
     alone = each_alone(joint, cut, taken.mm, progress)
     together = spread(joint, cut, taken.mm, scatter, seed, JOINTS, progress)
 
@@ -170,7 +173,7 @@ def tolerance(
             "joint": joint_record(joint),
             "cut": cut,
             "tolerance": tolerance_record(alone, together, taken),
-            "cautions": list(SAFETY),
+            "cautions": [*asked, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -181,7 +184,7 @@ def tolerance(
         yield alone_table(alone)
         yield from spread_lines(together, taken.mm)
         yield wall_fact(joint, alone.square)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.tolerance_picture import tolerance_page

@@ -52,9 +52,17 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.tracking import tracking_record
 from coper.telling.words.tracking import TRACKING_CAUTIONS, tracking_lines
-from coper.units import parse_length
-from coper.verbs.answer import Answer, placed
-from coper.verbs.options import PAPER_NAMES, add_output, file_name, paper_name, size
+from coper.verbs.answer import Answer, in_unit, placed
+from coper.verbs.options import (
+    PAPER_NAMES,
+    add_output,
+    add_units,
+    file_name,
+    length,
+    paper_name,
+    read_in,
+    size,
+)
 
 HELP = "Check with straight edge and string whether the rear end is in the middle."
 EXAMPLES = """\
@@ -99,13 +107,13 @@ def add_options(parser: ArgumentParser) -> None:
         help="tyre size, such as 47-507, instead of --rim-radius")
     add("--head-tube", metavar="NAME", help="the job's head tube (head-tube)")
     add("--seat-tube", metavar="NAME", help="the job's seat tube (seat-tube)")
-    add("--spacer", metavar="MM", type=parse_length, default=0.0,
+    add("--spacer", metavar="MM", type=length, default=0.0,
         help="blocks between both tubes and the edge (0)")
-    add("--edge", metavar="MM", type=parse_length, default=0.0,
+    add("--edge", metavar="MM", type=length, default=0.0,
         help="thickness of the edge, where it is read from its far side (0)")
-    add("--straight-edge", metavar="L,R", type=_pair_of(parse_length),
+    add("--straight-edge", metavar="L,R", type=_pair_of(length),
         help="readings from the edge to the dropouts")
-    add("--string", metavar="L,R", type=_pair_of(parse_length),
+    add("--string", metavar="L,R", type=_pair_of(length),
         help="gaps between string and seat tube")
     add("--width", metavar="MM", type=size, help="measured between the dropouts")
     add("--stays", metavar="L,R", type=_pair_of(size), help="lengths of the stays")
@@ -115,6 +123,7 @@ def add_options(parser: ArgumentParser) -> None:
         help=f"of the log: {PAPER_NAMES} (the job's, else a4)")
     add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the log as PDF")
+    add_units(parser)
     add_output(parser)
 
 
@@ -125,7 +134,7 @@ def _rim_radius(text: str) -> float:
 
 
 def _limit(text: str) -> Limit:
-    return own_limit(parse_length(text))
+    return own_limit(length(text))
 
 
 def _pair_of(read: Callable[[str], float]) -> Callable[[str], LeftRight]:
@@ -145,16 +154,17 @@ def _pair_of(read: Callable[[str], float]) -> Callable[[str], LeftRight]:
 def ask(arguments: Namespace) -> Answer[Tracking]:
     """The answer to what the options ask."""
     job = _read_job(arguments)
+    unit = arguments.units or (job.units if job else "mm")
+    given = read_in(arguments, unit)
 
     def work() -> Answer[Tracking]:
-        readings = TrackingReadings(arguments.straight_edge, arguments.string, arguments.width,
-                                    arguments.stays)
-        rear = _read_rear(arguments, job)
-        _check_asked(readings, drawn=bool(arguments.svg or arguments.pdf))
-        return tracking(rear, readings, StraightEdge(arguments.spacer, arguments.edge),
-                        arguments.limit, _paper(arguments.paper, job))
+        readings = TrackingReadings(given.straight_edge, given.string, given.width, given.stays)
+        rear = _read_rear(given, job)
+        _check_asked(readings, drawn=bool(given.svg or given.pdf))
+        return tracking(rear, readings, StraightEdge(given.spacer, given.edge), given.limit,
+                        given.paper or (job and job.shop.paper) or "a4")
 
-    return placed(work, _at_option)
+    return placed(lambda: in_unit(unit, work), _at_option)
 
 
 def _paper(asked: str | None, job: Job | None) -> str:

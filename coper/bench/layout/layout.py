@@ -37,9 +37,9 @@ from coper.bicycle.bicycle import Axis, StandingWheel
 from coper.errors import CoperError
 from coper.frame.piece import Piece
 from coper.frame.tube import ENDS
-from coper.shapes.checks import plain
 from coper.shapes.plate import Plate
 from coper.tolerances import TOUCH_MM
+from coper.units import format_number, format_size, shown_up
 
 MARGIN_MM = 50.0
 """The drawing keeps this far from the front edge and the left end: there the rule and the square
@@ -188,16 +188,16 @@ def _plane(low: tuple[str, float], setting: Setting) -> float:
         return _up(least, setting.step) if up is None else up
     if setting.plane < least - TOUCH_MM:
         raise CoperError(
-            f"{plain(setting.plane)} mm above the table, the frame's middle plane leaves no room "
-            f"for {name}, which reaches {plain(round(least, 2))} mm below it",
-            f"give {plain(math.ceil(least * 100) / 100)} or more", "plane")
+            f"{format_size(setting.plane)} above the table, the frame's middle plane leaves "
+            f"no room for {name}, which reaches {format_size(round(least, 2))} below it",
+            f"give {format_number(shown_up(least))} or more", "plane")
     return setting.plane
 
 
 def _lifted(name: str, height: float) -> float:
     if height < -TOUCH_MM:
-        raise CoperError(f"the lowest point, of {name}, would be {plain(-height)} mm below the top "
-                         "of the table", "give 0 or more", "plane")
+        raise CoperError(f"the lowest point, of {name}, would be {format_size(-height)} below "
+                         "the top of the table", "give 0 or more", "plane")
     return height
 
 
@@ -242,11 +242,11 @@ def _check_on_table(reach: list[tuple[str, Floats, Floats]], left: float, edge: 
         name, over = min(((name, float(low[axis]) + origin) for name, low, _ in reach),
                          key=lambda one: one[1])
         if over < -TOUCH_MM:
-            least = math.ceil((origin - over) * 100) / 100
+            least = shown_up(origin - over)
             raise CoperError(
-                f"with the frame's origin {plain(origin)} mm from the {line}, {name} reaches "
-                f"{plain(round(-over, 2))} mm over it",
-                f"put the origin {plain(least)} mm or more from the {line}", "origin")
+                f"with the frame's origin {format_size(origin)} from the {line}, {name} reaches "
+                f"{format_size(round(-over, 2))} over it",
+                f"put the origin {format_size(least)} or more from the {line}", "origin")
 
 
 def _named(subject: Subject, table: FlatTable) -> Iterator[Named]:
@@ -292,8 +292,8 @@ def _cautions(wheels: tuple[Circle, ...]) -> Iterator[str]:
         for axis, line in ((0, "left end"), (1, "front edge")):
             over = wheel.radius - wheel.at[axis]
             if over > TOUCH_MM:
-                yield (f"The {wheel.name} wheel's circle reaches {plain(round(over, 1))} mm over "
-                       f"the {line}: only what lies on the table is drawn.")
+                yield (f"The {wheel.name} wheel's circle reaches {format_size(round(over, 1))} "
+                       f"over the {line}: only what lies on the table is drawn.")
 
 
 def _plate_cautions(subject: Subject) -> Iterator[str]:

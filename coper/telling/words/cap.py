@@ -8,7 +8,7 @@ from coper.frame.alike import Alike
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.telling.words.alike import batch_titles
-from coper.units import format_mm
+from coper.units import format_short
 
 
 def caps(groups: Sequence[Alike]) -> Iterator[tuple[str, Piece, TubeEnd]]:
@@ -18,8 +18,8 @@ def caps(groups: Sequence[Alike]) -> Iterator[tuple[str, Piece, TubeEnd]]:
         for batch in group.batches:
             for end in batch.first.ends:
                 if end.cap:
-                    yield (f"{titles[batch.first.label]}, {end.which}: {format_mm(end.cap)} thick",
-                           batch.first, end)
+                    yield (f"{titles[batch.first.label]}, {end.which}: "
+                           f"{format_short(end.cap)} thick", batch.first, end)
 
 
 def caps_words(groups: Sequence[Alike]) -> str:

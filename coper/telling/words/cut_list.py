@@ -8,18 +8,13 @@ from collections.abc import Iterator
 from coper.bench.cut_list.cut_list import Blank, CutList, PlateBlank, Shortage, StockCuts
 from coper.bench.cut_list.packing import Bar, Packing
 from coper.bench.cut_list.tapered_blank import FLUSH_MM, EndCut, TaperedBlank
-from coper.shapes.checks import plain
+from coper.shapes.words import tube_words
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.alike import alike_lines, batch_titles
 from coper.telling.words.cap import caps_words
-from coper.units import format_length, format_mm
+from coper.units import format_length, format_number, format_short, format_size, shown_up
 
 PERMILLE = 1000
-
-HUNDREDTHS = 100
-"""A length that would do is rounded up to a hundredth of a mm, as it is printed."""
-HUNDREDTHS_PLACES = 4
-"""What is less than this over a hundredth is rounding: it is no longer."""
 
 BENT_NOTE = ("The blank of a bent tube is straight, as long as its centreline; add what the bender "
              "needs to grip.")
@@ -55,17 +50,16 @@ def offcut_words(bar: Bar) -> str:
 def shortage_words(stock: StockCuts, shortage: Shortage) -> str:
     """What the stock lengths do not give, and what would do."""
     names = ", ".join(map(_blank_words, shortage.blanks))
-    tube = stock.shape.words()
+    tube = tube_words(stock.shape)
     if shortage.too_few:
         return (f"{tube}: no way was found to cut {names} from as many bars as there are: list "
                 f"more of them in {shortage.where}, or a length without a count, which can be "
                 "bought.")
     is_are = "is" if len(shortage.blanks) == 1 else "are"
     longest = max(blank.length for blank in shortage.blanks)
-    would = math.ceil(round(longest * HUNDREDTHS, HUNDREDTHS_PLACES)) / HUNDREDTHS
     return (f"{tube}: {names} {is_are} longer than every length in {shortage.where}, the longest "
-            f"is {format_length(shortage.longest)}; one of {format_length(would)} or more would "
-            "do.")
+            f"is {format_length(shortage.longest)}; one of {format_length(shown_up(longest))} or "
+            "more would do.")
 
 
 def all_shortages(cuts: CutList) -> tuple[str, ...]:
@@ -76,14 +70,14 @@ def all_shortages(cuts: CutList) -> tuple[str, ...]:
 
 def donor_shortages(blank: TaperedBlank) -> Iterator[str]:
     """Where the tube that a tapered blank is cut from is not there, or does not reach."""
-    shape = blank.bought_shape.words()
+    shape = tube_words(blank.bought_shape)
     if blank.too_few:
         yield (f"{shape}: no tube is left for {blank.label}: list more of them in stock, or one "
                "without a count, which can be bought.")
     into = blank.straight - blank.near
     if blank.owned and into > FLUSH_MM:
         yield (f"{shape}: {blank.label} begins {format_length(into)} within the straight part of "
-               f"its tube, which is {format_mm(into * blank.slope)} thinner at that end than a "
+               f"its tube, which is {format_short(into * blank.slope)} thinner at that end than a "
                "taper that goes on: fit that end to the tube itself.")
     lacks = [(name, -off) for name, off in zip(blank.end_names, blank.off, strict=True)
              if off < -FLUSH_MM]
@@ -98,14 +92,13 @@ def _would_reach(blank: TaperedBlank) -> str:
     """What would do instead of a tube that is too short at one end or at both."""
     near, far = blank.off
     if near + far < -FLUSH_MM:
-        least = math.ceil(round((blank.far - min(near, 0.0)) * HUNDREDTHS, HUNDREDTHS_PLACES))
-        return (f"one that begins as this and is {format_length(least / HUNDREDTHS)} long or more "
-                "would do")
+        least = shown_up(blank.far - min(near, 0.0))
+        return f"one that begins as this and is {format_length(least)} long or more would do"
     moved = -near if near < 0 else far
     # Further from the thick end, every place of the tube is thinner.
     thinner = "thinner" if moved > 0 else "thicker"
-    return (f"with shape_from = {plain(round(blank.shape_from(moved), 2))} it does, and is then "
-            f"{format_mm(abs(moved) * blank.slope)} {thinner} everywhere")
+    return (f"with shape_from = {format_number(round(blank.shape_from(moved), 2))} it does, and is "
+            f"then {format_short(abs(moved) * blank.slope)} {thinner} everywhere")
 
 
 def plates_words(cuts: CutList) -> str:
@@ -116,8 +109,9 @@ def plates_words(cuts: CutList) -> str:
 def _plate_words(plate: PlateBlank) -> str:
     """A plate with its sizes, those that are known."""
     shape = plate.shape
-    wide = "" if shape.width is None else f" by {plain(shape.width)}"
-    return f"{plate.label} {plain(shape.thickness)}{wide}, {format_length(plate.length)} long"
+    wide = "" if shape.width is None else f" by {format_size(shape.width)}"
+    size = f"{format_number(shape.thickness)}{wide}"
+    return f"{plate.label} {size}, {format_length(plate.length)} long"
 
 
 def existing_words(cuts: CutList) -> str:
@@ -148,7 +142,7 @@ def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
         said.append(f"Leave the {last.name} end as it is ({_fits_words(last)}): take nothing off "
                     "it.")
     else:
-        off = f", taking off {format_mm(last.off)}" if last.off > 0 else ""
+        off = f", taking off {format_short(last.off)}" if last.off > 0 else ""
         said.append(f"Cut the {last.name} end last, to {format_length(blank.length)} overall{off}: "
                     f"it is {_across_words(last)} across there ({_fits_words(last)}).")
     return tuple(said)
@@ -168,7 +162,7 @@ def _fits_words(cut: EndCut) -> str:
 def _across_words(cut: EndCut) -> str:
     """The outside size at the cut."""
     *major, last = cut.across
-    return " by ".join((*(plain(round(size, 2)) for size in major), format_mm(last)))
+    return " by ".join((*(format_number(round(size, 2)) for size in major), format_short(last)))
 
 
 def cut_list_lines(cuts: CutList) -> Iterator[Line]:
@@ -176,8 +170,8 @@ def cut_list_lines(cuts: CutList) -> Iterator[Line]:
     if not (cuts.stocks or cuts.tapered):
         return
     yield ""
-    left = f", {format_mm(cuts.allowance)} left on at each end" if cuts.allowance else ""
-    yield f"cut list, kerf {format_mm(cuts.kerf)}{left}; cut each bar's longest piece first"
+    left = f", {format_short(cuts.allowance)} left on at each end" if cuts.allowance else ""
+    yield f"cut list, kerf {format_short(cuts.kerf)}{left}; cut each bar's longest piece first"
     yield from alike_lines(cuts.alike, batch_titles(cuts.alike))
     for stock in cuts.stocks:
         yield from _stock_lines(stock)
@@ -202,7 +196,7 @@ def taper_notes(cuts: CutList) -> tuple[str, ...]:
 
 
 def _stock_lines(stock: StockCuts) -> Iterator[Line]:
-    words, packing = stock.shape.words(), stock.packing
+    words, packing = tube_words(stock.shape), stock.packing
     yield from (Caution(shortage_words(stock, one)) for one in stock.shortages)
     if packing is None:
         yield f"{words}: {format_length(stock.needed)} in total; {unplanned_words(stock)}"
@@ -215,15 +209,15 @@ def _stock_lines(stock: StockCuts) -> Iterator[Line]:
 
 def _bar_fact(bar: Bar, blanks: tuple[Blank, ...]) -> Fact:
     cut = ", ".join(_blank_words(blanks[index]) for index in bar.pieces)
-    return Fact(format_mm(bar.length), f"{cut}; {offcut_words(bar)}")
+    return Fact(format_short(bar.length), f"{cut}; {offcut_words(bar)}")
 
 
 def _blank_words(blank: Blank) -> str:
-    return f"{blank.label} {format_mm(blank.length)}"
+    return f"{blank.label} {format_short(blank.length)}"
 
 
 def _tapered_lines(blank: TaperedBlank) -> Iterator[Line]:
-    yield (f"{blank.shape.words()}, {blank.label}: {own_tube_words(blank)}, "
+    yield (f"{tube_words(blank.shape)}, {blank.label}: {own_tube_words(blank)}, "
            f"{format_length(blank.length)}")
     first, *further = (f"{number}. {step}" for number, step in enumerate(cut_steps(blank), 1))
     yield Fact("cuts", first, tuple(further))

@@ -13,6 +13,7 @@ from coper.job.shaped import ShapedJob
 from coper.joint.cope import EdgePoint
 from coper.joint.sides import clock_words
 from coper.shapes.course import Course
+from coper.shapes.words import tube_words
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import cut_list_lines
@@ -24,7 +25,7 @@ from coper.telling.words.piece import (
     zero_words,
 )
 from coper.telling.words.standing import stands_words, unlike_words
-from coper.units import format_angle, format_length, format_mm
+from coper.units import format_angle, format_length, format_short
 
 
 def job_lines(shaped: ShapedJob) -> Iterator[Line]:
@@ -52,7 +53,7 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     tube = piece.tube
     side = "" if tube.side == "centre" else f", {tube.side}"
     stands = ", stands already: not cut" if tube.existing else ""
-    yield f"{tube.name}{side}: {tube.shape.words()}{stands}"
+    yield f"{tube.name}{side}: {tube_words(tube.shape)}{stands}"
     way = ", along its centreline" if tube.is_bent else ""
     yield Fact("length", f"{format_length(tube.length)} from point to point{way}")
     if tube.course is not None:
@@ -73,7 +74,7 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
 
 def _bent_words(course: Course) -> str:
     """How many bends, and how far each goes."""
-    return ", ".join(f"{format_angle(math.degrees(bend.angle))} to {format_mm(bend.radius)}"
+    return ", ".join(f"{format_angle(math.degrees(bend.angle))} to {format_short(bend.radius)}"
                      for bend in course.bends)
 
 
@@ -81,13 +82,14 @@ def _left_on(piece: Piece) -> str:
     """What of the blank is left on for dressing."""
     if not piece.allowance:
         return ""
-    return f" to cut: {format_mm(piece.shaped)}, and {format_mm(piece.allowance)} more at each end"
+    return (f" to cut: {format_short(piece.shaped)}, and {format_short(piece.allowance)} more "
+            "at each end")
 
 
 def _end_fact(end: TubeEnd) -> Fact:
-    cap = f", closed by a cap of {format_mm(end.cap)}" if end.cap else ""
+    cap = f", closed by a cap of {format_short(end.cap)}" if end.cap else ""
     if not end.stances:
-        return Fact(end.which, f"plain, cut straight across at {format_mm(end.reach)}{cap}")
+        return Fact(end.which, f"plain, cut straight across at {format_short(end.reach)}{cap}")
     how = (f"{end.cut}, on {', '.join(map(_seat_words, end.stances))}" if end.flat is None
            else f"{flat_words(end.flat)}{cap}")
     return Fact(end.which, how,
@@ -98,8 +100,8 @@ def _end_fact(end: TubeEnd) -> Fact:
 def _seat_words(seat: Stance) -> str:
     side = "" if seat.side == "centre" else f" ({seat.side})"
     return (f"{seat.name}{side} at {format_angle(seat.angle)}, offset "
-            f"{format_mm(seat.offset)}, {heel_place(seat)}")
+            f"{format_short(seat.offset)}, {heel_place(seat)}")
 
 
 def _point_words(point: EdgePoint) -> str:
-    return f"{format_mm(point.along)} at clock {clock_words(point.clock)}"
+    return f"{format_short(point.along)} at clock {clock_words(point.clock)}"

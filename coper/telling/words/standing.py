@@ -8,10 +8,9 @@ from coper.frame.piece import Piece
 from coper.frame.standing import WAYS, Bulge, Standing, bulge, section_sides, standing
 from coper.frame.tube import Tube
 from coper.job.job import TubePlan
-from coper.shapes.checks import plain
 from coper.shapes.tapered_oval import TaperedOval
 from coper.telling.lines import sentence
-from coper.units import format_mm
+from coper.units import format_number, format_short, format_size, plain
 
 PLUMB_DEG = 0.05
 """Less is not seen: angles are shown to a tenth of a degree."""
@@ -49,7 +48,7 @@ def _where(tube: Tube) -> str:
 
 def _section_words(section: Standing) -> str:
     """How a section stands, and how far it is turned from that."""
-    tall, wide = (plain(round(side, 2)) for side in (section.tall, section.wide))
+    tall, wide = (format_size(round(side, 2)) for side in (section.tall, section.wide))
     if section.upright:
         words = f"upright, {tall} from front to back, {wide} across"
     elif section.tall >= section.wide:
@@ -64,7 +63,7 @@ def _section_words(section: Standing) -> str:
 
 def _bulge_words(bent: Bulge) -> str:
     words = f"bulges {_way_words(bent.way)}"
-    return words if bent.rise is None else f"{words}, by {format_mm(bent.rise)}"
+    return words if bent.rise is None else f"{words}, by {format_short(bent.rise)}"
 
 
 def _way_words(way: Sequence[float]) -> str:
@@ -106,4 +105,4 @@ def unlike_words(plans: Iterable[TubePlan], pieces: Iterable[Piece]) -> Iterator
             yield sentence(
                 f"{words}: {one.label} {stands_words(one.tube)}, but {other.label} "
                 f"{stands_words(other.tube)}; say which side stands up on each, with tall = "
-                f'{" or ".join(plain(size) for size in sizes)}')[:-1]
+                f'{" or ".join(format_number(size) for size in sizes)}')[:-1]
