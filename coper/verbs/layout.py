@@ -8,8 +8,8 @@ above the table. origin and plane may stand under [table] too; the options win.
 
 The answer has, in the job's unit and in inches to 1/32: every point's distance from the left end
 and from the front edge, and its height above the table; every tube's angle to the edge as an angle
-finder reads it, its climb, and the gap under it where it is clear of its copes, at the place of
-its lowest point (of a turned box or oval that is beside its axis; of a plate, which has no width in a job, only that
+finder reads it, its climb, and the gap under it where it is clear of its copes, at the place of its
+lowest point (of a turned box or oval that is beside its axis; of a plate without a width only that
 under its axis is known); two marks for every axis, to be joined with a rule; diagonals from mark to
 mark for the tape, enough to fix every mark; the wheels' circles and the drop, unless it lies flat;
 and for every height the stack of your own set-up blocks (blocks under [shop], a size twice if you

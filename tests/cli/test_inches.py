@@ -164,9 +164,8 @@ def test_bare_numbers_of_the_options_on_a_job_are_in_its_unit(trailer):
     bare = run("layout", str(trailer), "--plane", "12-1/2", "--origin", "70,5", "--json")
     assert bare == run("layout", str(trailer), "--plane", "317.5mm", "--origin", "70in,5in",
                        "--json")
-    assert run("layout", str(trailer), "--plane", "2")[2].endswith(
-        "leaves no room for side-rail right, which reaches 11.125 in below it; "
-        "give 11.125 or more\n")
+    assert run("layout", str(trailer), "--plane=-2")[2].endswith(
+        "would be 2 in below the top of the table; give 0 or more\n")
 
 
 def test_a_unit_that_is_none_is_refused_at_its_option():
