@@ -83,7 +83,7 @@ def _rear(measured: Measured, ground: Ground) -> Rear | None:
         axle = _axle(measured, ground, wheel.radius - measured.height, "height")
     else:
         return None
-    return Rear(axle, measured.rear_hub, wheel)
+    return Rear(axle, measured.rear_hub, wheel, measured.rear_track)
 
 
 def _axle(measured: Measured, ground: Ground, rise: float, key: str) -> Flat:
@@ -158,7 +158,7 @@ def _redundant(measured: Measured, bicycle: Bicycle) -> Redundant:
     if rear is not None and measured.has("chain_stay", "axle_back"):
         yield "axle_back", ("chain_stay", *measured.any_of("drop", "height")[:1]), -rear.axle[0]
     if bicycle.ground is not None and measured.has("drop", "height"):
-        rest = fork if len(bicycle.wheels) > 1 and place not in LEVEL else ()
+        rest = fork if bicycle.standing("front") and place not in LEVEL else ()
         yield "height", (*rest, "drop", "rear_wheel"), bicycle.ground.bracket_height
     if head is not None and head.top is not None and place != "stack":
         yield from ((key, (*by, "head_angle", "head_tube"), at) for key, at in

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from coper.arrays import Point
-from coper.bicycle.bicycle import StandingWheel
+from coper.bicycle.standing import StandingWheel
 from coper.errors import CoperError
 from coper.shapes.bent import Bent
 from coper.shapes.read import Shape
@@ -86,7 +86,7 @@ def clear_of(axis: StraightAxis, wheel: StandingWheel, gap: float) -> float:
     nearest = math.hypot(x + middle / flat * dx, z + middle / flat * dz)
     if nearest > reach:
         raise CoperError(f"the axis stays {format_size(round(nearest - wheel.wheel.radius, 2))} "
-                         f"off the {wheel.name} wheel", "make the gap larger, or use by", "gap")
+                         f"off the {wheel.end} wheel", "make the gap larger, or use by", "gap")
     half = math.sqrt((reach - nearest) * (reach + nearest) / flat)
     return _on_tube(axis, wheel, (middle / flat - half, middle / flat + half))
 
@@ -100,7 +100,7 @@ def _on_tube(axis: StraightAxis, wheel: StandingWheel, places: tuple[float, floa
     both = " and ".join(format_number(round(place, 2)) for place in places)
     both += f" {first_unit()}"
     if on:
-        raise CoperError(f"two places are so far from the {wheel.name} wheel: {both} along",
+        raise CoperError(f"two places are so far from the {wheel.end} wheel: {both} along",
                          "say which one, with by", "clear_of")
-    raise CoperError(f"the places so far from the {wheel.name} wheel, {both} along, are not on "
+    raise CoperError(f"the places so far from the {wheel.end} wheel, {both} along, are not on "
                      "it", "make the tube longer, or the gap another", "gap")

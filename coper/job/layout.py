@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from coper.arrays import Point
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.layout import ROUND_MM, Layout, Setting, Subject, make_layout
+from coper.bicycle.bicycle import WHEEL_POINTS, Bicycle
 from coper.errors import CoperError
 from coper.frame.piece import Piece
 from coper.frame.solid import solid
@@ -27,7 +29,7 @@ def job_layout(
     bicycle, table = job.bicycle, job.table
     subject = Subject(
         tuple(solid(piece) or piece for piece in pieces),
-        job.points if bicycle is None else {**bicycle.points, **job.points},
+        job.points if bicycle is None else {**_of_frame(bicycle), **job.points},
         {} if bicycle is None else bicycle.axes,
         () if bicycle is None else bicycle.wheels,
     )
@@ -42,3 +44,8 @@ def job_layout(
         if error.where not in asked or asked[error.where] is not None:
             raise
         raise CoperError(error.fault, error.cure, f"table.{error.where}") from error
+
+
+def _of_frame(bicycle: Bicycle) -> dict[str, Point]:
+    """The points but those in the middle of a wheel beside the frame: that is laid out without."""
+    return {name: at for name, at in bicycle.points.items() if name not in WHEEL_POINTS}

@@ -26,6 +26,9 @@ SIDE = np.array((True, False, True))
 
 OWN_MEASURES = "measure along your edge, and give diameters and lengths as options, not the file"
 
+TWO_REAR = ("measure from the middle of the head tube to both rims, and from rim to rim before and "
+            "behind the axle: each pair is equal where the rear end is straight")
+
 FrameMeasures = dict[str, float]
 """Some of the fields of ``RearEnd``, mm."""
 
@@ -46,7 +49,8 @@ def job_measures(job: Job, head: str | None = None, seat: str | None = None) -> 
     Raises
     ------
     CoperError
-        A tube that is not there, stands beside the middle plane, or that the edge passes by.
+        A tube that is not there, stands beside the middle plane, or that the edge passes by; two
+        rear wheels.
     """
     return _hub(job) | _edge_line(job, _tube(job, head, HEAD_TUBE), _tube(job, seat, SEAT_TUBE))
 
@@ -61,6 +65,9 @@ def _hub(job: Job) -> FrameMeasures:
     rear = None if job.bicycle is None else job.bicycle.parts.rear
     if rear is None:
         return {}
+    if rear.track is not None:
+        raise CoperError("with two rear wheels there is no one hub between dropouts to read edge "
+                         "and string at", TWO_REAR, "bicycle.rear_track")
     given = {} if rear.hub is None else {"hub": rear.hub}
     if rear.wheel is not None:
         given["rim_radius"] = rear.wheel.radius - rear.wheel.tyre

@@ -18,7 +18,8 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.bench.layout.axis_marks import AxisMarks
-from coper.bench.layout.layout import Circle, Layout
+from coper.bench.layout.circles import Circle
+from coper.bench.layout.layout import Layout
 from coper.bench.layout.lying import centreline, seen_outline
 from coper.drawing.bounds import Bounds, bounds
 from coper.drawing.changes import clipped, moved
@@ -138,7 +139,7 @@ def _border(drawing: Drawing) -> Iterator[Path]:
 def _wheels(drawing: Drawing) -> Iterator[Path]:
     turn = np.linspace(0.0, 2 * np.pi, CIRCLE_STEPS + 1)
     ring = np.stack((np.cos(turn), np.sin(turn)), axis=-1)
-    for wheel in drawing.layout.wheels:
+    for wheel in drawing.layout.rims:
         circle = Path(drawing.on_paper(np.array(wheel.at) + wheel.radius * ring), THIN,
                       name=f"wheel-{wheel.name}")
         yield from _on_table(drawing, circle)
@@ -192,7 +193,7 @@ def _labels(drawing: Drawing, ink: Ink) -> Iterator[Mark]:
         yield from labels.place(at, _choices(drawing, spot.label, str(spot.number)))
     for name, key, at in _line_middles(drawing):
         yield from labels.place(at, _choices(drawing, name, key))
-    for wheel in drawing.layout.wheels:
+    for wheel in drawing.layout.rims:
         hung = _wheel_place(drawing, wheel)
         if hung is not None:
             short = f"{wheel.name} wheel"

@@ -10,8 +10,12 @@ number is missing, coper names the key that would do; a spare number is compared
 others, and may differ by 2 mm.
 
 Points: bottom-bracket, shell-left, shell-right, axle, axle-left, axle-right (the dropouts'
-inner faces), head-top, head-bottom, crown, front-axle, front-axle-left, front-axle-right. Axes:
-seat-axis from the bracket, head-axis from the head tube's lower edge.
+inner faces), rear-wheel-left, rear-wheel-right (with rear_track), head-top, head-bottom, crown,
+front-axle, front-axle-left, front-axle-right. Axes: seat-axis from the bracket, head-axis from
+the head tube's lower edge.
+
+rear_track gives it two rear wheels, left and right of the middle plane: the distance between the
+middles of their tyres. In side view, and on the ground, they are one.
 
 The changes show what another fork and other wheels do, and which rear end makes up for it. The
 bracket and the head tube stay where they are in the frame, and the frame is put back on the

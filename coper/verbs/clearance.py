@@ -7,6 +7,9 @@ share a line; tubes over 50 mm away are only counted, --json has them all. Measu
 drive go into [drive], as far as you know them: "coper help keys". With --limit the exit status
 is 1 if a gap to tyre, crank or heel is smaller.
 
+With rear_track in [bicycle] there are two rear wheels, rear-left and rear-right, each with its own
+gaps to the tubes of both sides. What then is not checked is stated: a lean, and the chain's line.
+
 Published rules are given as guidance, for they exempt one-of-a-kind bicycles: tyre to frame 1.6
 mm (16 CFR 1512.11(b)), pedal to front tyre 89 mm (16 CFR 1512.17(d)), a lean of 25 degrees (16
 CFR 1512). An odd number of links takes a half link. Wheels are taken as upright and straight

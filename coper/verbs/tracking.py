@@ -19,6 +19,9 @@ Barnett's Manual, 5th ed., ch. 8) as guidance. Then comes the usual advice: how 
 has to go, which side of its stays to heat to pull it there, and the order of beads (common
 practice, no source).
 
+With rear_track in [bicycle] there are two rear wheels and no hub between dropouts: the file is
+refused, and the answer says what to measure instead.
+
 --pdf or --svg writes a log page to take to the frame, with or without readings.
 """
 

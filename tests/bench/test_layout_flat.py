@@ -9,7 +9,7 @@ from coper import CoperError, Oval, Plate, Round, Tube, make_piece, plain_end
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.layout import Setting, Subject, make_layout
 from coper.bench.layout.lying import centreline, seen_outline
-from coper.bicycle.bicycle import StandingWheel
+from coper.bicycle.standing import StandingWheel
 from coper.bicycle.wheel import Wheel
 from coper.telling.records.layout import layout_record
 from coper.telling.words.layout import table_lines

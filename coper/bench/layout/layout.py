@@ -29,11 +29,13 @@ import numpy as np
 from coper.arrays import Floats, OneLine, Point
 from coper.bench.layout.axis_marks import AxisMarks, marked_axes
 from coper.bench.layout.blocks import BlockSet
+from coper.bench.layout.circles import Circle, circle_of, rims, wheel_cautions
 from coper.bench.layout.diagonals import Diagonal, diagonals
 from coper.bench.layout.lying import Lying, lie, lowest, seen_outline
 from coper.bench.layout.spots import Height, Named, PointMark, given_point, make_height, mark_spots
 from coper.bench.layout.table import VIEWS, FlatTable, Lies
-from coper.bicycle.bicycle import Axis, StandingWheel
+from coper.bicycle.bicycle import Axis
+from coper.bicycle.standing import StandingWheel
 from coper.errors import CoperError
 from coper.frame.piece import Piece
 from coper.frame.tube import ENDS
@@ -95,15 +97,6 @@ class Setting:
 
 
 @dataclass(frozen=True, slots=True)
-class Circle:
-    """A wheel on the table: its name, its centre and its radius, mm."""
-
-    name: str
-    at: tuple[float, float]
-    radius: float
-
-
-@dataclass(frozen=True, slots=True)
 class Drop:
     """How much further from the front edge an axle lies than the origin: signed ``rise``, mm."""
 
@@ -141,6 +134,11 @@ class Layout(OneLine):
         """Height of the lowest part above the table, mm."""
         return max(self.table.plane + self.lowest[1], 0.0)
 
+    @property
+    def rims(self) -> tuple[Circle, ...]:
+        """The circles to draw: wheels that stand over each other are one, with both names."""
+        return rims(self.wheels)
+
 
 def make_layout(subject: Subject, setting: Setting) -> Layout:
     """Lay a frame out.
@@ -155,7 +153,7 @@ def make_layout(subject: Subject, setting: Setting) -> Layout:
     low = _lowest(subject, VIEWS[setting.lies].towards)
     table = _table(subject, setting, _plane(low, setting))
     spots = mark_spots(_named(subject, table), setting.blocks)
-    wheels = tuple(_circle(wheel, table) for wheel in subject.wheels)
+    wheels = tuple(circle_of(wheel, table) for wheel in subject.wheels)
     return Layout(
         subject, table, low, spots,
         tuple(lie(piece, table, setting.blocks) for piece in subject.pieces),
@@ -163,7 +161,7 @@ def make_layout(subject: Subject, setting: Setting) -> Layout:
         diagonals(np.array([spot.at for spot in spots])),
         wheels,
         () if table.flat else tuple(_drops(subject, setting.blocks)),
-        (*_cautions(wheels), *_plate_cautions(subject)),
+        (*wheel_cautions(wheels), *_plate_cautions(subject)),
     )
 
 
@@ -210,10 +208,10 @@ def _table(subject: Subject, setting: Setting, plane: float) -> FlatTable:
     """Where the frame's origin stands, and how much of the table is drawn on."""
     flat = FlatTable(0.0, 0.0, plane, 0.0, 0.0, setting.lies)
     reach = [(name, *_reach(points)) for name, points in _drawn(subject, flat)]
-    rims = [(np.array(circle.at) - circle.radius, np.array(circle.at) + circle.radius)
-            for circle in (_circle(wheel, flat) for wheel in subject.wheels)]
-    low = np.min([*(one[1] for one in reach), *(rim[0] for rim in rims)], axis=0)
-    high = np.max([*(one[2] for one in reach), *(rim[1] for rim in rims)], axis=0)
+    edges = [(np.array(circle.at) - circle.radius, np.array(circle.at) + circle.radius)
+            for circle in (circle_of(wheel, flat) for wheel in subject.wheels)]
+    low = np.min([*(one[1] for one in reach), *(rim[0] for rim in edges)], axis=0)
+    high = np.max([*(one[2] for one in reach), *(rim[1] for rim in edges)], axis=0)
     if setting.origin is None:
         left, edge = (_up(MARGIN_MM - float(bound), setting.step) for bound in low)
     else:
@@ -275,25 +273,11 @@ def _axes(subject: Subject, table: FlatTable) -> Iterator[tuple[str, Floats, Flo
             yield piece.label, start, (end - start) / np.linalg.norm(end - start)
 
 
-def _circle(wheel: StandingWheel, table: FlatTable) -> Circle:
-    x, y, _ = table.placed(np.array(wheel.at)).tolist()
-    return Circle(wheel.name, (x, y), wheel.wheel.radius)
-
-
 def _drops(subject: Subject, blocks: BlockSet | None) -> Iterator[Drop]:
     for name in AXLES:
         if name in subject.points:
             rise = subject.points[name][2]
             yield Drop(name, rise, make_height(abs(rise), blocks))
-
-
-def _cautions(wheels: tuple[Circle, ...]) -> Iterator[str]:
-    for wheel in wheels:
-        for axis, line in ((0, "left end"), (1, "front edge")):
-            over = wheel.radius - wheel.at[axis]
-            if over > TOUCH_MM:
-                yield (f"The {wheel.name} wheel's circle reaches {format_size(round(over, 1))} "
-                       f"over the {line}: only what lies on the table is drawn.")
 
 
 def _plate_cautions(subject: Subject) -> Iterator[str]:

@@ -24,7 +24,8 @@ def layout_record(layout: Layout) -> dict[str, Any]:
         "axes": [_axis(axis) for axis in layout.axes],
         "diagonals": [{"from": one.one, "to": one.other, "length": one.length}
                       for one in layout.diagonals],
-        "wheels": [{"name": wheel.name, "at": list(wheel.at), "radius": wheel.radius}
+        "wheels": [{"name": wheel.name, "at": list(wheel.at), "radius": wheel.radius,
+                    "height": wheel.height}
                    for wheel in layout.wheels],
         "drops": [{"name": drop.name, "rise": drop.rise, "blocks": _blocks(drop.height)}
                   for drop in layout.drops],

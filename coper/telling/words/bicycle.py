@@ -64,11 +64,16 @@ def change_lines(both: BeforeAfter) -> Iterator[Line]:
 
 
 def _wheel_lines(bicycle: Bicycle) -> Iterator[Line]:
+    rear = bicycle.parts.rear
+    if rear is not None and rear.wheel is not None and rear.track is not None:
+        yield Fact("rear wheels", f"two, {_wheel_words(rear.wheel)}, "
+                   f"{format_length(rear.track)} from middle to middle")
     for standing in bicycle.wheels:
-        yield Fact(f"{standing.name} wheel", _wheel_words(standing.wheel))
+        if standing.name == standing.end:
+            yield Fact(f"{standing.name} wheel", _wheel_words(standing.wheel))
     if bicycle.ground is None:
         yield "no rear wheel, so no ground: add rear_wheel to see how the bicycle stands"
-    elif len(bicycle.wheels) == 1:
+    elif not bicycle.standing("front"):
         yield "no front wheel: the ground is taken as level with the frame's axes"
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from coper.bicycle.bicycle import StandingWheel
 from coper.bicycle.clearance.chain import WORN, Chain, Links
 from coper.bicycle.clearance.clearance import Clearances, Gap, Guidance
 from coper.bicycle.clearance.slot import Slot
+from coper.bicycle.standing import StandingWheel
 from coper.joint.sides import clock_words
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
@@ -23,6 +23,11 @@ GAPS = "the smallest gap to each tube; places are measured from the tube's start
 COLUMNS = ("gap", "tube", "axle", "where on the tube", "x, y, z")
 
 EXEMPT = "The rules exempt one-of-a-kind bicycles: take these as guidance."
+
+TWO_REAR = ("Not checked with two rear wheels: a lean, for it does not lean on them; whether the "
+            "chain runs in line, or clears a tyre, on its way to a sprocket. The links are counted "
+            "in side view, for a sprocket on the axle.")
+"""What is measured only where the rear wheel runs in the middle plane."""
 
 BOTH = "both sides"
 """Of twins whose gaps are alike."""
@@ -158,7 +163,7 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
     yield GAPS
     for wheel in found.wheels:
         gaps = tuple(gap for gap in found.tyre if gap.part == wheel.name)
-        slot = found.drive.slot if wheel.name == "rear" else None
+        slot = found.drive.slot if wheel.end == "rear" else None
         yield from _gap_lines(": ".join(wheel_words(wheel)), gaps,
                               () if slot is None else (slot_words(slot),))
     for name, said, gaps in swept_words(found):
@@ -173,6 +178,8 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
     if limit is not None:
         yield ""
         yield Fact("limit", f"{format_short(limit)}: {_verdict_words(found.gaps, limit)}")
+    if found.two_rear:
+        yield Caution(TWO_REAR)
     yield from (Caution(f"{name} is left out: its width is not known; write it, such as "
                         "plate 6 by 80")
                 for name in found.left_out)

@@ -198,7 +198,7 @@ def _diagonals(layout: Layout) -> Grid:
 
 def _wheels(layout: Layout) -> Grid:
     rows = tuple((wheel.name, *_pair(wheel.at[0]), *_pair(wheel.at[1]), *_pair(wheel.radius))
-                 for wheel in layout.wheels)
+                 for wheel in layout.rims)
     return Grid("Wheels", ("wheel", *_heads(LEFT), *_heads(FRONT), *_heads("radius")), rows)
 
 
