@@ -23,6 +23,7 @@ from coper.frame.piece import Piece
 from coper.pages.boxes import box_path
 from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
+from coper.pages.text import column
 from coper.shapes.plate import Plate
 from coper.telling.cells import length_cells, length_heads
 from coper.telling.grid import Cells, Grid
@@ -91,6 +92,9 @@ def plate_blocks(plate: Piece, pieces: Sequence[Piece]) -> list[Block]:
                   *_aside(float(one.foot[1]))) for number, one in enumerate(landings, 1))
     size = (f"{format_number(shape.thickness)} by {format_size(shape.width)}, "
             f"{format_length(plate.blank)} long")
+    if not landings:
+        return [*blocks, Block(f"{plate.label} notes", column(
+            f"{plate.label}: plate {size}", ("Nothing seats on it.",)))]
     grid = Grid(f"{plate.label}: plate {size}",
                 ("on it", *length_heads("from the start"), *length_heads("to the side"), "side"),
                 rows, HOW)
