@@ -46,6 +46,7 @@ from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
 from coper.telling.words.standing import unlike_words
+from coper.units import lengths_in, order_unit
 
 NO_LETTER = "–"
 """Stands for a page's letter until the pages are counted."""

@@ -87,6 +87,8 @@ def plate_blocks(plate: Piece, pieces: Sequence[Piece]) -> list[Block]:
     if shape.width is None:
         return []
     blocks = [Block(f"{plate.label} outline", tuple(_outline(plate, shape.width, landings)))]
+    if not landings:
+        return blocks
     rows = tuple((f"{number} {one.words}", *length_cells(float(one.foot[0])),
                   *_aside(float(one.foot[1]))) for number, one in enumerate(landings, 1))
     size = (f"{format_number(shape.thickness)} by {format_size(shape.width)}, "

@@ -9,11 +9,12 @@ above the table. origin and plane may stand under [table] too; the options win.
 The answer has, in the job's unit and in inches to 1/32: every point's distance from the left end
 and from the front edge, and its height above the table; every tube's angle to the edge as an angle
 finder reads it, its climb, and the gap under it where it is clear of its copes, at the place of
-its lowest point (of a turned box or oval that is beside its axis; of a plate, which has no width in a job, only that
-under its axis is known); two marks for every axis, to be joined with a rule; diagonals from mark to
-mark for the tape, enough to fix every mark; the wheels' circles and the drop, unless it lies flat;
-and for every height the stack of your own set-up blocks (blocks under [shop], a size twice if you
-have two) and the shim that is left, or what is missing where there are too few.
+its lowest point (of a turned box or oval that is beside its axis; of a plate, which has no width
+in a job, only that under its axis is known); two marks for every axis, to be joined with a rule;
+diagonals from mark to mark for the tape, enough to fix every mark; the wheels' circles and the
+drop, unless it lies flat; and for every height the stack of your own set-up blocks (blocks under
+[shop], a size twice if you have two) and the shim that is left, or what is missing where there are
+too few.
 
 --pdf draws it to scale on one page with the tables; --full-size draws it to glue to the table
 and build on, on a roll or tiled, and says beforehand how many sheets that takes (sheets in --json):
@@ -42,6 +43,7 @@ from coper.telling.lines import Line
 from coper.telling.records.head import json_head
 from coper.telling.records.layout import layout_record
 from coper.telling.words.layout import layout_lines
+from coper.units import lengths_in
 from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.full_size import full_sheets
 from coper.verbs.options import (
@@ -154,7 +156,8 @@ def layout(
         many pages; ``where`` is the option's name without its dashes.
     """
     found, size = job_layout(job, make_pieces(job), origin, plane), job.shop.paper_for(paper)
-    sheets = full_sheets(found, size, printer) if full else None
+    with lengths_in(job.units):  # in inches the check bars take more of a page, in a record too
+        sheets = full_sheets(found, size, printer) if full else None
     if sheets is not None:
         progress(sheets.words())
     title = f"{job.title}: on the table" if job.title else "On the table"
