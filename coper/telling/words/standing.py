@@ -11,7 +11,7 @@ from coper.job.job import TubePlan
 from coper.shapes.tapered_oval import TaperedOval
 from coper.shapes.words import tube_words
 from coper.telling.lines import sentence
-from coper.units import format_number, format_short, format_size, plain
+from coper.units import format_number, format_short, plain
 
 PLUMB_DEG = 0.05
 """Less is not seen: angles are shown to a tenth of a degree."""
@@ -49,7 +49,7 @@ def _where(tube: Tube) -> str:
 
 def _section_words(section: Standing) -> str:
     """How a section stands, and how far it is turned from that."""
-    tall, wide = (format_size(round(side, 2)) for side in (section.tall, section.wide))
+    tall, wide = (format_number(round(side, 2)) for side in (section.tall, section.wide))
     if section.upright:
         words = f"upright, {tall} from front to back, {wide} across"
     elif section.tall >= section.wide:
