@@ -110,7 +110,7 @@ def turn_to_stand(shape: Shape, ahead: Floats, tall: float) -> float:
     """
     sides = section_sides(shape)
     if sides is None:
-        raise ShapeError(f"{shape.words()} is neither a box nor an oval, and has no tall side",
+        raise ShapeError(f"{tube_words(shape)} is neither a box nor an oval, and has no tall side",
                          "take out tall")
     fits = [abs(side - tall) <= ALIKE_MM for side in sides]
     if not any(fits):
@@ -201,7 +201,7 @@ def _check_on_arc(bent: Bent, chord: float, along: float, out: float) -> None:
 
 def _check_bent(shape: Shape, key: str) -> Bent:
     if not isinstance(shape, Bent):
-        raise ShapeError(f"{shape.words()} does not bulge: it is no bend",
+        raise ShapeError(f"{tube_words(shape)} does not bulge: it is no bend",
                          f'take out {key}, or bend it in its shape, such as "25.4 bent to 120"')
     return shape
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from coper.errors import CoperError
-from coper.units import format_size, plain
+from coper.units import format_number, format_size, plain
 
 ROLL: Final = "roll"
 PAPERS: Final = ("a4", "a3", "letter", "legal", ROLL)
@@ -26,7 +26,7 @@ def roll_paper(width: float) -> str:
     low, high = ROLL_RANGE_MM
     if not low <= width <= high:
         raise CoperError(f"a roll cannot be {format_size(width)} wide",
-                         f"give its width, {low:g} to {high:g} mm")
+                         f"give its width, {format_number(low)} to {format_size(high)}")
     return f"{ROLL}={plain(width)}"
 
 

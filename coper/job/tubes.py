@@ -81,7 +81,7 @@ def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
     if first_at is None:
         return None
     if not isinstance(shape, Tapered | TaperedOval):
-        check.faults.add(f"{path}.shape_from", f"{shape.words()} is the same all along",
+        check.faults.add(f"{path}.shape_from", f"{tube_words(shape)} is the same all along",
                          "take it out, or write a tapered shape")
         return None
     return replace(shape, first_at=first_at)

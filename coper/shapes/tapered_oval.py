@@ -74,7 +74,7 @@ class TaperedOval:
 
     def words(self) -> str:
         """The tube in the grammar of the command line, in mm."""
-        return (f"oval {format_number(self.major)} by {plain(self.minor)} to {plain(self.end)} "
+        return (f"oval {plain(self.major)} by {plain(self.minor)} to {plain(self.end)} "
                 f"over {plain(self.length)}{wall_words(self.wall)}")
 
     @property

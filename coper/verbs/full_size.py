@@ -90,8 +90,9 @@ def _check(layout: Layout, paper: str, printer: tuple[float, float]) -> None:
     size, table = content_size(paper, printer), layout.table
     if size is None:
         if max(table.width, table.depth) > LONGEST_ROLL_MM:
-            raise CoperError(f"at full size the drawing is {table.width / 1000:.1f} by "
-                             f"{table.depth / 1000:.1f} m", "draw it to scale", "full-size")
+            raise CoperError("at full size the drawing is "
+                             f"{format_far(table.width, table.depth)}", "draw it to scale",
+                             "full-size")
         return
     pages = math.ceil(table.width / max(size)) * math.ceil(table.depth / min(size))
     if pages > MOST_PAGES:

@@ -42,6 +42,7 @@ from coper.telling.lines import Line
 from coper.telling.records.head import json_head
 from coper.telling.records.layout import layout_record
 from coper.telling.words.layout import layout_lines
+from coper.units import lengths_in
 from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.full_size import full_sheets
 from coper.verbs.options import (
@@ -154,7 +155,8 @@ def layout(
         many pages; ``where`` is the option's name without its dashes.
     """
     found, size = job_layout(job, make_pieces(job), origin, plane), job.shop.paper_for(paper)
-    sheets = full_sheets(found, size, printer) if full else None
+    with lengths_in(job.units):  # in inches the check bars take more of a page, in a record too
+        sheets = full_sheets(found, size, printer) if full else None
     if sheets is not None:
         progress(sheets.words())
     title = f"{job.title}: on the table" if job.title else "On the table"

@@ -165,7 +165,7 @@ def ask(arguments: Namespace) -> Answer[Tracking]:
         rear = _read_rear(given, job)
         _check_asked(readings, drawn=bool(given.svg or given.pdf))
         return tracking(rear, readings, StraightEdge(given.spacer, given.edge), given.limit,
-                        given.paper or (job and job.shop.paper) or "a4")
+                        _paper(given.paper, job))
 
     return placed(lambda: in_unit(unit, work), _at_option)
 

@@ -164,8 +164,22 @@ def test_bare_numbers_of_the_options_on_a_job_are_in_its_unit(trailer):
     bare = run("layout", str(trailer), "--plane", "12-1/2", "--origin", "70,5", "--json")
     assert bare == run("layout", str(trailer), "--plane", "317.5mm", "--origin", "70in,5in",
                        "--json")
-    assert run("layout", str(trailer), "--plane=-2")[2].endswith(
-        "would be 2 in below the top of the table; give 0 or more\n")
+    assert "would be 1.5 in below the top of the table" in run(
+        "layout", str(trailer), "--plane", "-1-1/2")[2]
+
+
+def test_a_record_counts_the_sheets_that_are_printed(trailer, tmp_path):
+    words = "layout", str(trailer), "--full-size", "--paper", "letter"
+    count = json.loads(run(*words, "--json")[1])["sheets"]["count"]
+    assert f"{count} sheets of letter" in run(*words)[1]
+
+
+def test_a_plate_on_which_nothing_lands_has_its_outline_and_no_table(tmp_path):
+    file = tmp_path / "plate.toml"
+    file.write_text('units = "in"\n[tubes.step]\nshape = "plate 1/4 by 3"\n'
+                    "start = { at = [0, 0, 0] }\nend = { at = [9, 0, 0] }\n")
+    status, _, err = run("job", str(file), "--out", str(tmp_path / "out"))
+    assert status == 0 and "coper:" not in err
 
 
 def test_a_unit_that_is_none_is_refused_at_its_option():

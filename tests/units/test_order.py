@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from coper.shapes.box import Box
 from coper.shapes.read import parse_tube
 from coper.shapes.round import Round
+from coper.shapes.tapered_oval import TaperedOval
 from coper.shapes.words import tube_words, typed_words, walled_example
 from coper.units import (
     INCH_MM,
@@ -104,6 +105,13 @@ def test_the_unit_of_an_order_ends_with_it_even_where_it_fails():
         assert order_unit() == "ft" and in_inches()
         raise ZeroDivisionError
     assert order_unit() == "mm" and format_short(25.4) == format_mm(25.4)
+
+
+def test_the_words_of_a_shape_itself_are_in_mm_in_every_order():
+    oval = TaperedOval(38.1, 25.4, 12.7, 254.0, 0.889)
+    with lengths_in("in"):
+        assert parse_tube(oval.words()) == oval
+        assert tube_words(oval) == "oval 1.5 by 1 to 0.5 over 10 x 0.035 in"
 
 
 def test_a_cure_for_a_tube_without_wall_is_in_the_unit_of_the_order():

@@ -12,7 +12,7 @@ from coper.shapes.words import tube_words
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.alike import alike_lines, batch_titles
 from coper.telling.words.cap import caps_words
-from coper.units import format_length, format_number, format_short, format_size, shown_up
+from coper.units import format_length, format_number, format_short, shown_up
 
 PERMILLE = 1000
 
@@ -109,7 +109,7 @@ def plates_words(cuts: CutList) -> str:
 def _plate_words(plate: PlateBlank) -> str:
     """A plate with its sizes, those that are known."""
     shape = plate.shape
-    wide = "" if shape.width is None else f" by {format_size(shape.width)}"
+    wide = "" if shape.width is None else f" by {format_number(shape.width)}"
     size = f"{format_number(shape.thickness)}{wide}"
     return f"{plate.label} {size}, {format_length(plate.length)} long"
 

@@ -9,6 +9,7 @@ from coper.frame.standing import WAYS, Bulge, Standing, bulge, section_sides, st
 from coper.frame.tube import Tube
 from coper.job.job import TubePlan
 from coper.shapes.tapered_oval import TaperedOval
+from coper.shapes.words import tube_words
 from coper.telling.lines import sentence
 from coper.units import format_number, format_short, plain
 
@@ -95,7 +96,7 @@ def unlike_words(plans: Iterable[TubePlan], pieces: Iterable[Piece]) -> Iterator
         section = standing(piece.tube)
         if section is None or section.upright or piece.tube.name in given:
             continue
-        sides = found.setdefault(piece.tube.shape.words(), {})
+        sides = found.setdefault(tube_words(piece.tube.shape), {})
         if section.tall != section.wide:
             sides.setdefault(section.tall > section.wide, piece)
     for words, unlike in found.items():
