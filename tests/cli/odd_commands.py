@@ -48,7 +48,7 @@ OPTIONS = {
     "tolerance": {"--angle-scatter": ["0.5", "-1", "50"], "--seed": ["3", "-1", "1e3"],
                   "--limit": ["0.5"], "--cut": ["square"]},
 }
-SLOW = {"tolerance": 0.002, "saw": 0.04}
+SLOW = {"tolerance": 0.002, "saw": 0.04, "regrind": 0.3}
 """How many of the commands of verbs that try thousands of joints, or of cuts, are kept."""
 
 
