@@ -52,6 +52,22 @@ def test_a_bridge_behind_the_tyre_clears_it_by_what_is_left_of_the_radii(degrees
     assert (found.point[0], found.point[2]) == pytest.approx(near, abs=1e-2)
 
 
+@pytest.mark.parametrize(("y", "top", "bend"), [(34, 320, 30), (60, 312, 50), (45, 330, 44)])
+def test_a_hoop_over_the_tyre_is_nearest_where_its_legs_and_quarter_rings_are(y, top, bend):
+    """Up beside the wheel, across over it and down: its centreline by hand, in 10,000 steps."""
+    x, (foot, high) = AXLE[0], (AXLE[2] + 150, AXLE[2] + top)
+    hoop = Tube(Round(14), (x, -y, foot), (x, y, foot), "hoop",
+                corners=((x, -y, high), (x, y, high)), radii=(bend, bend))
+    found = tyre(make_piece(hoop, plain_end(hoop, "start"), plain_end(hoop, "end")))
+    turn, share = np.radians(np.linspace(0, 90, 5_000)), np.linspace(0, 1, 5_000)
+    ring = np.stack((y - bend + bend * np.cos(turn), high - bend + bend * np.sin(turn)), axis=-1)
+    leg = np.stack((np.full(5_000, float(y)), foot + share * (high - bend - foot)), axis=-1)
+    across = np.stack((share * (y - bend), np.full(5_000, float(high))), axis=-1)
+    beside, up = np.concatenate((ring, leg, across)).T
+    least = np.hypot(beside, up - AXLE[2] - WHEEL.middle).min() - 23.5 - 7
+    assert found.gap == pytest.approx(least, abs=1e-4)
+
+
 def test_a_straight_stay_beside_the_wheel_is_nearest_where_it_passes_the_section():
     # Parallel to x at the height of the axle, y off the plane: nearest at the section's middle.
     found = tyre(piece(Round(16), (-300, 40, 58), (0, 40, 58)))
