@@ -80,6 +80,11 @@ class TubeEnd(OneLine):
     cope: Cope | None = field(default=None, repr=False)
     flat: FlatCut | None = None
 
+    @property
+    def cope_cut(self) -> Cut:
+        """How the wall is cut at a cope: a flat cut follows its plane, as a bevelled one does."""
+        return "square" if self.cut == "square" else "bevelled"
+
     def edge_at(self, clock: Floats) -> Floats:
         """The outside edge (...,) in mm at clocks in degrees, open stretches bridged."""
         known = np.isfinite(self.outer)
@@ -113,7 +118,7 @@ def shape_end(
     stances = tuple(make_stance(tube, which, main) for main in mains)
     cluster, pose = make_cluster(tube, which, mains)
     cope = make_cope(cluster)
-    clock, along = _own_ways(tube, which)
+    clock, along = own_ways(tube, which)
     order = np.argsort(clock(cope.clock))
     long_point, short_point, reach = _extremes(cope, cut)
     return TubeEnd(
@@ -190,12 +195,20 @@ class Way(Protocol):
         """One number, or an array of them."""
 
 
-def _own_ways(tube: Tube, which: Which) -> tuple[Way, Way]:
+def own_ways(tube: Tube, which: Which) -> tuple[Way, Way]:
     """From an end's own clock and along to the tube's."""
     if which == "start":
         return (lambda clock: clock, lambda along: along)
     length = tube.length
     return (lambda clock: -clock % 360 % 360, lambda along: length - along)
+
+
+def main_shares(whole: Cluster) -> list[tuple[int, float]]:
+    """The mains that take part and their shares of the way round, 0 to 1, the largest first."""
+    clock = even_clocks(STEPS)
+    winner = whole.winner(clock, whole.entry(clock))
+    shares = [(index, float((winner == index).mean())) for index in range(len(whole.mains))]
+    return sorted((found for found in shares if found[1] > 0), key=lambda found: -found[1])
 
 
 def _own_open(cope: Cope, which: Which) -> tuple[tuple[float, float], ...]:
@@ -223,7 +236,7 @@ def _extremes(cope: Cope, cut: Cut) -> tuple[EdgePoint, EdgePoint, float]:
 def _cautions(
     tube: Tube, which: Which, cope: Cope, pose: Pose, mains: Sequence[Tube], cut: Cut
 ) -> Iterator[str]:
-    clock, _ = _own_ways(tube, which)
+    clock, _ = own_ways(tube, which)
     own = replace(cope, clock=clock(cope.clock), open=_own_open(cope, which))
     yield from joint_cautions(own, cut)
     points = pose.outward(cope.points)
@@ -242,7 +255,7 @@ def met_again(tube: Tube, end: TubeEnd) -> Iterator[tuple[Tube, Floats, Floats]]
     """
     if end.cope is None:
         return
-    cope, (clock, along) = end.cope, _own_ways(tube, end.which)
+    cope, (clock, along) = end.cope, own_ways(tube, end.which)
     for index, main in enumerate(end.mains):
         again = along(comes_round(cope.cluster, index, cope.clock, cope.outer))
         yield main, clock(cope.clock), again

@@ -11,7 +11,6 @@ from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
 from coper.joint.sides import clock_words
-from coper.joint.template import Cut
 from coper.pages.compose import Block
 from coper.pages.text import column
 from coper.shapes.checks import plain
@@ -79,8 +78,7 @@ def cut_edge(piece: Piece, end: TubeEnd, seam: float) -> CutEdge:
     if end.cope is None:
         clock = np.linspace(seam, seam + 360, ARC_STEPS + 1)
         return CutEdge(clock, np.full(clock.shape, end.long_point.along), body)
-    cut: Cut = "square" if end.cut == "square" else "bevelled"
-    drawn = end.cope.drawn_template(cut, 0.0, body * seam)
+    drawn = end.cope.drawn_template(end.cope_cut, 0.0, body * seam)
     if body > 0:
         return CutEdge(drawn.clock, drawn.along, body)
     own, along = -drawn.clock[::-1], piece.tube.length - drawn.along[::-1]

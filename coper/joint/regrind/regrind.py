@@ -18,9 +18,10 @@ import numpy as np
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import raised
+from coper.joint.fit.face import Face, raised
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.regrind.advice import ENOUGH_MM, Levels, best_drop, levels
 from coper.joint.regrind.cut_end import end_face
 from coper.joint.regrind.deviation import smooth
@@ -172,7 +173,7 @@ def regrind(
     joint: Joint, cut: str, pairs: Sequence[tuple[float, float]], limit: float | None = None,
     passes: Sequence[Pass] = (),
 ) -> Regrind:
-    """The metal to take off an end that was cut for ``joint``.
+    """The metal to take off an end that was cut for ``joint``; see :func:`regrind_face`.
 
     Parameters
     ----------
@@ -180,12 +181,37 @@ def regrind(
         What the end was cut for.
     cut
         ``bevelled``, ``square`` or ``saw``.
+    pairs, limit
+        As there.
+    passes
+        Of the saw, where one cut it.
+
+    Raises
+    ------
+    JointError
+        Where the readings or the cut cannot be used.
+    """
+    return regrind_face(joint, end_face(joint, cut, passes), cut, pairs, limit)
+
+
+def regrind_face(
+    joint: Mountable, face: Face, cut: str, pairs: Sequence[tuple[float, float]],
+    limit: float | None = None,
+) -> Regrind:
+    """The metal to take off an end that has the cut ``face``.
+
+    Parameters
+    ----------
+    joint
+        What the end was cut for.
+    face
+        How it was cut.
+    cut
+        The same in a word: ``bevelled``, ``square`` or ``saw``.
     pairs : (clock, gap), degrees and mm
         GapReadings on the outside, clocks as the branch is mounted.
     limit : float or None, mm
         The largest gap that is still good.
-    passes
-        Of the saw, where one cut it.
 
     Raises
     ------
@@ -194,7 +220,7 @@ def regrind(
     """
     readings = make_readings(pairs)
     check_meets(joint, readings)
-    model = gap_model(joint, end_face(joint, cut, passes))
+    model = gap_model(joint, face)
     largest_read, least_read = float(readings.gap.max()), float(readings.gap.min())
     if least_read > LOOSE_MM:
         raise JointError(
