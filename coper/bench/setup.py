@@ -21,7 +21,7 @@ import numpy as np
 from coper.bench.chop import ChopCut, chop_cut
 from coper.bench.share import choose_for_share
 from coper.errors import JointError
-from coper.frame.end import TubeEnd, main_shares
+from coper.frame.end import TubeEnd, counted, main_shares
 from coper.frame.equivalent import equivalent_joint
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
@@ -165,7 +165,7 @@ class EndSetup:
 
     def clock(self, own: float) -> float:
         """A clock of the fits, degrees, as the tube counts it."""
-        return own if self.end.which == "start" else -own % 360 % 360
+        return counted(self.end.which, own)
 
     def stretches(self, own: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """Stretches of the fits' clocks, degrees, as the tube counts them."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Protocol, TypeVar
+from functools import partial
+from typing import Protocol
 
 import numpy as np
 
-from coper.arrays import Floats, OneLine, Whole
+from coper.arrays import Floats, Number, OneLine, Whole
 from coper.errors import JointError, check_choice
 from coper.frame.flat_cut import (
     FlatCut,
@@ -185,9 +186,6 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
         for main, between in zip(mains, stand_between(mains), strict=True))), pose
 
 
-Number = TypeVar("Number", float, Floats)
-
-
 class Way(Protocol):
     """From an end's own numbers to the tube's."""
 
@@ -198,9 +196,14 @@ class Way(Protocol):
 def own_ways(tube: Tube, which: Which) -> tuple[Way, Way]:
     """From an end's own clock and along to the tube's."""
     if which == "start":
-        return (lambda clock: clock, lambda along: along)
+        return partial(counted, which), lambda along: along
     length = tube.length
-    return (lambda clock: -clock % 360 % 360, lambda along: length - along)
+    return partial(counted, which), lambda along: length - along
+
+
+def counted(which: Which, clock: Number) -> Number:
+    """Clocks of an end's own cope, degrees, as the tube counts them; the same back again."""
+    return clock if which == "start" else -clock % 360 % 360
 
 
 def main_shares(whole: Cluster) -> list[tuple[int, float]]:

@@ -6,14 +6,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Number
 from coper.errors import JointError
-from coper.frame.end import Number, TubeEnd, main_shares, own_ways
+from coper.frame.end import TubeEnd, counted, main_shares, own_ways
 from coper.frame.equivalent import equivalent_joint
 from coper.frame.tube import Tube
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.fit.face import raised
 from coper.joint.joint import Joint
+from coper.joint.ordinates import Ordinates
 from coper.shapes.pose import Pose
 from coper.shapes.shape import BranchShape
 
@@ -77,7 +78,7 @@ class EndJoint:
 
     def counted(self, clock: Number) -> Number:
         """Clocks of the end, degrees, as the tube counts them; the same the other way."""
-        return own_ways(self.tube, self.end.which)[0](clock)
+        return counted(self.end.which, clock)
 
     def counted_along(self, along: Number) -> Number:
         """Alongs of the end, mm, from the tube's start point; the same the other way."""
@@ -105,6 +106,14 @@ class EndJoint:
             PlacedMain(one.shape.grown(by), one.pose) if index == self.main else one
             for index, one in enumerate(self.mains))
         return replace(self, first=self.first.grown(by), mains=mains, designed=False)
+
+    def counted_table(self, table: Ordinates) -> Ordinates:
+        """Lengths to set off, clocks and their line as the tube counts them."""
+        clock = self.counted(table.clock)
+        order = np.argsort(clock, kind="stable")
+        round_there = self.branch.girth(along=table.line)
+        return replace(table, clock=clock[order], way=clock[order] / 360 * round_there,
+                       length=table.length[order], line=self.counted_along(table.line))
 
     @property
     def _whole(self) -> Cluster:

@@ -120,6 +120,9 @@ class Job(OneLine):
     drive : Drive
     rack : Rack
         What tubes are cut from.
+    file : str
+        The name of its file, as it is typed in the folder where that lies; empty where the job
+        comes from no file.
     """
 
     title: str
@@ -130,3 +133,4 @@ class Job(OneLine):
     bicycle: Bicycle | None = None
     drive: Drive = field(default_factory=Drive)
     rack: Rack = field(default_factory=Rack)
+    file: str = ""

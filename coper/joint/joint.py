@@ -8,7 +8,7 @@ from typing import Self
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Number
 from coper.errors import JointError, ShapeError
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, make_cope
@@ -106,8 +106,8 @@ class Joint:
         """Width of the main in mm, where it has one."""
         return self.main.across
 
-    def counted(self, clock: float) -> float:
-        """A clock, degrees, as the person counts it: a branch by itself counts as its joint."""
+    def counted(self, clock: Number) -> Number:
+        """Clocks, degrees, as the person counts them: a branch by itself counts as its joint."""
         return clock
 
     def mounted(self, angle: float, offset: float) -> Self:

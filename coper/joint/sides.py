@@ -7,6 +7,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Protocol
 
+from coper.arrays import Number
 from coper.shapes.checks import plain
 
 
@@ -31,8 +32,8 @@ class Sided(Protocol):
     def side_clock(self, quarters: int) -> float:
         """The clock, degrees, that stands so many quarter turns on from the heel."""
 
-    def counted(self, clock: float) -> float:
-        """A clock, degrees, as the person counts it; the same the other way."""
+    def counted(self, clock: Number) -> Number:
+        """Clocks, degrees, as the person counts them; the same back again."""
 
 
 @lru_cache(maxsize=16)  # a sheet asks for every clock that it names, and each side is a search
@@ -56,3 +57,12 @@ def clock_name(joint: Sided, clock: float) -> str:
         if words == clock_words(known):
             return f"{shown} ({name})"
     return shown
+
+
+def counted_turn(joint: Sided, turn: Number) -> Number:
+    """Turns about the branch, degrees, the way that the person counts; the same the other way."""
+    return turn if joint.counted(QUARTER) == QUARTER else -turn + 0.0
+
+
+QUARTER = 90.0
+"""A clock that is another one where clocks are counted the other way."""

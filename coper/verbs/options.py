@@ -12,50 +12,13 @@ from pathlib import Path
 from typing import TypeVar
 
 from coper.errors import FileError, WordsError, nearest_known
-from coper.joint.bend_inside import check_room
 from coper.joint.fit.limits import Limit, own_limit, process_limit
-from coper.joint.joint import Joint
-from coper.shapes.read import parse_tube
-from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
-from coper.units import parse_angle, parse_length, shown
+from coper.units import parse_length, shown
 
 Given = TypeVar("Given")
 
 POINTS = 720
 """Even clocks of the lists in the JSON, unless another number is asked for."""
-
-
-def add_joint(parser: ArgumentParser) -> None:
-    """The two tubes and how they stand."""
-    add = parser.add_argument
-    add("branch", metavar="BRANCH", type=_branch, help="the tube whose end is shaped")
-    add("main", metavar="MAIN", type=_main, help="the tube or plate that it seats on")
-    add("--angle", metavar="A", type=parse_angle,
-        help="from the main's + end to the branch, degrees (needed)")
-    add("--offset", metavar="E", type=parse_length, default=0.0,
-        help="between the two axes, signed (0)")
-    add("--turn", metavar="T", type=parse_angle, default=0.0,
-        help="turn of the branch about its axis (0)")
-    add("--main-turn", metavar="T", type=parse_angle, default=0.0,
-        help="turn of the main about its axis (0)")
-    add("--main-at", metavar="X", type=parse_length, default=0.0,
-        help="where the main's start is (0)")
-
-
-def _branch(text: str) -> BranchShape:
-    return as_branch(parse_tube(text))
-
-
-def _main(text: str) -> MainShape:
-    return as_main(parse_tube(text))
-
-
-def read_joint(arguments: Namespace) -> Joint:
-    """The joint that :func:`add_joint` describes."""
-    joint = Joint(arguments.branch, arguments.main, needed(arguments.angle, "--angle", "62"),
-                  arguments.offset, arguments.turn, arguments.main_turn, arguments.main_at)
-    check_room(joint.cluster())
-    return joint
 
 
 def needed(given: Given | None, option: str, example: str) -> Given:

@@ -31,6 +31,7 @@ from dataclasses import asdict
 from typing import Any
 
 from coper.bench.chop import chop_cut
+from coper.bench.setup import EndSetup
 from coper.drawing.page import Page
 from coper.errors import WordsError
 from coper.job.papers import PAPERS
@@ -49,38 +50,34 @@ from coper.telling.words.joint import title
 from coper.telling.words.saw import choice_facts, kit_table
 from coper.units import format_inches
 from coper.verbs.answer import Answer
-from coper.verbs.options import (
-    add_joint,
-    add_limit,
-    add_output,
-    choice,
-    file_name,
-    read_joint,
-    read_limit,
-    size,
-)
+from coper.verbs.asked import NAMED, add_asked, read_asked
+from coper.verbs.options import add_limit, add_output, choice, file_name, read_limit, size
 
 HELP = "Choose a hole saw from the kit and show how to set it."
-EXAMPLES = """\
+EXAMPLES = f"""\
 examples:
   coper saw "28.6 x 0.9" 36 --angle 62 --offset 3 --process tig
   coper saw "28.6 x 0.9" 36 --angle 62 --pdf card.pdf
   coper saw "28.6 x 0.9" 36 --angle 62 --kit 1-1/4in,1-3/8in,1-1/2in --depth 38 --limit 0.5
+
+{NAMED}
+  coper saw demo/wagtail.toml chain-stay left start --pdf card.pdf
+  coper saw demo/wagtail.toml down-tube start --kit 1-1/4in,1-5/8in
 """
 
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     least, most = (_inches(saw) for saw in (USUAL_KIT_MM[0], USUAL_KIT_MM[-1]))
-    add_joint(parser)
+    add_asked(parser)
     add = parser.add_argument
-    add("--kit", metavar="D,D,…", type=_kit, default=USUAL_KIT_MM,
-        help=f"the saws that you have ({least} to {most} by the eighth)")
+    add("--kit", metavar="D,D,…", type=_kit,
+        help=f"the saws that you have (the job's, or {least} to {most} by the eighth)")
     add("--depth", metavar="MM", type=size,
         help=f"cutting depth of the saws ({_inches(USUAL_DEPTH_MM)})")
     add_limit(parser)
-    add("--paper", metavar="SIZE", type=choice(*PAPERS), default=PAPERS[0],
-        help=f"{', '.join(PAPERS)} ({PAPERS[0]})")
+    add("--paper", metavar="SIZE", type=choice(*PAPERS),
+        help=f"{', '.join(PAPERS)} (the job's, or {PAPERS[0]})")
     add("--svg", metavar="FILE", type=file_name,
         help="write the set-up card and a log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the set-up card and a log as PDF")
@@ -100,10 +97,15 @@ def _kit(text: str) -> tuple[float, ...]:
     return tuple(map(size, words))
 
 
-def ask(arguments: Namespace) -> Answer[SawKit]:
+def ask(arguments: Namespace) -> Answer[SawKit] | Answer[EndSetup]:
     """The answer to what the options ask."""
-    return saw(read_joint(arguments), arguments.kit, arguments.depth, read_limit(arguments),
-               arguments.paper, arguments.progress.live)
+    asked = read_asked(arguments)
+    if not isinstance(asked, Joint):
+        from coper.verbs.saw_end import ask_end
+
+        return ask_end(asked, arguments)
+    return saw(asked, arguments.kit or USUAL_KIT_MM, arguments.depth, read_limit(arguments),
+               arguments.paper or PAPERS[0], arguments.progress.live)
 
 
 def saw(

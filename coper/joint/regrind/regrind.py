@@ -30,6 +30,7 @@ from coper.joint.regrind.gap_model import GapModel, gap_model
 from coper.joint.regrind.misfit import Finding, find_misfit, limits
 from coper.joint.regrind.read_also import read_also
 from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
+from coper.joint.sides import counted_turn
 from coper.joint.template import CUTS, Cut
 from coper.search import lowest_round
 from coper.units import format_mm
@@ -55,7 +56,8 @@ ALIKE = 0.9
 BY = ("causes", "readings")
 """What the metal may come from."""
 
-CAUSES = (("turned on the tube", "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
+TURNED = "turned on the tube"
+CAUSES = ((TURNED, "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
           ("too little taken at one spot", "mm"))
 
 
@@ -82,6 +84,12 @@ class Cause:
     explains: float
     low: float | None
     high: float | None
+
+    def counted(self, joint: Mountable) -> Cause:
+        """The same turn as ``joint`` counts it."""
+        if counted_turn(joint, 1.0) > 0 or self.low is None or self.high is None:
+            return replace(self, amount=counted_turn(joint, self.amount))
+        return replace(self, amount=-self.amount, low=-self.high, high=-self.low)
 
     @property
     def sure(self) -> bool:
@@ -163,6 +171,11 @@ class Regrind(OneLine):
     def within(self, limit: float) -> bool:
         """Whether no reading is above ``limit`` mm."""
         return float(self.readings.gap.max()) <= limit
+
+    def counted_causes(self, joint: Mountable) -> tuple[Cause, ...]:
+        """The causes, a turn counted as ``joint``, that of the end, counts its clocks."""
+        return tuple(cause.counted(joint) if cause.cause == TURNED else cause
+                     for cause in self.causes)
 
     def at(self, clock: Floats) -> Floats:
         """The metal to take off (n,) in mm at clocks of the caller's own, ``nan`` where open."""

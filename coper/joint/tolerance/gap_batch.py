@@ -14,6 +14,7 @@ from coper.joint.fit.grid import Grid, cut_grid
 from coper.joint.fit.seat import Ends, first_touch, widest_gap
 from coper.joint.fit.tabled import looked_up
 from coper.joint.mountable import Mountable
+from coper.joint.sides import counted_turn
 from coper.joint.steps import Progress, silent
 from coper.joint.template import Cut
 from coper.tolerances import BENCH
@@ -31,7 +32,8 @@ class Errors:
     angle : float, degrees
         Added to the angle between the axes.
     turn : float, degrees
-        By which the cope stands turned on its tube: what was meant for clock c is at c + turn.
+        By which the cope stands turned on its tube, clocks counted as the joint counts them: what
+        was meant for clock c is at c + turn.
     offset : float, mm
         Added to the offset.
     diameter : float, mm
@@ -96,7 +98,7 @@ class GapBatch:
 
     def _largest(self, joint: Mountable, errors: Errors) -> Floats:
         """The same (m,) of a few joints on mains of one size."""
-        turn = errors.turn[:, None, None]
+        turn = counted_turn(joint, errors.turn)[:, None, None]
         ends = Ends(self.face, joint.clusters(errors.angle, errors.offset), turn)
         grid = self.grid.turned(turn)
         slide = first_touch(ends, grid, BENCH).slide

@@ -59,7 +59,7 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
         yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
     yield Fact("clock 0", zero_words(tube))
     if not tube.existing:
-        yield from map(_end_fact, piece.ends)
+        yield from map(end_fact, piece.ends)
     if piece.heels:
         yield Fact("heels", heel_words(piece.heels))
     if taper := taper_words(tube):
@@ -80,7 +80,8 @@ def _left_on(piece: Piece) -> str:
     return f" to cut: {format_mm(piece.shaped)}, and {format_mm(piece.allowance)} more at each end"
 
 
-def _end_fact(end: TubeEnd) -> Fact:
+def end_fact(end: TubeEnd) -> Fact:
+    """How one end is cut, and where its two extremes are."""
     if not end.stances:
         return Fact(end.which, f"plain, cut straight across at {format_mm(end.reach)}")
     how = (f"{end.cut}, on {', '.join(map(_seat_words, end.stances))}" if end.flat is None

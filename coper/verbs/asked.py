@@ -1,0 +1,175 @@
+"""What a verb of one end is asked about: a branch on a main, or an end of a job by its name.
+
+::
+
+    coper fit "28.6 x 0.9" 38.1 --angle 62          two tubes, and how they stand
+    coper fit wagtail.toml chain-stay left start    the job says how they stand
+
+The first word is a job file where it ends in .toml or is a file that is there. Only then is what
+reads jobs loaded: a command about two tubes starts fast.
+"""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeAlias
+
+from coper.errors import CoperError, WordsError, named_few
+from coper.joint.bend_inside import check_room
+from coper.joint.fit.limits import Limit
+from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
+from coper.shapes.read import Shape, parse_tube
+from coper.shapes.shape import as_branch, as_main
+from coper.telling.records.joint import joint_record
+from coper.telling.words.joint import title
+from coper.units import parse_angle, parse_length, shown
+from coper.verbs.options import needed, read_limit
+
+if TYPE_CHECKING:
+    from coper.frame.tube import Which
+    from coper.job.job import Job
+    from coper.job.named_end import JobEnd
+
+Asked: TypeAlias = "Joint | JobEnd"
+
+JOINT_OPTIONS = ("angle", "offset", "turn", "main_turn", "main_at")
+"""What a job says of its ends by itself."""
+
+NAMED = """\
+or an end of a job file by its name, in place of BRANCH, MAIN and how they stand (FILE is a file
+that is there, or ends in .toml; its [shop] has the limit and the saws; clocks are the tube's own):
+"""
+"""Comes before the examples of named ends."""
+
+
+def add_asked(parser: ArgumentParser) -> None:
+    """The two tubes and how they stand, or the name of an end of a job."""
+    add = parser.add_argument
+    add("branch", metavar="BRANCH|FILE", help="the tube whose end is shaped, or a job file")
+    add("main", metavar="MAIN|TUBE", nargs="?",
+        help="the tube or plate that it seats on, or the name of a tube of the job")
+    add("more", metavar="[left|right] start|end", nargs="*",
+        help="of the job's tube: which of two twins, and which end")
+    add("--angle", metavar="A", type=parse_angle,
+        help="from the main's + end to the branch, degrees (needed, but of a job)")
+    add("--offset", metavar="E", type=parse_length, help="between the two axes, signed (0)")
+    add("--turn", metavar="T", type=parse_angle, help="turn of the branch about its axis (0)")
+    add("--main-turn", metavar="T", type=parse_angle, help="turn of the main about its axis (0)")
+    add("--main-at", metavar="X", type=parse_length, help="where the main's start is (0)")
+
+
+def read_asked(arguments: Namespace) -> Asked:
+    """The joint or the job's end that :func:`add_asked` describes."""
+    if not _is_file(arguments.branch):
+        return read_joint(arguments)
+    for name in JOINT_OPTIONS:
+        if getattr(arguments, name) is not None:
+            raise WordsError("the job says how the end stands", "take it out, or change the file",
+                             f"--{name.replace('_', '-')}")
+    from coper.job.named_end import find_end
+    from coper.job.read import read_job
+
+    job = read_job(arguments.branch)
+    try:
+        return find_end(job, *_name(arguments, job))
+    except CoperError as error:
+        raise error.at(arguments.branch) from error
+
+
+def read_seated(arguments: Namespace) -> Asked:
+    """The same; refused where the end seats on no main."""
+    asked = read_asked(arguments)
+    if not isinstance(asked, Joint):
+        from coper.job.named_end import check_seats
+
+        try:
+            check_seats(asked.end, asked.name)
+        except CoperError as error:
+            raise error.at(arguments.branch) from error
+    return asked
+
+
+def read_joint(arguments: Namespace) -> Joint:
+    """The joint of two tubes."""
+    if arguments.more:
+        raise WordsError(f"{shown(arguments.more[0])!r} is one tube too many", "put each tube in "
+                         f"quotes: coper {arguments.verb} \"28.6 x 0.9\" \"38.1\"")
+    branch = as_branch(_tube("branch", arguments.branch))
+    if arguments.main is None:
+        raise WordsError("missing", "give the tube that it seats on, such as \"38.1\"; see coper "
+                         f"{arguments.verb} --help", "MAIN")
+    main = as_main(_tube("main", arguments.main))
+    angle, *others = (getattr(arguments, name) for name in JOINT_OPTIONS)
+    joint = Joint(branch, main, needed(angle, "--angle", "62"), *(one or 0.0 for one in others))
+    check_room(joint.cluster())
+    return joint
+
+
+def mountable(asked: Asked) -> Mountable:
+    """What the end is put together with."""
+    return asked if isinstance(asked, Joint) else asked.joint
+
+
+def asked_title(asked: Asked) -> str:
+    """It in one short line."""
+    if isinstance(asked, Joint):
+        return title(asked)
+    from coper.telling.words.end import end_title
+
+    return end_title(asked)
+
+
+def asked_record(asked: Asked) -> dict[str, Any]:
+    """The inputs as they were understood."""
+    if isinstance(asked, Joint):
+        return {"joint": joint_record(asked)}
+    from coper.telling.records.end import end_head
+
+    return end_head(asked)
+
+
+def asked_limit(arguments: Namespace, asked: Asked) -> Limit | None:
+    """The limit that was given, or that of the job's shop."""
+    given = read_limit(arguments)
+    if given is not None or isinstance(asked, Joint):
+        return given
+    from coper.job.limits import shop_limit
+
+    return shop_limit(asked.job.shop)
+
+
+def _name(arguments: Namespace, job: Job) -> tuple[str, str | None, Which]:
+    """Tube, side and end of the job, as they were given."""
+    from coper.frame.tube import ENDS
+    from coper.job.named_end import SIDES
+
+    tube, begin = arguments.main, f"coper {arguments.verb} {arguments.branch}"
+    if tube is None:
+        names = ", ".join(named_few([plan.name for plan in job.tubes]))
+        raise WordsError("which end of it?", f"add a tube ({names}), left or right where it has a "
+                         f"twin, and start or end: {begin} TUBE start")
+    *side, which = (word.strip().lower() for word in arguments.more or [""])
+    if which in ENDS and (not side or (len(side) == 1 and side[0] in SIDES)):
+        return tube, side[0] if side else None, which
+    given = shown(" ".join(arguments.more))
+    raise WordsError(f"{given!r} is no end of it" if given else "which end of it?",
+                     f"write start or end, after left or right where it has a twin: {begin} {tube} "
+                     "start", tube)
+
+
+def _tube(where: str, text: str) -> Shape:
+    try:
+        return parse_tube(text)
+    except CoperError as error:
+        raise error.at(where) from error
+
+
+def _is_file(text: str) -> bool:
+    if text.strip().lower().endswith(".toml"):
+        return True
+    try:
+        return Path(text).exists() and not Path(text).is_dir()
+    except (OSError, ValueError):  # no file can have this name
+        return False
