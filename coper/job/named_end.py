@@ -113,9 +113,9 @@ def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
     piece = next(one for one in pieces if one.label == label)
     end = piece.start if which == "start" else piece.end
     if end.cope is None:
-        why = ("stands already: nothing of it is cut" if plan.existing
-               else "is cut off plain: it seats on nothing")
-        raise CoperError(f"{label} {why}", _shaped(pieces), f"{label} {which}")
+        why = ("it stands already, and nothing of it is cut" if plan.existing
+               else "it is cut off plain and seats on nothing")
+        raise CoperError(why, _shaped(pieces), f"{label} {which}")
     return JobEnd(job, piece, end, end_joint(piece.tube, end))
 
 
@@ -156,4 +156,4 @@ def _shaped(pieces: Sequence[Piece]) -> str:
     """A cure that lists the ends that are coped."""
     names = [f"{piece.label} {end.which}" for piece in pieces for end in piece.ends
              if end.cope is not None]
-    return f"coped are {', '.join(named_few(names))}" if names else "say what it is on"
+    return f"name one of {', '.join(named_few(names))}" if names else "say what it is on"

@@ -12,6 +12,7 @@ reads jobs loaded: a command about two tubes starts fast.
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
@@ -22,6 +23,7 @@ from coper.joint.joint import Joint
 from coper.joint.mountable import Mountable
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
+from coper.telling.lines import Fact, Line
 from coper.telling.records.joint import joint_record
 from coper.telling.words.joint import title
 from coper.units import parse_angle, parse_length, shown
@@ -39,7 +41,8 @@ JOINT_OPTIONS = ("angle", "offset", "turn", "main_turn", "main_at")
 
 NAMED = """\
 or an end of a job file by its name, in place of BRANCH, MAIN and how they stand (FILE is a file
-that is there, or ends in .toml; its [shop] has the limit and the saws; clocks are the tube's own):
+that is there, or ends in .toml; its [shop] has the limit and the saws; clocks are the tube's own;
+of several mains, angle and offset are those to the one that takes most of the end):
 """
 """Comes before the examples of named ends."""
 
@@ -70,10 +73,12 @@ def read_asked(arguments: Namespace) -> Asked:
                              f"--{name.replace('_', '-')}")
     from coper.job.named_end import find_end
     from coper.job.read import read_job
+    from coper.telling.words.typed import typed_word
 
     job = read_job(arguments.branch)
     try:
-        return find_end(job, *_name(arguments, job))
+        return find_end(job, *_name(
+            _words(arguments), f"coper {arguments.verb} {typed_word(arguments.branch)}", job))
     except CoperError as error:
         raise error.at(arguments.branch) from error
 
@@ -93,14 +98,14 @@ def read_seated(arguments: Namespace) -> Asked:
 
 def read_joint(arguments: Namespace) -> Joint:
     """The joint of two tubes."""
-    if arguments.more:
-        raise WordsError(f"{shown(arguments.more[0])!r} is one tube too many", "put each tube in "
-                         f"quotes: coper {arguments.verb} \"28.6 x 0.9\" \"38.1\"")
-    branch = as_branch(_tube("branch", arguments.branch))
-    if arguments.main is None:
+    words = _words(arguments)
+    if not words:
         raise WordsError("missing", "give the tube that it seats on, such as \"38.1\"; see coper "
                          f"{arguments.verb} --help", "MAIN")
-    main = as_main(_tube("main", arguments.main))
+    if len(words) > 1:
+        raise WordsError(f"{shown(words[1])!r} is one tube too many", "put each tube in "
+                         f"quotes: coper {arguments.verb} \"28.6 x 0.9\" \"38.1\"")
+    branch, main = as_branch(_tube("branch", arguments.branch)), as_main(_tube("main", words[0]))
     angle, *others = (getattr(arguments, name) for name in JOINT_OPTIONS)
     joint = Joint(branch, main, needed(angle, "--angle", "62"), *(one or 0.0 for one in others))
     check_room(joint.cluster())
@@ -119,6 +124,13 @@ def asked_title(asked: Asked) -> str:
     from coper.telling.words.end import end_title
 
     return end_title(asked)
+
+
+def several_mains(asked: Asked) -> Iterator[Line]:
+    """To which of several mains the end's angle and offset are."""
+    if not isinstance(asked, Joint) and len(asked.end.mains) > 1:
+        main = asked.end.mains[asked.joint.main].label
+        yield Fact("angle, offset", f"those to {main}, which takes most of the end")
 
 
 def asked_record(asked: Asked) -> dict[str, Any]:
@@ -140,23 +152,29 @@ def asked_limit(arguments: Namespace, asked: Asked) -> Limit | None:
     return shop_limit(asked.job.shop)
 
 
-def _name(arguments: Namespace, job: Job) -> tuple[str, str | None, Which]:
-    """Tube, side and end of the job, as they were given."""
+def _name(words: Sequence[str], begin: str, job: Job) -> tuple[str, str | None, Which]:
+    """Tube, side and end of the job from what came after ``begin``."""
     from coper.frame.tube import ENDS
     from coper.job.named_end import SIDES
+    from coper.telling.words.typed import typed_word
 
-    tube, begin = arguments.main, f"coper {arguments.verb} {arguments.branch}"
-    if tube is None:
+    if not words:
         names = ", ".join(named_few([plan.name for plan in job.tubes]))
-        raise WordsError("which end of it?", f"add a tube ({names}), left or right where it has a "
-                         f"twin, and start or end: {begin} TUBE start")
-    *side, which = (word.strip().lower() for word in arguments.more or [""])
+        raise WordsError("no tube and no end of it", f"name one of {names}, left or right where it "
+                         f"has a twin, and start or end: {begin} TUBE start")
+    tube, *after = words
+    *side, which = (word.strip().lower() for word in after or [""])
     if which in ENDS and (not side or (len(side) == 1 and side[0] in SIDES)):
         return tube, side[0] if side else None, which
-    given = shown(" ".join(arguments.more))
-    raise WordsError(f"{given!r} is no end of it" if given else "which end of it?",
-                     f"write start or end, after left or right where it has a twin: {begin} {tube} "
-                     "start", tube)
+    twin = " left" if any(plan.name == tube and plan.mirror for plan in job.tubes) else ""
+    given = shown(" ".join(after))
+    raise WordsError(f"{given!r} is no end of it" if given else "no end of it",
+                     f"write such as {begin} {typed_word(tube)}{twin} start", tube)
+
+
+def _words(arguments: Namespace) -> list[str]:
+    """What came after the first word, whether before the options or behind them."""
+    return [word for word in (arguments.main, *arguments.more) if word is not None]
 
 
 def _tube(where: str, text: str) -> Shape:
@@ -167,9 +185,9 @@ def _tube(where: str, text: str) -> Shape:
 
 
 def _is_file(text: str) -> bool:
-    if text.strip().lower().endswith(".toml"):
-        return True
+    if not text.strip() or text.strip().lower().endswith(".toml"):
+        return bool(text.strip())
     try:
-        return Path(text).exists() and not Path(text).is_dir()
+        return Path(text).exists()
     except (OSError, ValueError):  # no file can have this name
         return False

@@ -52,6 +52,7 @@ from coper.verbs.asked import (
     asked_title,
     mountable,
     read_seated,
+    several_mains,
 )
 from coper.verbs.cut_way import CUT_HELP, cut_way, own_cut, read_cut
 from coper.verbs.options import POINTS, add_limit, add_output, file_name, whole
@@ -157,6 +158,7 @@ def fit(
 
     def lines() -> Iterator[Line]:
         yield title
+        yield from several_mains(asked)
         yield Fact("cut", cut_words(how, saw, passes))
         yield from mounting_facts(wrong)
         yield from verdict_facts(mounted, found, limit, cure_words(mounted, found, how))

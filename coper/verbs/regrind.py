@@ -57,6 +57,7 @@ from coper.verbs.asked import (
     asked_title,
     mountable,
     read_seated,
+    several_mains,
 )
 from coper.verbs.cut_way import CUT_HELP, cut_way, own_cut, read_cut
 from coper.verbs.options import add_limit, add_output, file_name, needed
@@ -153,6 +154,7 @@ def regrind(
 
     def lines() -> Iterator[Line]:
         yield title
+        yield from several_mains(asked)
         yield readings_fact(found)
         yield from limit_facts(found, limit)
         yield from metal_lines(joint, found, limit)

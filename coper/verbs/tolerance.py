@@ -58,6 +58,7 @@ from coper.verbs.asked import (
     asked_title,
     mountable,
     read_seated,
+    several_mains,
 )
 from coper.verbs.cut_way import own_cut
 from coper.verbs.options import add_limit, add_output, choice, file_name, whole
@@ -180,6 +181,7 @@ def tolerance(
 
     def lines() -> Iterator[Line]:
         yield title
+        yield from several_mains(asked)
         yield Fact("cut", how)
         yield limit_fact(taken, None if limit else USUAL_PROCESS)
         yield from ideal_facts(alone)
