@@ -124,14 +124,14 @@ _PUBLIC = {
 """The public face: each name, and the module that is imported when it is first asked for."""
 
 __all__ = [
-    "Answer", "Bent", "Box", "Change", "Cope", "CoperError", "CutList", "Fit", "Job",
-    "JobEnd", "JobError", "Joint", "Layout", "LeftRight", "Limit", "Mounting", "Oval", "Piece",
-    "Plate", "RearEnd", "Regrind", "Round", "SawKit", "Scatter", "ShapedJob", "Stance",
-    "StraightEdge", "Tapered", "TaperedOval", "Template", "TrackingReadings", "Tube", "TubeEnd", "__version__",
-    "ask_bends", "ask_bicycle", "ask_clearance", "ask_fit", "ask_job", "ask_joint", "ask_layout",
-    "ask_regrind", "ask_saw", "ask_tolerance", "ask_tracking", "find_end", "job_rear_end",
-    "make_piece", "make_pieces", "own_limit", "parse_job", "parse_tube", "plain_end",
-    "process_limit", "read_job", "shape_end",
+    "Answer", "Bent", "Box", "Change", "Cope", "CoperError", "CutList", "Fit", "Job", "JobEnd",
+    "JobError", "Joint", "Layout", "LeftRight", "Limit", "Mounting", "Oval", "Piece", "Plate",
+    "RearEnd", "Regrind", "Round", "SawKit", "Scatter", "ShapedJob", "Stance", "StraightEdge",
+    "Tapered", "TaperedOval", "Template", "TrackingReadings", "Tube", "TubeEnd", "__version__",
+    "ask_bends", "ask_bicycle", "ask_clearance", "ask_fit", "ask_job", "ask_joint",
+    "ask_layout", "ask_regrind", "ask_saw", "ask_tolerance", "ask_tracking", "find_end",
+    "job_rear_end", "make_piece", "make_pieces", "own_limit", "parse_job", "parse_tube",
+    "plain_end", "process_limit", "read_job", "shape_end",
 ]
 
 

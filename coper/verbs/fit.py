@@ -9,6 +9,9 @@ round. Of a saw that is moved sideways, or cuts twice, give the offset of each p
 axis is beyond the long point, as "coper saw" says them in its JSON:
 saw=1-1/4in@3.46,2.5@1.24,3.29. The exit status is 1 if the gap is above the limit, or above that
 of the process; "coper help limits" lists the processes.
+
+An end of a job is fitted on all its mains together, in its own clock; its limit is that of the
+job's shop. It is taken as cut by its template; --cut saw is one that was sawn as its card says.
 """
 
 from __future__ import annotations

@@ -9,6 +9,9 @@ round the tube, at 8, 12, 16 or 24 clocks. Anything thicker than paper wraps fur
 axis, --main-turn the main, and --main-at says where a tapered main's first diameter is. A bent
 main is met on the outside of its bend, with --main-turn 180 from the inside; where its ring would
 come round to the branch again, the answer says how far up.
+
+Of an end of a job it is that end's own sheet, on all its mains: clocks are the tube's, lengths
+count from its start point, and the job says how it is cut.
 """
 
 from __future__ import annotations

@@ -20,6 +20,10 @@ largest gap down to half of it; where no reading is above the limit the end fits
 is, else the command ends with 1. Where the cut by itself leaves more than the limit, the answer
 says so. Without one the end is closed as far as the readings show.
 
+Of an end of a job the clocks are the tube's own, as on its template and its log, the gap is to
+whichever of its mains is nearest, and the limit is that of the job's shop. It is taken as cut by
+its template; --cut saw is one that was sawn as its card says, on several mains too.
+
 The paper is a strip to wrap along the tube's present edge: the thin curve is that edge, the
 heavy one the line to grind to, and the metal between them is hatched.
 """

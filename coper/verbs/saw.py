@@ -17,6 +17,9 @@ exactly: the answer says how the tube lies against the fence and what the blade 
 A cut that is deeper than the saw is made from both sides. One that not even both sides reach is
 no choice: the answer says so, and what would do instead.
 
+Of an end of a job the answer is its card: the set-up of every main in turn, with the job's saws
+unless others are given, and the gap that all the cuts together leave.
+
 A bi-metal saw cuts 0.2 to 0.8 mm over its size (common practice): measure a test cut and give
 that. The exit status is 1 if even the best saw misses the limit or the depth that you gave.
 --pdf or --svg writes a set-up card for the drill press and a log of the dry fits. Left and

@@ -15,6 +15,9 @@ joints. Last comes the gap that an ideal square cut leaves, which dressing the b
 Without a limit coper uses that of tig. The exit status is 1 if the cut is above a limit that
 you gave even with nothing wrong.
 
+Of an end of a job on several mains, angle, offset and diameter are those of the main that takes
+most of it; the others stay where they are to that one.
+
 The gaps agree with those of "coper fit" within 0.01 mm. Round tubes take about a second; tapers,
 ovals, boxes and bends up to half a minute, because each of the joints is pushed home by search: on
 a terminal coper shows how far it is.

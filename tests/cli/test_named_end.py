@@ -143,7 +143,7 @@ def test_clocks_and_turns_of_a_tubes_far_end_are_counted_as_the_tube_counts_them
 
 
 @pytest.mark.parametrize("turn", [3.0, -3.0])
-def test_a_far_end_that_slipped_round_is_told_by_its_own_readings_and_ground_where_it_touches(turn):
+def test_a_far_end_that_slipped_round_is_found_by_its_readings_and_ground_where_it_touches(turn):
     gaps = dry_fit(FAR, turn, EIGHT)
     typed = ",".join(f"{clock:g}={gap:.3f}" for clock, gap in zip(EIGHT, gaps, strict=True))
     found = data("regrind", FAR, "--gaps", typed, status=1)["regrind"]
