@@ -19,9 +19,9 @@ from coper.frame.piece import Piece
 from coper.joint.facing import clock_facing
 from coper.shapes.bending import plane_turns
 from coper.shapes.bent import Bent
-from coper.shapes.checks import plain
 from coper.shapes.course import Course
 from coper.shapes.shape import as_branch
+from coper.units import format_size
 
 QUARTER_DEG = 90.0
 """What the shop's stretch is given for."""
@@ -101,7 +101,8 @@ def _bend_list(piece: Piece, stretch: float) -> BendList:
     marks = [0.0, *(bend.mark for bend in bends), needed]
     if any(before > after for before, after in pairwise(marks)):
         raise CoperError(
-            f"{plain(stretch)} mm for 90 degrees is more than {piece.label} has from bend to bend",
+            f"{format_size(stretch)} for 90 degrees is more than {piece.label} has from bend "
+            "to bend",
             "bend a piece of known length by 90 degrees, and give what it came out longer",
             "shop.stretch")
     return BendList(piece, bends, piece.blank - arcs - sum(bend.straight for bend in bends),

@@ -17,14 +17,16 @@ r"""A bicycle's points and axes, from the numbers that fix it.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
 from coper.arrays import Point
 from coper.bicycle.ground import Flat, Ground, stand
+from coper.bicycle.standing import StandingWheel, check_apart
 from coper.bicycle.wheel import Wheel
 from coper.errors import ShapeError
-from coper.shapes.checks import plain
+from coper.units import format_size, plain
 
 Axis = tuple[Point, Point]
 
@@ -35,6 +37,8 @@ POINT_NEEDS: Final = {
     "axle": ("drop", "chain_stay"),
     "axle-left": ("drop", "chain_stay", "rear_hub"),
     "axle-right": ("drop", "chain_stay", "rear_hub"),
+    "rear-wheel-left": ("drop", "chain_stay", "rear_wheel", "rear_track"),
+    "rear-wheel-right": ("drop", "chain_stay", "rear_wheel", "rear_track"),
     "head-top": ("head_angle", "head_tube"),
     "head-bottom": ("head_angle",),
     "crown": ("head_angle", "fork_length", "rake"),
@@ -43,6 +47,9 @@ POINT_NEEDS: Final = {
     "front-axle-right": ("head_angle", "fork_length", "rake", "front_hub"),
 }
 """Every point that a bicycle may have, and the fewest measured numbers that give it."""
+
+WHEEL_POINTS: Final = ("rear-wheel-left", "rear-wheel-right")
+"""Those of them that are in the middle of a wheel beside the frame."""
 
 AXIS_NEEDS: Final = {"seat-axis": "seat_angle", "head-axis": "head_angle"}
 """Every axis, and the number that gives it."""
@@ -58,11 +65,15 @@ class Rear:
     hub : float or None, mm
         Over the lock nuts, which is between the dropouts' inner faces.
     wheel : Wheel or None
+    track : float or None, mm
+        Between the middles of two wheels, one left and one right; ``None`` where one wheel runs in
+        the middle plane.
     """
 
     axle: Flat
     hub: float | None = None
     wheel: Wheel | None = None
+    track: float | None = None
 
     @property
     def chain_stay(self) -> float:
@@ -155,15 +166,6 @@ class Parts:
 
 
 @dataclass(frozen=True, slots=True)
-class StandingWheel:
-    """A wheel in its place: ``rear`` or ``front``, and its centre (x, 0, z), mm."""
-
-    name: str
-    wheel: Wheel
-    at: Point
-
-
-@dataclass(frozen=True, slots=True)
 class Bicycle:
     """A bicycle in the frame's axes, and how it stands.
 
@@ -172,7 +174,7 @@ class Bicycle:
     points : dict of name to (x, y, z), mm
     axes : dict of name to a point of the axis and its unit direction, upward
     wheels : tuple of StandingWheel
-        Those that are known, the rear one first.
+        Those that are known, the rear ones first, the left one before the right.
     ground : Ground or None
         ``None`` where no rear wheel is known.
     parts : Parts
@@ -184,6 +186,10 @@ class Bicycle:
     wheels: tuple[StandingWheel, ...] = ()
     ground: Ground | None = None
     parts: Parts = Parts()
+
+    def standing(self, end: str) -> tuple[StandingWheel, ...]:
+        """The wheels at one end, ``rear`` or ``front``."""
+        return tuple(wheel for wheel in self.wheels if wheel.end == end)
 
 
 def make_bicycle(parts: Parts) -> Bicycle:
@@ -207,7 +213,8 @@ def _points(parts: Parts) -> dict[str, Point]:
     points = {"bottom-bracket": (0.0, 0.0, 0.0)}
     points |= _sides("shell", (0.0, 0.0), parts.shell)
     if (rear := parts.rear) is not None:
-        points |= {"axle": _middle(rear.axle), **_sides("axle", rear.axle, rear.hub)}
+        points |= {"axle": _middle(rear.axle), **_sides("axle", rear.axle, rear.hub),
+                   **_sides("rear-wheel", rear.axle, rear.track)}
     if (head := parts.head) is None:
         return points
     if head.top is not None:
@@ -242,33 +249,31 @@ def _axes(parts: Parts) -> dict[str, Axis]:
 
 
 def _wheels(parts: Parts) -> tuple[StandingWheel, ...]:
-    wheels = []
-    if parts.rear is not None and parts.rear.wheel is not None:
-        wheels.append(StandingWheel("rear", parts.rear.wheel, _middle(parts.rear.axle)))
+    wheels = [] if parts.rear is None else [*_rear_wheels(parts.rear)]
     if parts.fork is not None and parts.fork.wheel is not None and parts.front_axle is not None:
         wheels.append(StandingWheel("front", parts.fork.wheel, _middle(parts.front_axle)))
     return tuple(wheels)
 
 
+def _rear_wheels(rear: Rear) -> Iterator[StandingWheel]:
+    """The wheel in the middle plane, or two, the left one first."""
+    if rear.wheel is None:
+        return
+    if rear.track is None:
+        yield StandingWheel("rear", rear.wheel, _middle(rear.axle))
+        return
+    for name, at in _sides("rear", rear.axle, rear.track).items():
+        yield StandingWheel(name, rear.wheel, at)
+
+
 def _ground(parts: Parts) -> Ground | None:
     """The ground under the wheels, the bracket above it."""
     ground = _touching(parts)
-    _check_apart(parts)
+    check_apart(_wheels(parts))
     if ground is not None and ground.bracket_height <= 0:
-        raise ShapeError(f"the bracket would be {plain(-ground.bracket_height)} mm below the "
+        raise ShapeError(f"the bracket would be {format_size(-ground.bracket_height)} below the "
                          "ground", "check the drop and the wheels")
     return ground
-
-
-def _check_apart(parts: Parts) -> None:
-    """Refuse two wheels that run into each other."""
-    if len(wheels := _wheels(parts)) < 2:
-        return
-    rear, front = wheels
-    room = math.dist(rear.at, front.at) - rear.wheel.radius - front.wheel.radius
-    if room <= 0:
-        raise ShapeError(f"the two wheels overlap by {plain(-room)} mm",
-                         "check their sizes and where the two axles are")
 
 
 def _touching(parts: Parts) -> Ground | None:

@@ -10,8 +10,7 @@ from coper.bicycle.ground import Flat, Ground
 from coper.bicycle.solve import behind
 from coper.bicycle.wheel import Wheel
 from coper.errors import ShapeError
-from coper.shapes.checks import plain
-from coper.units import format_angle
+from coper.units import format_angle, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +83,7 @@ def _new_rear(rear: Rear | None, change: Change) -> Rear | None:
     axle = rear.axle
     if change.drop is not None:
         axle = behind(rear.chain_stay, Ground(0.0, 0.0), change.drop, "drop")
-    return Rear(axle, rear.hub, change.rear_wheel or rear.wheel)
+    return replace(rear, axle=axle, wheel=change.rear_wheel or rear.wheel)
 
 
 def _either(one: float | None, other: float) -> float:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from coper.errors import ShapeError
-from coper.shapes.checks import plain
+from coper.units import format_size, plain
 
 Flat = tuple[float, float]
 """A point of the middle plane or a direction in it: x and z."""
@@ -78,8 +78,8 @@ def stand(rear: Flat, rear_radius: float, front: Flat, front_radius: float) -> G
     x, z = front[0] - rear[0], front[1] - rear[1]
     apart, rise = math.hypot(x, z), front_radius - rear_radius
     if x <= 0 or abs(rise) >= apart:
-        raise ShapeError(f"the front axle is {plain(x)} mm ahead of the rear one and "
-                         f"{plain(z)} mm above it: no ground touches both wheels",
+        raise ShapeError(f"the front axle is {format_size(x)} ahead of the rear one and "
+                         f"{format_size(z)} above it: no ground touches both wheels",
                          "check where the two axles are")
     tilt = math.degrees(math.asin(rise / apart) - math.atan2(z, x))
     if abs(tilt) > MOST_TILT_DEG:

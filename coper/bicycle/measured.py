@@ -24,6 +24,7 @@ class Measured:
     height : the bracket above the ground
     chain_stay : bracket to rear axle, straight; ``axle_back`` is level
     rear_wheel, rear_hub : the wheel, and its hub over the lock nuts
+    rear_track : between the middles of two rear wheels, one left and one right
     shell : width of the bracket's shell
     seat_angle, head_angle : from the horizontal at the back
     reach, stack : of the middle of the head tube's top edge, ahead of and above the bracket
@@ -42,6 +43,7 @@ class Measured:
     axle_back: float | None = None
     rear_wheel: Wheel | None = None
     rear_hub: float | None = None
+    rear_track: float | None = None
     shell: float | None = None
     seat_angle: float | None = None
     head_angle: float | None = None
@@ -80,7 +82,8 @@ class Measured:
 KEYS: Final = tuple(field.name for field in fields(Measured))
 
 FORK: Final = ("fork_length", "rake")
-REAR: Final = ("drop", "height", "chain_stay", "axle_back", "rear_wheel", "rear_hub")
+REAR: Final = ("drop", "height", "chain_stay", "axle_back", "rear_wheel", "rear_hub",
+               "rear_track")
 ON_FORK: Final = ("lower_stack", "front_wheel", "front_hub", "front_centre", "wheelbase")
 HEAD: Final = ("head_angle", "reach", "stack", "head_bottom", "head_tube", *FORK, *ON_FORK)
 
@@ -110,8 +113,7 @@ def missing(measured: Measured) -> Iterator[CoperError]:
 
 def _needed(measured: Measured) -> Iterator[tuple[str, str]]:
     """Every key that another one needs, and that other one."""
-    if measured.has("height"):
-        yield "rear_wheel", "height"
+    yield from (("rear_wheel", key) for key in measured.any_of("height", "rear_track"))
     if found := measured.any_of(*HEAD):
         yield "head_angle", found[0]
     yield from (("head_tube", key) for key in measured.any_of("reach", "stack"))

@@ -12,7 +12,7 @@ from coper.bicycle.measured import FORK, LEVEL, Measured
 from coper.bicycle.measures import measure
 from coper.bicycle.wheel import Wheel
 from coper.errors import CoperError, ShapeError
-from coper.shapes.checks import plain
+from coper.units import format_size
 
 AGREE_MM: Final = 2.0
 """Two measured numbers that differ by no more agree: a tape on a frame is good to this."""
@@ -70,7 +70,7 @@ def _height_ground(measured: Measured, head: Head | None, fork: Fork | None) -> 
         return stand((0.0, 0.0), height, fork.axle(head), fork.wheel.radius)
     except ShapeError as error:
         raise ShapeError("no ground touches the front wheel and leaves the bracket "
-                         f"{plain(height)} mm above it", "check height and the front's numbers",
+                         f"{format_size(height)} above it", "check height and the front's numbers",
                          "height") from error
 
 
@@ -83,7 +83,7 @@ def _rear(measured: Measured, ground: Ground) -> Rear | None:
         axle = _axle(measured, ground, wheel.radius - measured.height, "height")
     else:
         return None
-    return Rear(axle, measured.rear_hub, wheel)
+    return Rear(axle, measured.rear_hub, wheel, measured.rear_track)
 
 
 def _axle(measured: Measured, ground: Ground, rise: float, key: str) -> Flat:
@@ -104,8 +104,8 @@ def behind(chain_stay: float, ground: Ground, rise: float, key: str) -> Flat:
     """
     if abs(rise) >= chain_stay:
         way = "above" if rise > 0 else "below"
-        raise ShapeError(f"puts the rear axle {plain(abs(rise))} mm {way} the bracket, and the "
-                         f"chain_stay is {plain(chain_stay)} mm long", "check both", key)
+        raise ShapeError(f"puts the rear axle {format_size(abs(rise))} {way} the bracket, and the "
+                         f"chain_stay is {format_size(chain_stay)} long", "check both", key)
     back = math.sqrt(chain_stay**2 - rise**2)
     (tx, tz), (nx, nz) = ground.along, ground.up
     return rise * nx - back * tx, rise * nz - back * tz
@@ -121,8 +121,8 @@ def _head_over(measured: Measured, rear: Rear | None, fork: Fork | None) -> Head
     elif abs(rise) < measured.front_centre:
         ahead = math.sqrt(measured.front_centre**2 - rise**2)
     else:
-        raise ShapeError(f"{plain(measured.front_centre)} mm does not reach the front axle, "
-                         f"{plain(rise)} mm above the bracket", "check it and the wheels",
+        raise ShapeError(f"{format_size(measured.front_centre)} does not reach the front axle, "
+                         f"{format_size(rise)} above the bracket", "check it and the wheels",
                          "front_centre")
     x, z = fork.axle(Head(measured.head_angle, (0.0, 0.0)))
     return Head(measured.head_angle, (ahead - x, rise - z), measured.head_tube)
@@ -137,8 +137,8 @@ def contradictions(measured: Measured, bicycle: Bicycle) -> Iterator[CoperError]
     for key, by, derived in _redundant(measured, bicycle):
         value = getattr(measured, key)
         if abs(value - derived) > AGREE_MM:
-            yield CoperError(f"{plain(value)} mm, but {_listed(by)} give "
-                             f"{plain(round(derived, 2))} mm",
+            yield CoperError(f"{format_size(value)}, but {_listed(by)} give "
+                             f"{format_size(round(derived, 2))}",
                              "measure again, and take out the wrong one", key)
 
 
@@ -158,7 +158,7 @@ def _redundant(measured: Measured, bicycle: Bicycle) -> Redundant:
     if rear is not None and measured.has("chain_stay", "axle_back"):
         yield "axle_back", ("chain_stay", *measured.any_of("drop", "height")[:1]), -rear.axle[0]
     if bicycle.ground is not None and measured.has("drop", "height"):
-        rest = fork if len(bicycle.wheels) > 1 and place not in LEVEL else ()
+        rest = fork if bicycle.standing("front") and place not in LEVEL else ()
         yield "height", (*rest, "drop", "rear_wheel"), bicycle.ground.bracket_height
     if head is not None and head.top is not None and place != "stack":
         yield from ((key, (*by, "head_angle", "head_tube"), at) for key, at in

@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 
 from coper.errors import WordsError
-from coper.shapes.checks import check_size, plain
-from coper.units import shown
+from coper.shapes.checks import check_size
+from coper.units import format_size, shown
 
 SIZE = re.compile(r"(\d{2,3}(?:\.\d+)?)\s*[-–]\s*(\d{3})")
 """Width and bead seat in mm, as ISO 5775 marks a tyre: ``47-507``."""
@@ -39,8 +39,8 @@ class Wheel:
         check_size(self.radius, "radius")
         check_size(self.tyre, "tyre")
         if self.tyre >= self.radius:
-            raise WordsError(f"a tyre {plain(self.tyre)} mm wide on a wheel of "
-                             f"{plain(self.radius)} mm radius", "check both", "tyre")
+            raise WordsError(f"a tyre {format_size(self.tyre)} wide on a wheel of "
+                             f"{format_size(self.radius)} radius", "check both", "tyre")
 
     @property
     def middle(self) -> float:
@@ -72,4 +72,4 @@ def parse_wheel(text: str) -> Wheel:
 def _check(name: str, value: float, bounds: tuple[float, float], cure: str) -> None:
     low, high = bounds
     if not low <= value <= high:
-        raise WordsError(f"a {name} of {plain(value)} mm is not found on any tyre", cure)
+        raise WordsError(f"a {name} of {format_size(value)} is not found on any tyre", cure)

@@ -12,6 +12,7 @@ from coper.cli.console import Console
 from coper.cli.terminal import set_lines
 from coper.drawing.page import Page
 from coper.errors import FileError
+from coper.units import lengths_in
 from coper.verbs.answer import Answer
 
 FALLS_SHORT: Final = 1
@@ -27,7 +28,8 @@ def finish(answer: Answer[object], arguments: Namespace, out: Console) -> int:
     if arguments.json:
         import json
 
-        lines = [json.dumps(answer.record(), allow_nan=False)]
+        with lengths_in("mm"):
+            lines = [json.dumps(answer.record(), allow_nan=False)]
     else:
         lines = list(set_lines(answer.lines(), out.spelt))
     written = (*_write_files(answer, arguments), *_write_packet(answer, arguments))

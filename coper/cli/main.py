@@ -10,9 +10,10 @@ from typing import NoReturn, TextIO
 
 from coper.cli.console import Console
 from coper.cli.finish import FALLS_SHORT, finish
-from coper.cli.parser import read_arguments
+from coper.cli.parser import asked_unit, read_arguments
 from coper.cli.progress import Progress
 from coper.errors import CoperError, bounded
+from coper.units import lengths_in
 
 DONE, UNUSABLE, FAULT, INTERRUPTED = 0, 2, 3, 130
 """Exit statuses: done, input that cannot be used, a fault of coper's own, stopped at the keyboard.
@@ -34,7 +35,8 @@ def main(argv: Sequence[str], out: TextIO | None, err: TextIO | None) -> int:
     ``None`` stands for a stream that is shut.
     """
     answers, complaints = Console(out), Console(err)
-    status = _status(argv, answers, complaints)
+    with lengths_in(asked_unit(argv)):
+        status = _status(argv, answers, complaints)
     answers.flush()
     if answers.lost and status in (DONE, FALLS_SHORT):
         complaints.line(f"coper: standard output: the answer cannot be written ({answers.lost}); "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import itertools
 import re
 from collections import Counter
 from collections.abc import Callable, Sequence
@@ -12,6 +13,7 @@ from types import ModuleType
 from typing import Any, NoReturn
 
 from coper.errors import CoperError, nearest_known
+from coper.units import UNITS
 from coper.version import __version__
 
 VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle", "clearance",
@@ -21,7 +23,7 @@ VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle",
 
 HELPS = ("-h", "--help", "--version")
 
-SIGNED = re.compile(r"-[\d.]")
+SIGNED = re.compile(r"-[\d.¼½¾⅓⅔⅛⅜⅝⅞]")
 
 OPTION = re.compile(r"--[a-z]")
 
@@ -113,6 +115,7 @@ def read_arguments(argv: Sequence[str]) -> argparse.Namespace | str:
         arguments, rest = parser.parse_known_args(words)
     except SystemExit as asked:
         return str(asked.code)
+    arguments.again = lambda: parser.parse_known_args(words)[0]
     if rest:
         word = rest[0].split("=")[0]
         if word.startswith("-"):
@@ -124,6 +127,16 @@ def read_arguments(argv: Sequence[str]) -> argparse.Namespace | str:
         raise UsageError(f"{word!r} is one word too many",
                          "give one FILE, in quotes where its name has spaces")
     return arguments
+
+
+def asked_unit(argv: Sequence[str]) -> str:
+    """The unit that ``--units`` gives an order, mm where none: options are read in it.
+
+    What is no unit is left to the parser, which says so at the option.
+    """
+    words = [part for word in argv for part in word.split("=", 1)]
+    given = dict(itertools.pairwise(words)).get("--units", "").strip().lower()
+    return given if given in UNITS else "mm"
 
 
 def _check_verb(words: Sequence[str]) -> None:

@@ -15,7 +15,7 @@ ends, a reflection in a plane through the axis does only the first, one across i
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import NamedTuple
 
@@ -145,7 +145,7 @@ def _joined(piece: Piece, same: list[Member], mirror: list[Member]) -> bool:
 
 def lay_on(piece: Piece, first: Piece, mirror: bool = False) -> Laid | None:
     """How ``piece``, or its reflection, is laid on ``first``; ``None`` where they differ."""
-    if (_bought(piece.tube.shape) != _bought(first.tube.shape)
+    if (bought(piece.tube.shape) != bought(first.tube.shape)
             or abs(piece.shaped - first.shaped) > 2 * ALIKE_MM):
         return None
     for end_for_end in (False, True):
@@ -161,13 +161,15 @@ def lay_on(piece: Piece, first: Piece, mirror: bool = False) -> Laid | None:
     return None
 
 
-def _bought(shape: Shape) -> Shape:
+def bought(shape: Shape) -> Shape:
     """The tube as it is bought, whichever way it lies."""
     match shape:
         case Box(first, second, corner, wall) if first < second:
             return Box(second, first, corner, wall)
         case Tapered(start, end, length, wall) if start < end:
             return Tapered(end, start, length, wall)
+        case Tapered() | TaperedOval():
+            return replace(shape, first_at=0.0)
     return shape
 
 
@@ -178,7 +180,7 @@ def _end_pairs(piece: Piece, first: Piece, end_for_end: bool) -> list[tuple[Tube
 
 def _could_be(one: TubeEnd, other: TubeEnd) -> bool:
     """Whether two ends are cut in one way, on mains of the same sizes."""
-    return one.cut == other.cut and (
+    return one.cut == other.cut and one.cap == other.cap and (
         sorted(main.shape.words() for main in one.mains)
         == sorted(main.shape.words() for main in other.mains))
 
@@ -213,9 +215,13 @@ def _shift(shape: Shape, first: Shape, end_for_end: bool) -> float | None:
     """Where the first's along 0 is on a taper that is bought as one; ``None`` where it is free."""
     if not isinstance(shape, Tapered | TaperedOval):
         return None
+    assert isinstance(first, Tapered | TaperedOval)
+    same = replace(shape, first_at=0.0) == replace(first, first_at=0.0)
     if not end_for_end:
-        return 0.0 if shape == first else None
-    return shape.length if isinstance(shape, Tapered) and shape != first else None
+        return shape.first_at - first.first_at if same else None
+    if isinstance(shape, TaperedOval) or same:
+        return None
+    return shape.length + shape.first_at + first.first_at
 
 
 def _turns(piece: Piece, first: Piece, way: int, end_for_end: bool) -> list[float]:

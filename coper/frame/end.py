@@ -30,10 +30,11 @@ from coper.joint.cope import Cope, EdgePoint, make_cope
 from coper.joint.edge import STEPS, even_clocks, merged
 from coper.joint.template import CUTS, Cut, cut_line
 from coper.search import lowest_round
-from coper.shapes.checks import plain
 from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose
+from coper.shapes.words import tube_words, walled_example
 from coper.tolerances import CLASH_MM, OVERRUN_MM
+from coper.units import format_size
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -63,6 +64,8 @@ class TubeEnd(OneLine):
         The cope as this end sees it; ``None`` where it is plain.
     flat : FlatCut or None
         Where the end is mitred or cut along a face: its only main is that plane then.
+    cap : float, mm
+        Thickness of the plate that closes it; 0 where it stays open.
     """
 
     which: Which
@@ -80,6 +83,7 @@ class TubeEnd(OneLine):
     cautions: tuple[str, ...] = ()
     cope: Cope | None = field(default=None, repr=False)
     flat: FlatCut | None = None
+    cap: float = 0.0
 
     @property
     def cope_cut(self) -> Cut:
@@ -161,8 +165,9 @@ def mitre_end(tube: Tube, which: Which, partner: Tube, other: Which, how: How) -
     if over <= CLASH_MM:
         return end
     return replace(end, cautions=(
-        *end.cautions, f"The edge stands over {partner.label} by up to {plain(round(over, 2))} mm: "
-        "their outlines are not one; turn or size one to the other, or dress it after welding."))
+        *end.cautions, f"The edge stands over {partner.label} by up to "
+        f"{format_size(round(over, 2))}: their outlines are not one; turn or size one to the "
+        "other, or dress it after welding."))
 
 
 def _flat_end(
@@ -179,8 +184,8 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
         raise JointError("seats on nothing", "name a main, or cut the end plain", which)
     shape, pose = tube.seen_from(which)
     if shape.wall is None:
-        raise JointError(f"{shape.words()} has no wall",
-                         f"say its wall thickness, such as {shape.words()} x 0.9", tube.name)
+        raise JointError(f"{tube_words(shape)} has no wall",
+                         f"say its wall thickness, such as {walled_example(shape)}", tube.name)
     return Cluster(shape, tuple(
         place_main(main, between, tube, pose)
         for main, between in zip(mains, stand_between(mains), strict=True))), pose
@@ -288,5 +293,5 @@ def _overruns(main: Tube, points: Floats) -> Iterator[str]:
             more = "wider" if end.endswith("edge") else "longer"
             cure = (f"{name} stands already: {open_share}" if main.existing else
                     f"leave {name} so much {more} there, or {open_share}")
-            yield (f"The footprint on {name} runs {plain(round(float(past.max()), 2))} mm past "
+            yield (f"The footprint on {name} runs {format_size(round(float(past.max()), 2))} past "
                    f"{name}'s {end}: {cure}")

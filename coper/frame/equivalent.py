@@ -70,6 +70,8 @@ def equivalent_joint(tube: Tube, which: Which, main: Tube) -> Equivalent:
     to_point = pose.origin - origin
     shift = float(to_point @ z) / sin
     along = shift * cos - float(to_point @ x)
+    if isinstance(shape, Tapered):
+        along, shape = along + shape.first_at, replace(shape, first_at=0.0)
     return Equivalent(
         Joint(
             _seen(tube, which, shift), shape, angle_deg, seat.offset,
@@ -135,4 +137,4 @@ def _tapered(shape: Tapered, length: float, which: Which, shift: float) -> Taper
     start, end = (2 * float(shape.radius(at)) for at in (low, low + body * shape.length))
     if min(start, end) <= 2 * (shape.wall or 0.0):
         return None
-    return replace(shape, start=start, end=end)
+    return replace(shape, start=start, end=end, first_at=0.0)

@@ -20,8 +20,8 @@ import numpy as np
 from coper.arrays import Floats
 from coper.errors import JointError
 from coper.frame.tube import Side, Tube, Which
-from coper.shapes.checks import plain
 from coper.shapes.plate import Plate
+from coper.units import plain
 
 How = Literal["face", "mitre", "twin"]
 

@@ -77,6 +77,9 @@ FROM_RIGHT = View(np.array((1.0, 0.0, 0.0)), np.array((0.0, 0.0, 1.0)))
 FROM_ABOVE = View(np.array((1.0, 0.0, 0.0)), np.array((0.0, 1.0, 0.0)))
 """From above: forward is to the right, the frame's left is up."""
 
+FROM_FRONT = View(np.array((0.0, 1.0, 0.0)), np.array((0.0, 0.0, 1.0)))
+"""From the front: the frame's left is to the right, up is up."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stroke:

@@ -13,10 +13,10 @@ from coper.frame.end import TubeEnd, met_again
 from coper.frame.tube import Tube
 from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.bending import tight_bends
-from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
 from coper.tolerances import CLASH_MM, OVERRUN_MM, SQUARE_DEG, TOUCH_MM
+from coper.units import format_size
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,7 @@ def make_piece(tube: Tube, start: TubeEnd, end: TubeEnd, allowance: float = 0.0)
     left = float(np.nanmin(_round(end) - _round(start)))
     if left <= 0:
         raise JointError(
-            f"the two ends' cuts cross by {plain(round(-left, 2))} mm: nothing is left between",
+            f"the two ends' cuts cross by {format_size(round(-left, 2))}: nothing is left between",
             "check the points, and what each end seats on")
     heels = _heels(start, end)
     said = [f"{part.which.capitalize()}: {caution}" for part in (start, end)
@@ -124,8 +124,8 @@ def _check_extent(tube: Tube, start: TubeEnd, end: TubeEnd) -> None:
     for closes, outside in ((low, low >= start.reach), (high, high <= end.reach)):
         if outside:
             raise JointError(
-                f"the taper closes at {plain(round(closes, 2))} mm from the start point, within "
-                f"the tube's {plain(round(tube.length, 2))} mm",
+                f"the taper closes at {format_size(round(closes, 2))} from the start point, within "
+                f"the tube's {format_size(round(tube.length, 2))}",
                 "check the taper's two sizes and the length between them")
 
 
@@ -138,8 +138,8 @@ def _check_legs(tube: Tube, start: TubeEnd, end: TubeEnd) -> None:
                         ("end", last - float(np.nanmin(_round(end))))):
         if past > TOUCH_MM:
             raise JointError(
-                f"the {which}'s cut reaches {plain(round(past, 2))} mm into the bend next to it, "
-                "and only a straight end can be shaped",
+                f"the {which}'s cut reaches {format_size(round(past, 2))} into the bend next to "
+                "it, and only a straight end can be shaped",
                 f"move the corner away from the {which}, or bend it tighter", which)
 
 
@@ -171,7 +171,7 @@ def _run_through(tube: Tube, start: TubeEnd, end: TubeEnd) -> Iterator[str]:
             left = ahead * (other.edge_at(clock) - again)
             if (left > CLASH_MM).any():
                 yield (f"{part.which.capitalize()}: {main.name} comes round to the tube again "
-                       f"{plain(round(float(again[np.nanargmax(left)]), 1))} mm from the start "
+                       f"{format_size(round(float(again[np.nanargmax(left)]), 1))} from the start "
                        "point: the tube runs right through it there.")
 
 
@@ -179,7 +179,9 @@ def _past_taper(tube: Tube, start: TubeEnd, end: TubeEnd) -> Iterator[str]:
     """Where the blank is longer than what the taper was given over."""
     if not isinstance(tube.shape, Tapered | TaperedOval):
         return
-    for past, which in ((-start.reach, "start"), (end.reach - tube.shape.length, "end")):
+    first = tube.shape.first_at
+    for past, which in ((first - start.reach, "start"),
+                        (end.reach - first - tube.shape.length, "end")):
         if past > OVERRUN_MM:
-            yield (f"The tube goes {plain(round(past, 2))} mm past its taper's {which}: "
+            yield (f"The tube goes {format_size(round(past, 2))} past its taper's {which}: "
                    "it is taken to taper on at the same rate.")

@@ -15,7 +15,6 @@ from coper.errors import ShapeError
 from coper.shapes.arc import Arc
 from coper.shapes.bending import check_bends, check_course
 from coper.shapes.bent import Bent
-from coper.shapes.checks import plain
 from coper.shapes.course import Course, check_apart, make_course
 from coper.shapes.flipped import OTHER_WAY, Flipped
 from coper.shapes.plate import Plate
@@ -24,6 +23,7 @@ from coper.shapes.read import Shape
 from coper.shapes.run import Run
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
 from coper.tolerances import EVEN_MM, TOUCH_MM
+from coper.units import format_size
 
 Side = Literal["left", "right", "centre"]
 Which = Literal["start", "end"]
@@ -49,6 +49,18 @@ def leaning_side(
         if abs(y) > EVEN_MM:
             return "left" if y > 0 else "right"
     return "centre"
+
+
+def section_axes(ahead: Floats, turn: float = 0.0) -> Floats:
+    """Clock 0, clock 90 and along (3, 3) of a tube that begins ``ahead`` (3,), a unit way."""
+    facing = np.array((0.0, 0.0, 1.0) if _beside_y(ahead) else (0.0, 1.0, 0.0))
+    square = facing - (facing @ ahead) * ahead
+    first = square / np.linalg.norm(square)
+    return np.stack((*turned(first, np.cross(ahead, first), turn), ahead))
+
+
+def _beside_y(ahead: Floats) -> bool:
+    return bool(abs(ahead[1]) > math.cos(math.radians(NEAR_Y_DEG)))
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False)
@@ -119,9 +131,9 @@ class Tube:
             raise ShapeError("start and end are the same point", "move one of them")
         if isinstance(self.shape, Bent) and self.chord > 2 * self.shape.radius:
             raise ShapeError(
-                f"the points are {plain(self.chord)} mm apart, further than a bend of radius "
-                f"{plain(self.shape.radius)} mm spans",
-                f"bring them within {plain(2 * self.shape.radius)} mm or bend it wider")
+                f"the points are {format_size(self.chord)} apart, further than a bend of radius "
+                f"{format_size(self.shape.radius)} spans",
+                f"bring them within {format_size(2 * self.shape.radius)} or bend it wider")
 
     def _course(self) -> Course:
         course = make_course(self._points(), self.radii, self._axes())
@@ -179,11 +191,7 @@ class Tube:
 
     def _axes(self) -> Floats:
         """Clock 0, clock 90 and along (3, 3), at the start."""
-        axis = self._ahead
-        facing = np.array((0.0, 0.0, 1.0) if self.beside_y else (0.0, 1.0, 0.0))
-        square = facing - (facing @ axis) * axis
-        first = square / np.linalg.norm(square)
-        return np.stack((*turned(first, np.cross(axis, first), self.turn), axis))
+        return section_axes(self._ahead, self.turn)
 
     @property
     def _ahead(self) -> Floats:
@@ -195,7 +203,7 @@ class Tube:
     @property
     def beside_y(self) -> bool:
         """Whether it lies across the frame: its clock 0 faces up then, and not to the left."""
-        return bool(abs(self._ahead[1]) > math.cos(math.radians(NEAR_Y_DEG)))
+        return _beside_y(self._ahead)
 
     @property
     def as_main(self) -> MainShape:

@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 
 from coper.arrays import Point
-from coper.bicycle.bicycle import StandingWheel
+from coper.bicycle.standing import StandingWheel
 from coper.errors import CoperError
 from coper.shapes.bent import Bent
-from coper.shapes.checks import plain
 from coper.shapes.read import Shape
 from coper.shapes.shape import BranchShape, half_width
 from coper.tolerances import PARALLEL_DEG
+from coper.units import first_unit, format_number, format_size
 
 LEVEL = math.radians(PARALLEL_DEG)
 """A direction that rises by less a mm runs level."""
@@ -61,7 +61,7 @@ def at_height(axis: StraightAxis, height: float) -> float:
     """
     start, rise = axis.start[2], axis.way[2]
     if abs(rise) < LEVEL:
-        raise CoperError(f"the axis runs level at z = {plain(round(start, 2))}",
+        raise CoperError(f"the axis runs level at z = {format_number(round(start, 2))}",
                          "say how far along it, with by", "height")
     return (height - start) / rise
 
@@ -85,8 +85,8 @@ def clear_of(axis: StraightAxis, wheel: StandingWheel, gap: float) -> float:
                          "say how far along it, with by", "clear_of")
     nearest = math.hypot(x + middle / flat * dx, z + middle / flat * dz)
     if nearest > reach:
-        raise CoperError(f"the axis stays {plain(round(nearest - wheel.wheel.radius, 2))} mm off "
-                         f"the {wheel.name} wheel", "make the gap larger, or use by", "gap")
+        raise CoperError(f"the axis stays {format_size(round(nearest - wheel.wheel.radius, 2))} "
+                         f"off the {wheel.end} wheel", "make the gap larger, or use by", "gap")
     half = math.sqrt((reach - nearest) * (reach + nearest) / flat)
     return _on_tube(axis, wheel, (middle / flat - half, middle / flat + half))
 
@@ -97,9 +97,10 @@ def _on_tube(axis: StraightAxis, wheel: StandingWheel, places: tuple[float, floa
     on = [place for place in places if 0 <= place <= length]
     if len(on) == 1:
         return on[0]
-    both = " and ".join(plain(round(place, 2)) for place in places)
+    both = " and ".join(format_number(round(place, 2)) for place in places)
+    both += f" {first_unit()}"
     if on:
-        raise CoperError(f"two places are so far from the {wheel.name} wheel: {both} mm along",
+        raise CoperError(f"two places are so far from the {wheel.end} wheel: {both} along",
                          "say which one, with by", "clear_of")
-    raise CoperError(f"the places so far from the {wheel.name} wheel, {both} mm along, are not on "
+    raise CoperError(f"the places so far from the {wheel.end} wheel, {both} along, are not on "
                      "it", "make the tube longer, or the gap another", "gap")

@@ -12,8 +12,8 @@ from coper.frame.flat_cut import How
 from coper.frame.tube import ENDS, Side, Tube, Which
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, TubePlan
-from coper.shapes.checks import plain
 from coper.tolerances import ALIKE_MM
+from coper.units import format_size
 
 Sides = dict[Side, Tube]
 """The sides of one tube of a job, as it was given first."""
@@ -57,14 +57,15 @@ def _partner(
     point = _point(tube, which)
     if end.twin:
         if abs(point[1]) > ALIKE_MM:
-            raise CoperError(f"its point is {plain(round(abs(point[1]), 2))} mm from the middle "
+            raise CoperError(f"its point is {format_size(round(abs(point[1]), 2))} from the middle "
                              "plane, and so is its twin's", "give it y = 0")
         return next(one for one in frame[tube.name].values() if one is not tube), which
     found = [(float(np.linalg.norm(_point(one, other) - point)), one.side != tube.side, one, other)
              for one in frame[end.mitre].values() for other in ENDS]
     apart, _, partner, other = min(found, key=lambda one: one[:2])
     if apart > ALIKE_MM:
-        raise CoperError(f"the nearest end of {partner.label} is {plain(round(apart, 2))} mm away",
+        raise CoperError(f"the nearest end of {partner.label} is "
+                         f"{format_size(round(apart, 2))} away",
                          "give both ends the same point")
     return partner, other
 

@@ -6,7 +6,7 @@ from coper.bicycle.clearance.chain import FEWEST_TEETH, MOST_TEETH
 from coper.bicycle.clearance.drive import Drive, Pedal, ShoeHeel, Sprockets
 from coper.bicycle.clearance.slot import Slot
 from coper.job.schema import Checker, TomlTable, as_written
-from coper.shapes.checks import plain
+from coper.units import format_size, plain
 
 DRIVE_KEYS = ("slot", "slot_angle", "slot_at", "ring", "sprocket", "crank", "crank_inside",
               "heel", "pedal")
@@ -45,9 +45,9 @@ def _slot(check: Checker, table: TomlTable) -> Slot | None:
     if at is None:
         return Slot(travel, angle, travel / 2)
     if not 0 <= at <= travel:
-        check.faults.add("drive.slot_at", f"the axle as drawn is {plain(at)} mm from the front end "
-                         f"of a slot of {plain(travel)} mm",
-                         f"give 0 to {plain(travel)} mm")
+        check.faults.add("drive.slot_at", f"the axle as drawn is {format_size(at)} from the front "
+                         f"end of a slot of {format_size(travel)}",
+                         f"give 0 to {format_size(travel)}")
     return Slot(travel, angle, at)
 
 

@@ -17,7 +17,7 @@ from coper.units import shown
 WAYS = ("on", "mitre", "face", "twin")
 """What an end may say of how it is shaped: one of them."""
 
-END_KEYS = ("at", *WAYS, "cut", "back")
+END_KEYS = ("at", *WAYS, "cut", "back", "cap")
 
 EXAMPLE_END = "{ at = [0, 0, 0] }"
 
@@ -42,13 +42,14 @@ def read_end(
     mitre = check.text(f"{path}.mitre", table["mitre"], '"rail"') if "mitre" in table else ""
     face = _face(check, f"{path}.face", table["face"]) if "face" in table else None
     twin = "twin" in table and check.flag(f"{path}.twin", table["twin"])
+    cap = check.size(f"{path}.cap", table["cap"]) if "cap" in table else 0.0
     _check_together(check, path, table, back)
     if twin and not outer.get("mirror"):
         check.faults.add(f"{path}.twin", "the tube has no twin",
                          "add mirror = true to the tube, or name another tube with mitre")
-    if point is None or cut is None or back is None or mitre is None:
+    if point is None or cut is None or back is None or mitre is None or cap is None:
         return None
-    return EndPlan(point, on, cast("Cut", cut), back, mitre, face, twin)
+    return EndPlan(point, on, cast("Cut", cut), back, mitre, face, twin, cap)
 
 
 def _face(check: Checker, path: str, value: object) -> Point | None:
@@ -79,6 +80,9 @@ def _check_together(check: Checker, path: str, table: TomlTable, back: float | N
     ways = [key for key in WAYS if key in table]
     for key in ways[1:]:
         check.faults.add(f"{path}.{key}", f"the end says {ways[0]} too", f"keep {ways[0]} or {key}")
+    if "cap" in table and ways and ways[0] != "face":
+        check.faults.add(f"{path}.cap", f"the end says {ways[0]}, and another tube closes it",
+                         f"take out cap, or {ways[0]}")
     if "on" in table and "back" in table:
         check.faults.add(f"{path}.back", "the end seats on a tube, which says where it is cut",
                          "take out back, or on")

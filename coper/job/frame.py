@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -16,9 +17,9 @@ from coper.frame.tube import MIRROR, Side, Tube, Which, leaning_side
 from coper.job.corner import Corners, Sides, find_corners
 from coper.job.faults import Faults, dotted
 from coper.job.job import EndPlan, Job, TubePlan
-from coper.shapes.checks import plain
 from coper.shapes.course import straight_course
 from coper.tolerances import EVEN_MM
+from coper.units import format_size
 
 MISS_CURES = {
     "offset": "check the tube's two points, and what the end seats on",
@@ -64,7 +65,7 @@ def _refuse_past(piece: Piece, end: TubeEnd, pieces: Sequence[Piece]) -> None:
     if past is not None:
         more = "wider" if past.which.endswith("edge") else "longer"
         raise JointError(f"it lands wholly past the {past.which} of {past.main}, by "
-                         f"{plain(round(past.by, 2))} mm: there is nothing to seat on",
+                         f"{format_size(round(past.by, 2))}: there is nothing to seat on",
                          f"make {past.main} {more}, move this end's point, or change what it is on")
 
 
@@ -119,6 +120,7 @@ def _piece(
     end = faults.caught(f"{path}.end", lambda: _end(tube, "end", plan.end, frame, corners))
     if start is None or end is None:
         return None
+    start, end = replace(start, cap=plan.start.cap), replace(end, cap=plan.end.cap)
     left_on = 0.0 if plan.existing else allowance
     return faults.caught(path, lambda: make_piece(tube, start, end, left_on))
 
@@ -154,7 +156,7 @@ def _main_for(tube: Tube, point: Floats, sides: Sides) -> Tube:
     near, far = _beside(point, one), _beside(point * MIRROR, one)
     if abs(near - far) <= EVEN_MM:
         raise CoperError(f"it ends as near to the left {one.name} as to the right one, "
-                         f"{plain(round(near, 2))} mm from either",
+                         f"{format_size(round(near, 2))} from either",
                          "move the end's point to the side that it is to seat on")
     return one if near < far else other
 

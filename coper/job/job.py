@@ -6,8 +6,10 @@ from dataclasses import dataclass, field
 
 from coper.arrays import OneLine, Point
 from coper.bench.cut_list.stock import KERF_MM, Rack
+from coper.bench.layout.table import Lies
 from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.drive import Drive
+from coper.job.papers import a_paper
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
 
@@ -34,6 +36,8 @@ class Shop:
         What is left on at each end of a blank for dressing.
     stretch : float, mm
         What a bend of 90 degrees comes out longer than its centreline, on the shop's own bender.
+    roll : float or None, mm
+        How wide the shop's roll of paper is.
     """
 
     process: str | None = None
@@ -47,6 +51,30 @@ class Shop:
     kerf: float = KERF_MM
     allowance: float = 0.0
     stretch: float = 0.0
+    roll: float | None = None
+
+    def paper_for(self, asked: str | None = None) -> str:
+        """What pages are composed for: the paper ``asked`` for, or the shop's own, or A4."""
+        return a_paper(asked or self.paper, self.roll)
+
+
+@dataclass(frozen=True, slots=True)
+class TablePlan:
+    """How the frame is laid on the table; ``None`` where the job does not say.
+
+    Attributes
+    ----------
+    lies : str
+        On its right side, or flat.
+    origin : (from the left end, from the front edge) or None, mm
+        Where the frame's origin stands.
+    plane : float or None, mm
+        Height above the table: of the frame's middle plane; of its lowest point where it is flat.
+    """
+
+    lies: Lies = "on its right side"
+    origin: tuple[float, float] | None = None
+    plane: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +95,8 @@ class EndPlan:
         The way that a plane it is cut along looks, of any length.
     twin : bool
         Whether it is mitred with its own twin.
+    cap : float, mm
+        Thickness of the plate that closes it; 0 for none.
     """
 
     at: Point
@@ -76,6 +106,7 @@ class EndPlan:
     mitre: str = ""
     face: Point | None = None
     twin: bool = False
+    cap: float = 0.0
 
     @property
     def how(self) -> str:
@@ -88,6 +119,7 @@ class EndPlan:
 class TubePlan:
     """One tube of a job, its twin with it where ``mirror`` says so; ``turn`` in degrees.
 
+    ``turn_given`` is whether the job says which way it lies.
     A tube that is bent on its way has the points ``corners`` where its straight axes would meet,
     and the radius in mm of its centreline at each of them.
     One that is ``existing`` stands already: it seats on nothing and is never cut.
@@ -102,6 +134,7 @@ class TubePlan:
     existing: bool = False
     corners: tuple[Point, ...] = ()
     radii: tuple[float, ...] = ()
+    turn_given: bool = False
 
 
 @dataclass(frozen=True, slots=True, repr=False)
@@ -120,6 +153,8 @@ class Job(OneLine):
     drive : Drive
     rack : Rack
         What tubes are cut from.
+    table : TablePlan
+        How the frame is laid on the table.
     file : str
         The name of its file, as it is typed in the folder where that lies; empty where the job
         comes from no file.
@@ -133,4 +168,5 @@ class Job(OneLine):
     bicycle: Bicycle | None = None
     drive: Drive = field(default_factory=Drive)
     rack: Rack = field(default_factory=Rack)
+    table: TablePlan = field(default_factory=TablePlan)
     file: str = ""

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from coper.arrays import Point
-from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Bicycle, StandingWheel
+from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Bicycle
+from coper.bicycle.standing import StandingWheel
 from coper.errors import CoperError
 from coper.frame.tube import ENDS, Which, leaning_side
 from coper.job.axis import StraightAxis, at_height, axis_between, clear_of, half_where_it_begins
@@ -171,7 +172,7 @@ class NamedPoints:
 
     def _wheel(self, path: str, name: str) -> StandingWheel | None:
         for wheel in self.bicycle.wheels:
-            if wheel.name == WHEELS[name]:
+            if wheel.end == WHEELS[name]:  # of two rear ones either: they are one from the side
                 return wheel
         if not self.broken:
             self.check.faults.add(f"{path}.clear_of", f"the bicycle's numbers do not give a {name}",

@@ -12,19 +12,20 @@ from coper.job.drive import DRIVE_KEYS, read_drive
 from coper.job.faults import Faults
 from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
-from coper.job.papers import PAPERS
+from coper.job.papers import PAPERS, roll_paper
 from coper.job.points import NamedPoints
 from coper.job.schema import MOST_TEXT, Checker, TomlTable
 from coper.job.source import job_text
 from coper.job.stock import read_rack, read_sawing
+from coper.job.table import read_table
 from coper.job.toml import read_toml
 from coper.job.tubes import check_seats, read_tubes
 from coper.joint.saw.setting import RPM_AT_ONE_INCH
-from coper.units import UNITS
+from coper.units import UNITS, lengths_in
 
-JOB_KEYS = ("title", "units", "shop", "bicycle", "drive", "points", "tubes", "stock")
+JOB_KEYS = ("title", "units", "shop", "table", "bicycle", "drive", "points", "tubes", "stock")
 SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks", "limits", "depth", "material",
-             "kerf", "allowance", "stretch", "stock")
+             "kerf", "allowance", "stretch", "stock", "roll")
 
 
 def read_job(path: str | Path) -> Job:
@@ -56,11 +57,18 @@ def parse_job(text: str) -> Job:
     check = Checker(faults)
     check.table("", table, JOB_KEYS)
     check.unit = _unit(check, table)
+    with lengths_in(check.unit):
+        return _read(check, table)
+
+
+def _read(check: Checker, table: TomlTable) -> Job:
+    """The job; its faults are written in its unit."""
+    faults = check.faults
     title = check.text("title", table["title"], '"Wagtail"') if "title" in table else ""
     if title:
         check.name("title", title, MOST_TEXT)
     shop = _shop(check, table)
-    rack = read_rack(check, table)
+    rack, lies = read_rack(check, table), read_table(check, table)
     has_bicycle = "bicycle" in table
     bicycle = read_bicycle(check, table["bicycle"]) if has_bicycle else None
     drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
@@ -73,7 +81,7 @@ def parse_job(text: str) -> Job:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     faults.raise_any()
     named = {name: point for name, point in points.known.items() if point is not None}
-    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack)
+    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack, lies)
 
 
 def _unit(check: Checker, table: TomlTable) -> str:
@@ -98,4 +106,12 @@ def _shop(check: Checker, table: TomlTable) -> Shop:
     material = choice("material", tuple(RPM_AT_ONE_INCH))
     return Shop(read_process(check, shop, own), read_gap_limit(check, shop), sizes("saws"),
                 choice("paper", PAPERS), sizes("blocks"), own, depth, material,
-                *read_sawing(check, shop), read_stretch(check, shop))
+                *read_sawing(check, shop), read_stretch(check, shop), _roll(check, shop))
+
+
+def _roll(check: Checker, shop: TomlTable) -> float | None:
+    """How wide the shop's roll of paper is, mm."""
+    width = check.size("shop.roll", shop["roll"]) if "roll" in shop else None
+    if width is not None:
+        check.faults.caught("shop.roll", lambda: roll_paper(width))
+    return width

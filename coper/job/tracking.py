@@ -11,8 +11,9 @@ from coper.frame.tube import Tube
 from coper.job.frame import placed_tubes
 from coper.job.job import Job
 from coper.joint.edge import even_clocks
-from coper.shapes.checks import plain
+from coper.shapes.words import tube_words
 from coper.tolerances import EVEN_MM
+from coper.units import format_size
 
 HEAD_TUBE, SEAT_TUBE = "head-tube", "seat-tube"
 """The tubes' names in a job, unless others are named."""
@@ -24,6 +25,9 @@ SIDE = np.array((True, False, True))
 """The side view: x and z."""
 
 OWN_MEASURES = "measure along your edge, and give diameters and lengths as options, not the file"
+
+TWO_REAR = ("measure from the middle of the head tube to both rims, and from rim to rim before and "
+            "behind the axle: each pair is equal where the rear end is straight")
 
 FrameMeasures = dict[str, float]
 """Some of the fields of ``RearEnd``, mm."""
@@ -45,7 +49,8 @@ def job_measures(job: Job, head: str | None = None, seat: str | None = None) -> 
     Raises
     ------
     CoperError
-        A tube that is not there, stands beside the middle plane, or that the edge passes by.
+        A tube that is not there, stands beside the middle plane, or that the edge passes by; two
+        rear wheels.
     """
     return _hub(job) | _edge_line(job, _tube(job, head, HEAD_TUBE), _tube(job, seat, SEAT_TUBE))
 
@@ -60,6 +65,9 @@ def _hub(job: Job) -> FrameMeasures:
     rear = None if job.bicycle is None else job.bicycle.parts.rear
     if rear is None:
         return {}
+    if rear.track is not None:
+        raise CoperError("with two rear wheels there is no one hub between dropouts to read edge "
+                         "and string at", TWO_REAR, "bicycle.rear_track")
     given = {} if rear.hub is None else {"hub": rear.hub}
     if rear.wheel is not None:
         given["rim_radius"] = rear.wheel.radius - rear.wheel.tyre
@@ -145,7 +153,8 @@ def _check_on(seat: Tube, along: float) -> None:
     if not 0 <= along <= seat.length:
         raise CoperError(
             "a straight edge from the axle to the middle of the head tube meets this tube's line "
-            f"{plain(round(along))} mm along, but the tube is {plain(round(seat.length))} mm long",
+            f"{format_size(round(along))} along, but the tube is "
+            f"{format_size(round(seat.length))} long",
             OWN_MEASURES, seat.name)
 
 
@@ -168,14 +177,15 @@ def width_across(tube: Tube, along: float) -> float:
     y = pose.outward(lines.at(np.full(ROUND_STEPS, along)))[:, 1]
     low, high = float(y.min()), float(y.max())
     if abs(low + high) > 2 * EVEN_MM:
-        raise CoperError(f"it is {plain(round((low + high) / 2, 3))} mm off the middle "
+        raise CoperError(f"it is {format_size(round((low + high) / 2, 3))} off the middle "
                          "plane, and the straight edge needs a tube in it",
                          "name another tube", tube.name)
     return high - low
 
 
 def _words(tube: Tube) -> str:
-    return tube.shape.words() if tube.course is None else f"{tube.shape.words()} with corners"
+    words = tube_words(tube.shape)
+    return words if tube.course is None else f"{words} with corners"
 
 
 def missing(given: FrameMeasures) -> list[str]:

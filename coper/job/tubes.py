@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 
 from coper.frame.tube import ENDS
 from coper.job.corners import read_corners
@@ -11,11 +12,16 @@ from coper.job.faults import Faults, dotted
 from coper.job.job import TubePlan
 from coper.job.points import NamedPoints
 from coper.job.schema import Checker, TomlTable
+from coper.job.turning import TURN_KEYS, read_turn
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
+from coper.shapes.tapered import Tapered
+from coper.shapes.tapered_oval import TaperedOval
+from coper.shapes.words import tube_words, walled_example
 from coper.units import shown
 
-TUBE_KEYS = ("shape", "start", "corners", "bend", "end", "turn", "mirror", "existing")
+TUBE_KEYS = ("shape", "shape_from", "start", "corners", "bend", "end", *TURN_KEYS, "mirror",
+             "existing")
 
 MOST_OF_CIRCLE = 8
 """Tubes of a circle that a message names."""
@@ -35,15 +41,18 @@ def _tube(check: Checker, name: str, value: object, points: NamedPoints) -> Tube
         return None
     shape = _shape(check, path, table)
     start, end = (read_end(check, name, which, table, points) for which in ENDS)
-    turn = check.angle(f"{path}.turn", table["turn"]) if "turn" in table else 0.0
     mirror = "mirror" in table and check.flag(f"{path}.mirror", table["mirror"])
     existing = "existing" in table and check.flag(f"{path}.existing", table["existing"])
     if existing:
         _check_uncut(check, path, table)
     bent = read_corners(check, path, table, points)
+    course = () if start is None or end is None or bent is None else (
+        start.at, *bent[0], end.at)
+    turn = read_turn(check, path, table, points, shape, course)
     if shape is None or start is None or end is None or turn is None or bent is None:
         return None
-    return TubePlan(name, shape, start, end, turn, mirror, existing, *bent)
+    return TubePlan(name, shape, start, end, turn, mirror, existing, *bent,
+                    turn_given=any(key in table for key in TURN_KEYS))
 
 
 def _check_uncut(check: Checker, path: str, table: TomlTable) -> None:
@@ -65,7 +74,17 @@ def _shape(check: Checker, path: str, table: TomlTable) -> Shape | None:
     text = check.text(f"{path}.shape", value, '"28.6 x 0.9"')
     if text is None:
         return None
-    return check.faults.caught(f"{path}.shape", lambda: parse_tube(text, check.unit))
+    shape = check.faults.caught(f"{path}.shape", lambda: parse_tube(text, check.unit))
+    if shape is None or "shape_from" not in table:
+        return shape
+    first_at = check.length(f"{path}.shape_from", table["shape_from"])
+    if first_at is None:
+        return None
+    if not isinstance(shape, Tapered | TaperedOval):
+        check.faults.add(f"{path}.shape_from", f"{tube_words(shape)} is the same all along",
+                         "take it out, or write a tapered shape")
+        return None
+    return replace(shape, first_at=first_at)
 
 
 def check_seats(faults: Faults, plans: tuple[TubePlan, ...], names: Collection[str]) -> None:
@@ -118,8 +137,8 @@ def _check_partner(
 def _check_branch(faults: Faults, path: str, shape: Shape) -> None:
     branch = faults.caught(path, lambda: as_branch(shape))
     if branch is not None and branch.wall is None:
-        faults.add(path, f"{shape.words()} has no wall, but its end is to be shaped",
-                   f"say its wall thickness, such as {shape.words()} x 0.9")
+        faults.add(path, f"{tube_words(shape)} has no wall, but its end is to be shaped",
+                   f"say its wall thickness, such as {walled_example(shape)}")
 
 
 def _check_circles(faults: Faults, by_name: dict[str, TubePlan]) -> None:

@@ -19,9 +19,9 @@ from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.edge import STEPS, even_clocks, grid_edges
-from coper.shapes.checks import plain
 from coper.shapes.shape import Returning
 from coper.tolerances import EVEN_MM
+from coper.units import format_short, format_size, plain
 
 
 def comes_round(cluster: Cluster, main: int, clock: Floats, outer: Floats) -> Floats:
@@ -55,7 +55,7 @@ def refuse_blocked(cluster: Cluster, clock: Floats, edges: Floats) -> None:
                 first = float(clock[blocked.argmax()])
                 raise JointError(
                     f"the bend has no room for the branch on its inside: at clock {plain(first)} "
-                    f"its side comes to {plain(round(float(along[blocked][0]), 2))} mm up the "
+                    f"its side comes to {format_size(round(float(along[blocked][0]), 2))} up the "
                     "branch", "give a smaller branch or offset, a wider bend, or an angle nearer "
                     "90 degrees", "branch")
 
@@ -65,5 +65,6 @@ def ring_cautions(cluster: Cluster, clock: Floats, outer: Floats) -> Iterator[st
     again = np.stack([comes_round(cluster, main, clock, outer)
                       for main in range(len(cluster.mains))])
     if np.isfinite(again).any():
-        yield (f"The ring of the bend comes round to the branch again {np.nanmin(again):.0f} mm "
-               "up: it must end, or run straight on, before that.")
+        yield (f"The ring of the bend comes round to the branch again "
+               f"{format_short(float(np.nanmin(again)), 0)} up: it must end, or run straight on, "
+               "before that.")

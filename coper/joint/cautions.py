@@ -7,7 +7,7 @@ import numpy as np
 from coper.joint.bend_inside import ring_cautions
 from coper.joint.cope import Cope
 from coper.joint.template import Cut
-from coper.shapes.checks import plain
+from coper.units import plain
 
 NARROW_DEG = 30.0
 """A weld in a narrower corner needs a procedure of its own (AWS D1.1, tubular joints)."""

@@ -16,9 +16,10 @@ from coper.joint.edge import STEPS
 from coper.joint.facing import clock_facing
 from coper.shapes.arc import Arc
 from coper.shapes.bent import Bent
-from coper.shapes.checks import plain
 from coper.shapes.pose import Pose, turned
 from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
+from coper.shapes.words import tube_words, walled_example
+from coper.units import plain
 
 SIDE = np.array((0.0, 1.0, 0.0))
 """The direction ``y``, to which a positive offset goes."""
@@ -79,8 +80,8 @@ class Joint:
                 raise error.at(name) from error
         if self.branch.wall is None:
             raise JointError(
-                f"{self.branch.words()} has no wall",
-                f"say its wall thickness, such as {self.branch.words()} x 0.9", "branch")
+                f"{tube_words(self.branch)} has no wall",
+                f"say its wall thickness, such as {walled_example(self.branch)}", "branch")
 
     @property
     def heel_clock(self) -> float:

@@ -13,8 +13,8 @@ from coper.joint.cluster import Cluster
 from coper.joint.edge import even_clocks
 from coper.search import lowest
 from coper.shapes.arc import Arc
-from coper.shapes.checks import plain
 from coper.tolerances import FOLLOWED, LEAST_LEAN_DEG, NEVER_MM
+from coper.units import format_short, plain
 
 CLOCKS = 72
 """Generators that are looked at, every 5 degrees: between two of them a tube of 28.6 mm comes
@@ -113,7 +113,7 @@ def _refuse_miss(cluster: Cluster) -> NoReturn:
     closes = closing_station(cluster)
     if closes is not None:
         raise JointError(
-            f"the taper closes at along {closes:.2f} mm, before it reaches the main",
+            f"the taper closes at along {format_short(closes)}, before it reaches the main",
             "check its two diameters and the length between them", "branch")
     far = _furthest_entry(cluster)
     if far is not None:
@@ -122,7 +122,7 @@ def _refuse_miss(cluster: Cluster) -> NoReturn:
     miss = nearest_miss(cluster)
     if miss > 0:
         raise JointError(
-            f"the branch misses the main by {miss:.2f} mm all the way round",
+            f"the branch misses the main by {format_short(miss)} all the way round",
             "make the offset smaller or check the diameters", "offset")
     if any(main.shape.kind == "plate" for main in cluster.mains):
         raise JointError("the branch lies behind the plate's face",

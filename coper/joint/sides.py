@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Protocol
 
 from coper.arrays import Number
-from coper.shapes.checks import plain
+from coper.units import plain
 
 
 class Sided(Protocol):

@@ -11,6 +11,7 @@ from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.cluster import Cluster
 from coper.joint.wall import square_station
+from coper.units import format_size
 
 Cut = Literal["bevelled", "square"]
 CUTS: tuple[Cut, ...] = ("bevelled", "square")
@@ -60,8 +61,8 @@ def make_template(cluster: Cluster, clock: Floats, cut: Cut, paper: float) -> Te
         raise JointError(f"{cut!r} is no cut", "known are bevelled, square", "cut")
     if not 0 <= paper <= MOST_PAPER_MM:
         raise JointError(
-            f"paper {paper:g} mm thick", f"give 0 to {MOST_PAPER_MM:g} mm", "paper thickness"
-        )
+            f"paper {format_size(paper)} thick", f"give 0 to {format_size(MOST_PAPER_MM)}",
+            "paper thickness")
     branch, lift = cluster.branch, paper / 2
     along = cut_line(cluster, clock, cut)
     x, y = branch.flat(clock, along, lift)

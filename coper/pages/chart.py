@@ -21,7 +21,7 @@ from coper.arrays import Floats
 from coper.drawing.curves import pieces
 from coper.drawing.marks import FINE, NOTE_HEIGHT, THIN, Mark, Path, Pen, Text
 from coper.pages.boxes import box_path
-from coper.shapes.checks import plain
+from coper.units import first_unit, in_first_unit, plain
 
 BESIDE_MM = 2.0
 """Between the frame and the words beside it or above it."""
@@ -88,16 +88,23 @@ class Chart:
         at = (float(self.x(value)), -self.drop)
         return self.upright(value, FINE), Text(at, words, NOTE_HEIGHT, "middle")
 
-    def scale_up(self, unit: str) -> Iterator[Mark]:
-        """The steps of the scale up, their numbers at the left."""
-        for value in round_steps(*self.up).tolist():
+    def lengths_up(self) -> Iterator[Mark]:
+        """The steps of a scale up that is in mm, their lengths at the left."""
+        for value, words in length_steps(*self.up):
             at = (-BESIDE_MM, float(self.y(value)) - NOTE_HEIGHT / 2)
             yield self.level(value, FINE)
-            yield Text(at, f"{plain(value)} {unit}", NOTE_HEIGHT, "right")
+            yield Text(at, words, NOTE_HEIGHT, "right")
 
     def above(self, words: str) -> Text:
         """What the chart shows, over it."""
         return Text((0.0, self.high + BESIDE_MM), words, NOTE_HEIGHT)
+
+
+def length_steps(low: float, high: float) -> Iterator[tuple[float, str]]:
+    """Lengths in mm that are round in the order's unit, from ``low`` to ``high``, and in words."""
+    unit = 1 / in_first_unit(1.0)
+    for value in round_steps(low / unit, high / unit).tolist():
+        yield value * unit, f"{plain(value)} {first_unit()}"
 
 
 def round_steps(low: float, high: float) -> Floats:

@@ -18,40 +18,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from coper.drawing.bounds import Bounds, bounds
-from coper.drawing.changes import moved, scaled, turned90
+from coper.drawing.changes import moved
 from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
 from coper.errors import CoperError
-from coper.pages.count import tile_count
-from coper.pages.furniture import furniture
+from coper.job.papers import paper_words
+from coper.pages.cut import MOST_TILES, cut_up, fitted, pages_of
+from coper.pages.laid import Laid, Sheet
 from coper.pages.paper import (
     MARGIN_MM,
     OVERLAP_MM,
-    PAPERS,
-    ROLL,
-    check_paper,
     content_of,
     content_size,
+    is_roll,
     page_letter,
-    sheet_area,
+    paper_area,
 )
 from coper.pages.roll import roll_places, short_parts
-from coper.pages.room import SLACK_MM, Room
-from coper.pages.tiles import crop_marks, join_marks, tiles
-
-MOST_TILES = 150
-"""Pages of one block: nobody glues more together. A drawing at full size has as many at most."""
+from coper.pages.room import Room
 
 TRUE_PRINTER = (100.0, 100.0)
 """What the two check bars measure where the printer needs no correction, mm."""
-
-Sheet = tuple[Bounds, list[Mark]]
-"""The printable part of a page, and what is put there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,15 +91,15 @@ def compose(
     Blocks go from the top down in their order, side by side where there is room; a small one fills
     what larger ones before it have left, on the pages since the last that a block had to begin.
     One that is too wide for a page is turned by a quarter, and one that is too large either way is
-    cut into tiles on pages of its own. On a roll a page is as wide as its widest block and as long
-    as it needs, and a new one begins only where a block has to begin it.
+    cut into tiles on pages of its own. On a roll a page is as long as it needs, and as wide as its
+    widest block or as the roll, and a new one begins only where a block has to begin it.
 
     Parameters
     ----------
     blocks
         What is laid out; without any, one page with its check bars.
     paper
-        A name of ``PAPERS``, or ``roll``.
+        A name of ``PAPERS``, ``roll``, or ``roll=WIDTH`` in mm.
     printer : (across, along), mm
         What the check bars of an earlier print measured; all is drawn the larger or smaller so
         that the next print is true.
@@ -130,17 +122,12 @@ def compose(
         ``MOST_TILES`` pages or a roll longer than ``LONGEST_MM``; that is found out before any
         page is made.
     """
-    sheets = _sheets(blocks, paper, printer, overlap, before)
-    count = before + len(sheets) + after
-    return tuple(
-        _page(content, index, count, area, printer, title)
-        for index, (area, content) in enumerate(sheets, before)
-    )
+    return lay_out(blocks, paper, printer, overlap, before).pages(title, after)
 
 
 def page_count(blocks: Sequence[Block], paper: str) -> int:
     """How many pages :func:`compose` lays the blocks out on."""
-    return len(_sheets(blocks, paper, TRUE_PRINTER, OVERLAP_MM))
+    return len(lay_out(blocks, paper).sheets)
 
 
 def tiles_needed(
@@ -149,16 +136,8 @@ def tiles_needed(
     """How many pages the blocks that fit no page would be cut into; nothing is cut yet."""
     content = content_size(paper, printer)
     counts = () if content is None else (
-        _tile_count(block, content, OVERLAP_MM) for block in blocks)
+        pages_of(block.marks, block.keep_upright, content, OVERLAP_MM) for block in blocks)
     return sum(count for count in counts if count > 1)
-
-
-def _tile_count(block: Block, content: tuple[float, float], overlap: float) -> int:
-    """The pages of a block, laid as it needs the fewest; ``content`` is what a page has for it."""
-    width, height = content
-    upright = tile_count(block.marks, width, height, overlap)
-    return upright if block.keep_upright else min(
-        upright, tile_count(block.marks, height, width, overlap))
 
 
 def picture_page(marks: Sequence[Mark]) -> Page:
@@ -168,20 +147,53 @@ def picture_page(marks: Sequence[Mark]) -> Page:
                 moved(marks, MARGIN_MM - box.left, MARGIN_MM - box.bottom))
 
 
-def _sheets(
-    blocks: Sequence[Block], paper: str, printer: tuple[float, float], overlap: float,
-    before: int = 0,
-) -> list[Sheet]:
-    """Every sheet; ``before`` pages of the same stack come first."""
-    paper = paper.lower()
-    check_paper(paper, printer, overlap)
-    if paper == ROLL:
-        return [_rolled(piece, printer) for piece in _pieces(blocks)]
-    area = sheet_area(PAPERS[paper], printer)
-    return [(area, page) for page in _flowed(blocks, content_of(area), overlap, paper, before)]
+def lay_out(
+    blocks: Sequence[Block], paper: str, printer: tuple[float, float] = TRUE_PRINTER,
+    overlap: float = OVERLAP_MM, before: int = 0,
+) -> Laid:
+    """The blocks on their pages, as :func:`compose` has them; ``before`` come others."""
+    area = paper_area(paper, printer, overlap)
+    if is_roll(paper):
+        sheets = _on_roll(blocks, _Roll(area, printer, overlap, paper), before)
+    else:
+        assert area is not None  # only a roll may have no size
+        sheets = [(area, page) for page in _flowed(
+            blocks, content_of(area), overlap, paper, before)]
+    return Laid(sheets, printer, before)
 
 
-def _pieces(blocks: Sequence[Block]) -> list[list[Block]]:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Roll:
+    """A roll; ``area`` is the printable part of its longest page, ``None`` of one of any width."""
+
+    area: Bounds | None
+    printer: tuple[float, float]
+    overlap: float
+    paper: str
+
+
+def _on_roll(blocks: Sequence[Block], roll: _Roll, before: int) -> list[Sheet]:
+    """Pages of a roll: what is wider is turned, or cut into strips that are pages of their own."""
+    if roll.area is None:
+        return [_rolled(piece, roll) for piece in _pieces(blocks, roll)]
+    content = content_of(roll.area)
+    sheets: list[Sheet] = []
+    run: list[Block] = []
+    for block in blocks:
+        marks = _fitted(block, content)
+        if marks is not None:
+            run.append(replace(block, marks=marks))
+            continue
+        sheets += [_rolled(piece, roll) for piece in _pieces(run, roll) if piece]
+        run = []
+        sheets += [_rolled([replace(block, marks=tile)], roll) for tile in _tiled(
+            block, content, roll.overlap, roll.paper, before + len(sheets))]
+    if run or not sheets:
+        sheets += [_rolled(piece, roll) for piece in _pieces(run, roll)]
+    return sheets
+
+
+def _pieces(blocks: Sequence[Block], roll: _Roll) -> list[list[Block]]:
     """The blocks of each page of a roll, one part at least."""
     pieces: list[list[Block]] = [[]]
     for block in blocks:
@@ -189,29 +201,17 @@ def _pieces(blocks: Sequence[Block]) -> list[list[Block]]:
             pieces.append([])
         pieces[-1].append(block)
     return [piece[part] for piece in pieces
-            for part in short_parts([bounds(block.marks) for block in piece])]
+            for part in short_parts([bounds(block.marks) for block in piece], roll.area)]
 
 
-def _rolled(blocks: Sequence[Block], printer: tuple[float, float]) -> Sheet:
+def _rolled(blocks: Sequence[Block], roll: _Roll) -> Sheet:
     """The printable part of a piece of a roll that just holds blocks, and they on it."""
-    area, places = roll_places(
-        [bounds(block.marks) for block in blocks], [block.continued for block in blocks], printer)
+    area, places = roll_places([bounds(block.marks) for block in blocks],
+                               [block.continued for block in blocks], roll.printer, roll.area)
     content = content_of(area)
     return area, [
         _set(block.name, block.marks, content.left + place.left, content.top + place.top)
         for block, place in zip(blocks, places, strict=True)]
-
-
-def _page(
-    content: Sequence[Mark], index: int, count: int, area: Bounds,
-    printer: tuple[float, float], title: str,
-) -> Page:
-    """A page, its check bars and foot line added, scaled for the printer."""
-    letter = page_letter(index)
-    marks = (*content, furniture(area, title, letter, count))
-    across, along = 100 / printer[0], 100 / printer[1]
-    width, height = (area.left + area.right) * across, (area.bottom + area.top) * along
-    return Page(letter, width, height, scaled(marks, across, along))
 
 
 def _set(name: str, marks: tuple[Mark, ...], left: float, top: float) -> Group:
@@ -232,11 +232,8 @@ def _flowed(
         if marks is None or block.new_page:
             rooms, last = [], None
         if marks is None:
-            count = _tile_count(block, (content.width, content.height), overlap)
-            if count > MOST_TILES:
-                raise CoperError(f"{block.name} needs about {count} pages of {paper}",
-                                 "check its sizes and angles, or print it on a roll", "paper")
-            pages += _tiled(block, content, overlap, before + len(pages))
+            tiled = _tiled(block, content, overlap, paper, before + len(pages))
+            pages += ([_set(block.name, tile, content.left, content.top)] for tile in tiled)
             continue
         open_pages = len(rooms)
         number, place = _place(rooms, last if block.continued else None, bounds(marks), content)
@@ -267,26 +264,16 @@ def _place(
 
 def _fitted(block: Block, content: Bounds) -> tuple[Mark, ...] | None:
     """The block's marks as they fit a page, turned if need be; ``None`` where they never fit."""
-    box = bounds(block.marks)
-    wide, high = content.width + SLACK_MM, content.height + SLACK_MM
-    if box.width <= wide and box.height <= high:
-        return block.marks
-    if not block.keep_upright and box.height <= wide and box.width <= high:
-        return turned90(block.marks)
-    return None
+    return fitted(block.marks, block.keep_upright, (content.width, content.height))
 
 
-def _tiled(block: Block, content: Bounds, overlap: float, first: int) -> list[list[Mark]]:
-    """The pages of a block that fits no page; ``first`` is how many pages stand before them."""
-    cut = tiles(block.marks, content.width, content.height, overlap)
-    if not block.keep_upright:
-        turned = tiles(turned90(block.marks), content.width, content.height, overlap)
-        cut = min(cut, turned, key=len)
-    letters = {
-        (tile.column, tile.row): page_letter(first + index) for index, tile in enumerate(cut)
-    }
-    pages: list[list[Mark]] = []
-    for tile in cut:
-        marks = (*tile.marks, *join_marks(tile, letters, overlap), *crop_marks(tile.window))
-        pages.append([_set(block.name, marks, content.left, content.top)])
-    return pages
+def _tiled(
+    block: Block, content: Bounds, overlap: float, paper: str, first: int
+) -> list[tuple[Mark, ...]]:
+    """The tiles of a block that fits no page; ``first`` is how many pages stand before them."""
+    size = content.width, content.height
+    count = pages_of(block.marks, block.keep_upright, size, overlap)
+    if count > MOST_TILES:
+        raise CoperError(f"{block.name} needs about {count} pages of {paper_words(paper)}",
+                         "check its sizes and angles, or print it on a roll", "paper")
+    return cut_up(block.marks, block.keep_upright, size, overlap, first)

@@ -2,39 +2,74 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.drawing.bounds import Bounds
 from coper.drawing.changes import moved, turned90
 from coper.drawing.letters import DESCENT_CAPS, shortened, text_width
 from coper.drawing.marks import NOTE_HEIGHT, THIN, Group, Mark, Path, Text
+from coper.units import INCH_MM, in_inches
 
 BAR_MM: Final = 100.0
 """Length of a check bar."""
+INCH_BAR_MM: Final = 4 * INCH_MM
+"""Length of the one on its other side, where the order is in inches."""
 _TICK_STEP_MM: Final = 10.0
+_INCH_TICKS: Final = 9
+"""Half inches, from the first to the last."""
 _TICK_MM: Final = 2.0
 _END_TICK_MM: Final = 3.0
 _GAP_MM: Final = 2.0
 """Between things that must not touch: a bar and its label, a strip and the content."""
 _FOOT_MM: Final = NOTE_HEIGHT * (1 + DESCENT_CAPS)
 """Height of the foot line, descenders included."""
-_BAR_ACROSS_MM: Final = _FOOT_MM + 1.5
-"""The bar across stands this far above the margin, clear of the foot line."""
-
-STRIP_BELOW_MM: Final = _BAR_ACROSS_MM + _END_TICK_MM + _GAP_MM
-"""Height of the strip for the bar across and the foot line."""
-STRIP_LEFT_MM: Final = _END_TICK_MM + _GAP_MM
-"""Width of the strip for the bar along."""
+_OVER_FOOT_MM: Final = 1.5
+"""The bar across stands clear of the foot line."""
 
 _SCALE_WORDS: Final = "print at 100 %, no scaling"
-_BAR_WORDS: Final = "100 mm {}: measure me"
-_LABEL_MM: Final = max(
-    text_width(_BAR_WORDS.format(way), NOTE_HEIGHT) for way in ("across", "along")
-)
-LEAST_SIZE_MM: Final = BAR_MM + _GAP_MM + _LABEL_MM
-"""A page needs this much inside its margins, both ways, for the bars and their labels."""
+
+
+def strip_below() -> float:
+    """Height in mm of the strip for the bar across and the foot line."""
+    return _floor() + _END_TICK_MM + _GAP_MM
+
+
+def strip_left() -> float:
+    """Width in mm of the strip for the bar along."""
+    return _END_TICK_MM + _other_side() + _GAP_MM
+
+
+def least_size() -> float:
+    """A page needs so much inside its margins, mm, both ways, for the bars and their labels."""
+    label = max(text_width(_bar_label(way), NOTE_HEIGHT) for way in ("across", "along"))
+    return _bar_length() + _GAP_MM + label
+
+
+def check_bars() -> str:
+    """The bars that the sheets ask to measure."""
+    return f"both {'4 in' if in_inches() else '100 mm'} bars"
+
+
+def _floor() -> float:
+    """How far the bar across stands above the margin, mm."""
+    return _FOOT_MM + _OVER_FOOT_MM + _other_side()
+
+
+def _other_side() -> float:
+    """What the ticks of half inches on the other side of a bar take, mm."""
+    return _END_TICK_MM if in_inches() else 0.0
+
+
+def _bar_length() -> float:
+    return INCH_BAR_MM if in_inches() else BAR_MM
+
+
+def _bar_label(way: str) -> str:
+    return f"{'4 in, 100 mm' if in_inches() else '100 mm'} {way}: measure me"
 
 
 def furniture(area: Bounds, title: str, letter: str, count: int) -> Group:
@@ -51,21 +86,33 @@ def furniture(area: Bounds, title: str, letter: str, count: int) -> Group:
     count
         How many pages there are.
     """
-    floor = area.bottom + _BAR_ACROSS_MM
+    floor = area.bottom + _floor()
     across = moved(_bar("across"), area.left, floor)
-    standing = turned90(_bar("along"))  # its ticks now point to the left
-    along = moved(standing, area.left + _END_TICK_MM, area.bottom + STRIP_BELOW_MM)
+    standing = turned90(_bar("along"))  # its ticks of mm now point to the left
+    along = moved(standing, area.left + _END_TICK_MM, area.bottom + strip_below())
     return Group((*across, *along, *_foot(area, title, letter, count)), "furniture")
 
 
 def _bar(way: str) -> tuple[Mark, ...]:
-    """A bar of 100 mm along the x axis from the origin, its ticks upwards, its label behind it."""
-    marks: list[Mark] = [Path(np.array(((0.0, 0.0), (BAR_MM, 0.0))), THIN, name=f"check-{way}")]
-    for x in np.arange(0.0, BAR_MM + _TICK_STEP_MM / 2, _TICK_STEP_MM):
-        tick = _END_TICK_MM if x in (0.0, BAR_MM) else _TICK_MM
-        marks.append(Path(np.array(((x, 0.0), (x, tick))), THIN))
-    marks.append(Text((BAR_MM + _GAP_MM, 0.0), _BAR_WORDS.format(way), NOTE_HEIGHT))
+    """A bar along the x axis from the origin, its label behind it.
+
+    Its ticks of 10 mm point upwards; in an order in inches those of half inches downwards, as on
+    the two sides of a rule.
+    """
+    marks = [*_scale(f"check-{way}", BAR_MM, np.arange(0.0, BAR_MM + 1.0, _TICK_STEP_MM), 1)]
+    if in_inches():
+        ticks = np.linspace(0.0, INCH_BAR_MM, _INCH_TICKS)
+        marks += _scale(f"check-{way}-in", INCH_BAR_MM, ticks, -1)
+    marks.append(Text((_bar_length() + _GAP_MM, 0.0), _bar_label(way), NOTE_HEIGHT))
     return tuple(marks)
+
+
+def _scale(name: str, length: float, ticks: Floats, up: int) -> Iterator[Mark]:
+    """A line of ``length`` mm and its ticks (n,), mm, the first and the last the longest."""
+    yield Path(np.array(((0.0, 0.0), (length, 0.0))), THIN, name=name)
+    for x in ticks:
+        tick = _END_TICK_MM if x in (ticks[0], ticks[-1]) else _TICK_MM
+        yield Path(np.array(((x, 0.0), (x, up * tick))), THIN)
 
 
 def _foot(area: Bounds, title: str, letter: str, count: int) -> tuple[Mark, ...]:

@@ -6,10 +6,11 @@ from typing import Final
 
 from coper.drawing.bounds import Bounds
 from coper.errors import CoperError, nearest_known
-from coper.pages.furniture import STRIP_BELOW_MM, STRIP_LEFT_MM
+from coper.job.papers import ROLL, roll_width
+from coper.pages.furniture import strip_below, strip_left
 from coper.pages.tiles import LEAST_OVERLAP_MM
+from coper.units import format_number, format_size
 
-ROLL: Final = "roll"
 PAPERS: Final = {
     "a4": (210.0, 297.0),  # ISO 216
     "a3": (297.0, 420.0),  # ISO 216
@@ -26,23 +27,46 @@ _MOST_OVERLAP_MM: Final = 50.0
 _BAR_RANGE_MM: Final = (90.0, 110.0)
 """A bar outside this was measured wrong, or printed fitted to the page."""
 
+LONGEST_MM: Final = 5000.0
+"""A PDF page ends at 14,400 points, 5.08 m (from memory)."""
+
 
 def content_size(
     paper: str, printer: tuple[float, float] = (100.0, 100.0)
 ) -> tuple[float, float] | None:
-    """Width and height in mm that a page has for blocks; ``None`` for a roll, which has any.
+    """Width and height in mm that a page has for blocks; ``None`` for a roll of any width.
 
     Raises
     ------
     CoperError
         The paper is not known, or ``printer`` is out of its range.
     """
-    paper = paper.lower()
-    check_paper(paper, printer, OVERLAP_MM)
-    if paper == ROLL:
+    area = paper_area(paper, printer, OVERLAP_MM)
+    if area is None:
         return None
-    content = content_of(sheet_area(PAPERS[paper], printer))
+    content = content_of(area)
     return content.width, content.height
+
+
+def paper_area(paper: str, printer: tuple[float, float], overlap: float) -> Bounds | None:
+    """The printable part of a page, of a roll the longest; ``None`` for a roll of any width.
+
+    Raises
+    ------
+    CoperError
+        The paper is not known, or another number is out of its range.
+    """
+    paper = paper.lower()
+    check_paper(paper, printer, overlap)
+    width = roll_width(paper)
+    if width is not None:
+        return sheet_area((width, LONGEST_MM * min(1.0, 100 / printer[1])), printer)
+    return None if paper == ROLL else sheet_area(PAPERS[paper], printer)
+
+
+def is_roll(paper: str) -> bool:
+    """Whether a page of it is as long as it needs to be."""
+    return paper.lower().partition("=")[0] == ROLL
 
 
 def page_letter(index: int) -> str:
@@ -57,7 +81,7 @@ def page_letter(index: int) -> str:
 
 def check_paper(paper: str, printer: tuple[float, float], overlap: float) -> None:
     """Refuse what no page can be made with."""
-    if paper not in PAPERS and paper != ROLL:
+    if paper not in PAPERS and not is_roll(paper):
         cure = nearest_known(paper, (*PAPERS, ROLL))
         raise CoperError(f"no paper is called {paper!r}", cure, "paper")
     low, high = _BAR_RANGE_MM
@@ -71,8 +95,8 @@ def check_paper(paper: str, printer: tuple[float, float], overlap: float) -> Non
             )
     if not LEAST_OVERLAP_MM <= overlap <= _MOST_OVERLAP_MM:
         raise CoperError(
-            f"tiles cannot overlap by {overlap:g} mm",
-            f"give {LEAST_OVERLAP_MM:g} to {_MOST_OVERLAP_MM:g} mm",
+            f"tiles cannot overlap by {format_size(overlap)}",
+            f"give {format_number(LEAST_OVERLAP_MM)} to {format_size(_MOST_OVERLAP_MM)}",
             "overlap",
         )
 
@@ -92,4 +116,4 @@ def sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Bound
 
 def content_of(area: Bounds) -> Bounds:
     """What of the printable area is left for blocks."""
-    return Bounds(area.left + STRIP_LEFT_MM, area.bottom + STRIP_BELOW_MM, area.right, area.top)
+    return Bounds(area.left + strip_left(), area.bottom + strip_below(), area.right, area.top)

@@ -12,13 +12,15 @@ from coper.arrays import Floats
 from coper.errors import ShapeError
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
-from coper.shapes.checks import check_size, plain
+from coper.shapes.checks import check_size
 from coper.shapes.course import Course, Stretch
 from coper.shapes.oval import Oval
 from coper.shapes.plate import Plate
 from coper.shapes.read import Shape
 from coper.shapes.shape import BranchShape, as_branch
 from coper.shapes.tapered_oval import TaperedOval
+from coper.shapes.words import tube_words
+from coper.units import format_size, plain
 
 TIGHT = 1.5
 """Bent to less than so many times its diameter a tube needs a mandrel, and its wall thins: common
@@ -34,7 +36,7 @@ CLOCKS = np.arange(0.0, 360.0, 2.5)
 def check_bends(shape: Shape, corners: Floats, radii: tuple[float, ...]) -> None:
     """Refuse corners (k, 3) of what is not bent on a bender, and radii that do not fit them."""
     if isinstance(shape, Plate | Bent):
-        what = "a plate" if isinstance(shape, Plate) else f"{shape.words()}, itself a bend,"
+        what = "a plate" if isinstance(shape, Plate) else f"{tube_words(shape)}, itself a bend,"
         raise ShapeError(f"{what} cannot have corners", "give the straight tube as shape, such as "
                          '"38.1 x 1.6", or take out corners', "shape")
     if len(corners) != len(radii):
@@ -51,9 +53,10 @@ def check_course(shape: Shape, course: Course) -> None:
         deep = _deep(branch, bend)
         if bend.radius <= deep / 2:
             raise ShapeError(
-                f"bend {number}: radius {plain(bend.radius)} mm is too tight for a tube "
-                f"{plain(round(deep, 2))} mm deep",
-                f"give the radius of the centreline, above {plain(round(deep / 2, 2))} mm", "bend")
+                f"bend {number}: radius {format_size(bend.radius)} is too tight for a tube "
+                f"{format_size(round(deep, 2))} deep",
+                f"give the radius of the centreline, above {format_size(round(deep / 2, 2))}",
+                "bend")
     if isinstance(shape, Oval | TaperedOval | Box):
         _check_plane(shape, course)
 
@@ -65,7 +68,7 @@ def _check_plane(shape: Shape, course: Course) -> None:
         if off > IN_PLANE_DEG:
             raise ShapeError(
                 f"bend {number} is {plain(round(off, 2))} degrees out of the plane of the bend "
-                f"before it: {shape.words()} bends in one plane",
+                f"before it: {tube_words(shape)} bends in one plane",
                 "move the corners into one plane", "corners")
 
 

@@ -11,11 +11,12 @@ from numpy.typing import NDArray
 
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
-from coper.shapes.checks import check_size, check_wall, plain, wall_words
+from coper.shapes.checks import check_size, check_wall, wall_words
 from coper.shapes.lines import Lines
 from coper.shapes.plane import clockwise
 from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM
+from coper.units import format_size, plain
 
 CLOSING_ROUNDS = 60
 """The most steps of the search between two bounds; six are enough unless a line grazes."""
@@ -65,8 +66,9 @@ class Bent:
         check_wall(self.wall, self.diameter)
         if self.radius <= self.diameter / 2:
             raise ShapeError(
-                f"bend radius {plain(self.radius)} mm is too tight for {plain(self.diameter)} mm",
-                f"give the radius of the centreline, above {plain(self.diameter / 2)} mm",
+                f"bend radius {format_size(self.radius)} is too tight for "
+                f"{format_size(self.diameter)}",
+                f"give the radius of the centreline, above {format_size(self.diameter / 2)}",
             )
 
     @classmethod

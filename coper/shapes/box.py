@@ -10,11 +10,12 @@ import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
-from coper.shapes.checks import check_size, check_wall, plain, wall_words
+from coper.shapes.checks import check_size, check_wall, wall_words
 from coper.shapes.lines import Lines
 from coper.shapes.plane import enter_circle, nearest_way
 from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM
+from coper.units import format_size, plain
 
 QUARTER = math.pi / 2
 
@@ -69,8 +70,8 @@ class Box:
         most = min(self.first, self.second) / 2
         if not 0 <= self.corner <= most:
             raise ShapeError(
-                f"corner {plain(self.corner)} mm does not fit a side of {plain(2 * most)} mm",
-                f"give a corner radius of 0 to {plain(most)} mm",
+                f"corner {format_size(self.corner)} does not fit a side of {format_size(2 * most)}",
+                f"give a corner radius of 0 to {format_size(most)}",
             )
         check_wall(self.wall, 2 * most)
 

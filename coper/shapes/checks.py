@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from coper.errors import ShapeError
+from coper.units import format_number, format_size, plain
 
 
 def check_size(value: float, what: str) -> None:
@@ -13,7 +14,7 @@ def check_size(value: float, what: str) -> None:
         raise ShapeError(f"{what} {value!r} is text", "give a number of mm, or read the words of "
                          "a tube with parse_tube")
     if not math.isfinite(value) or value <= 0:
-        raise ShapeError(f"{what} {plain(value)} mm is not a size", f"give a {what} above 0")
+        raise ShapeError(f"{what} {format_size(value)} is not a size", f"give a {what} above 0")
 
 
 def check_wall(wall: float | None, across: float) -> None:
@@ -23,15 +24,9 @@ def check_wall(wall: float | None, across: float) -> None:
     check_size(wall, "wall")
     if 2 * wall >= across:
         raise ShapeError(
-            f"wall {plain(wall)} mm is too thick for {plain(across)} mm",
-            f"give a wall below {plain(across / 2)} mm",
+            f"wall {format_size(wall)} is too thick for {format_size(across)}",
+            f"give a wall below {format_size(across / 2)}",
         )
-
-
-def plain(value: float) -> str:
-    """A number of mm or degrees for display: at most four decimals, no trailing zeros."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
 
 
 def check_oval(major: float, minor: float) -> None:
@@ -40,12 +35,12 @@ def check_oval(major: float, minor: float) -> None:
     check_size(minor, "minor axis")
     if major < minor:
         raise ShapeError(
-            f"major axis {plain(major)} mm is below minor axis {plain(minor)} mm",
-            f"swap them: oval {plain(minor)} by {plain(major)}",
+            f"major axis {format_size(major)} is below minor axis {format_size(minor)}",
+            f"swap them: oval {format_number(minor)} by {format_number(major)}",
         )
     if major > FLATTEST * minor:
         raise ShapeError(
-            f"oval {plain(major)} by {plain(minor)} is flatter than any tube",
+            f"oval {format_number(major)} by {format_number(minor)} is flatter than any tube",
             f"check the two numbers; the first is at most {FLATTEST} times the second",
         )
 

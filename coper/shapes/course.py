@@ -18,9 +18,9 @@ from numpy.typing import ArrayLike
 
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
-from coper.shapes.checks import plain
 from coper.shapes.pose import Pose
 from coper.tolerances import EVEN_MM, PARALLEL_DEG
+from coper.units import format_size, plain
 
 MOST_DEG = 179.0
 """A bend of more has its corner so far out that a mm there turns the legs by degrees."""
@@ -228,7 +228,7 @@ def _check_straight(straight: Floats, count: int) -> None:
     if straight[leg] < -EVEN_MM:
         raise ShapeError(
             f"from {_point_name(leg, count)} to {_point_name(leg + 1, count)} the bends need "
-            f"{plain(round(-float(straight[leg]), 2))} mm more than there is",
+            f"{format_size(round(-float(straight[leg]), 2))} more than there is",
             "move the points apart, or bend it tighter", "corners")
 
 

@@ -9,12 +9,13 @@ from typing import ClassVar
 import numpy as np
 
 from coper.arrays import Floats, Whole
-from coper.shapes.checks import check_oval, check_wall, plain, wall_words
+from coper.shapes.checks import check_oval, check_wall, wall_words
 from coper.shapes.ellipse import Ellipse
 from coper.shapes.lines import Lines
 from coper.shapes.plane import enter_circle, nearest_way
 from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM
+from coper.units import plain
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,7 @@ import re
 from typing import NamedTuple
 
 from coper.errors import WordsError
-from coper.shapes.checks import plain
-from coper.units import INCH_MM, parse_length, shown, unreadable
+from coper.units import INCH_MM, parse_length, plain, shown, unreadable
 
 EXAMPLE = "pipe 1-1/4 sch 40"
 

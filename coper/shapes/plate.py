@@ -8,9 +8,10 @@ from typing import ClassVar
 import numpy as np
 
 from coper.arrays import Floats, Whole
-from coper.shapes.checks import check_size, plain
+from coper.shapes.checks import check_size
 from coper.shapes.lines import Lines
 from coper.shapes.words import TubeWords
+from coper.units import plain
 
 
 @dataclass(frozen=True, slots=True)

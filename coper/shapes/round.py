@@ -8,11 +8,12 @@ from typing import ClassVar
 import numpy as np
 
 from coper.arrays import Floats, Whole
-from coper.shapes.checks import check_size, check_wall, plain, wall_words
+from coper.shapes.checks import check_size, check_wall, wall_words
 from coper.shapes.lines import Lines
 from coper.shapes.plane import clockwise, enter_circle
 from coper.shapes.words import TubeWords
 from coper.tolerances import TOUCH_MM
+from coper.units import plain
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,12 @@ import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
-from coper.shapes.checks import check_size, check_wall, plain, wall_words
+from coper.shapes.checks import check_size, check_wall, wall_words
 from coper.shapes.lines import Lines
 from coper.shapes.plane import clockwise
-from coper.shapes.words import TubeWords
+from coper.shapes.words import TubeWords, order_words
 from coper.tolerances import TOUCH_MM
+from coper.units import format_number, format_size, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,25 +24,28 @@ class Tapered:
 
     ::
 
-        |           '  . end
-        | start            |
-        |           .  '
-        0 ------ length ---+--> along
+                |           '  . end
+                | start            |
+                |           .  '
+        0 - - - first_at -- length ---+--> along
 
     Attributes
     ----------
     start, end : float, mm
-        Outside diameter at along 0 and at along ``length``.
+        Outside diameter at along ``first_at``, and ``length`` further on.
     length : float, mm
         Between the two diameters, along the axis.
     wall : float or None, mm
         Wall thickness at every section; a main may leave it out.
+    first_at : float, mm
+        Along of the first diameter.
     """
 
     start: float
     end: float
     length: float
     wall: float | None = None
+    first_at: float = 0.0
 
     kind: ClassVar[str] = "tapered"
     patches: ClassVar[int] = 1
@@ -56,8 +60,9 @@ class Tapered:
         check_size(self.length, "taper length")
         check_wall(self.wall, min(self.start, self.end))
         if self.start == self.end:
-            raise ShapeError(f"from {plain(self.start)} to {plain(self.end)} mm is not a taper",
-                             f"write it as round: {plain(self.start)}{wall_words(self.wall)}")
+            raise ShapeError(f"from {format_number(self.start)} to {format_size(self.end)} is not "
+                             "a taper", "write it as round: "
+                             + order_words(f"{plain(self.start)}{wall_words(self.wall)}"))
 
     @classmethod
     def from_words(cls, words: TubeWords) -> Tapered | None:
@@ -88,7 +93,12 @@ class Tapered:
 
     def radius(self, along: Floats | float) -> Floats:
         """Outside radius (...,) in mm at ``along``, below 0 past the apex."""
-        return self.start / 2 + self.slope * np.asarray(along)
+        return self._root + self.slope * np.asarray(along)
+
+    @property
+    def _root(self) -> float:
+        """Outside radius at along 0, mm; below 0 where that is past the apex."""
+        return self.start / 2 - self.slope * self.first_at
 
     def generators(
         self, clock: Floats, depth: Floats | float = 0.0, near: Floats | float = 0.0
@@ -96,7 +106,7 @@ class Tapered:
         """Lines (...,) through the apex; ``clock`` in degrees, ``depth`` in mm inside."""
         angle = np.radians(clock)
         cos, sin = np.cos(angle), np.sin(angle)
-        radius = self.start / 2 - np.asarray(depth)
+        radius = self._root - np.asarray(depth)
         across, up = radius * cos, radius * sin
         points = np.stack((across, up, np.zeros_like(across)), axis=-1)
         return Lines(points, np.stack(
@@ -104,7 +114,7 @@ class Tapered:
 
     def extent(self, depth: Floats | float = 0.0) -> tuple[Floats, Floats]:
         """The alongs (...,) in mm between which the surface ``depth`` (...,) mm inside exists."""
-        closes = (np.asarray(depth) - self.start / 2) / self.slope
+        closes = (np.asarray(depth) - self._root) / self.slope
         endless = np.full_like(closes, np.inf)
         return (closes, endless) if self.slope > 0 else (-endless, closes)
 
@@ -150,7 +160,7 @@ class Tapered:
         away = np.hypot(points[..., 0], points[..., 1])
         off = (away - self.radius(points[..., 2])) * cos
         past_apex = away < off * cos
-        apex = -self.start / 2 / self.slope
+        apex = -self._root / self.slope
         return np.where(past_apex, np.hypot(away, points[..., 2] - apex), off)
 
     def normal(self, points: Floats) -> Floats:

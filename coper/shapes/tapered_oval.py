@@ -10,11 +10,12 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.errors import ShapeError
-from coper.shapes.checks import check_oval, check_size, check_wall, plain, wall_words
+from coper.shapes.checks import check_oval, check_size, check_wall, wall_words
 from coper.shapes.development import Development
 from coper.shapes.ellipse import Ellipse
 from coper.shapes.lines import Lines
-from coper.shapes.words import TubeWords
+from coper.shapes.words import TubeWords, order_words
+from coper.units import format_number, format_size, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,8 @@ class TaperedOval:
         From the oval station to the round one, along the axis.
     wall : float or None, mm
         Wall thickness at every section.
+    first_at : float, mm
+        Along of the oval station.
     """
 
     major: float
@@ -41,6 +44,7 @@ class TaperedOval:
     end: float
     length: float
     wall: float | None = None
+    first_at: float = 0.0
 
     kind: ClassVar[str] = "tapered oval"
     straight: ClassVar[bool] = False
@@ -56,8 +60,9 @@ class TaperedOval:
         if self.major == self.minor:
             other = (f"{plain(self.major)} to {plain(self.end)} over {plain(self.length)}"
                      if self.end != self.major else plain(self.major))
-            raise ShapeError(f"oval {plain(self.major)} by {plain(self.minor)} mm is round",
-                             f"leave the oval out: {other}{wall_words(self.wall)}")
+            raise ShapeError(f"oval {format_number(self.major)} by {format_size(self.minor)} is "
+                             "round", "leave the oval out: "
+                             + order_words(f"{other}{wall_words(self.wall)}"))
 
     @classmethod
     def from_words(cls, words: TubeWords) -> TaperedOval | None:
@@ -74,7 +79,7 @@ class TaperedOval:
 
     @property
     def outline(self) -> Ellipse:
-        """The outside of the section at along 0."""
+        """The outside of the oval station's section."""
         return Ellipse(self.major / 2, self.minor / 2)
 
     @property
@@ -86,7 +91,7 @@ class TaperedOval:
     def _half_axes(self, along: Floats | float) -> tuple[Floats, Floats]:
         """The half axes (...,) and (...,) in mm of the outside at ``along`` (...,) in mm."""
         a_slope, b_slope = self.slopes
-        along = np.asarray(along)
+        along = np.asarray(along) - self.first_at
         return self.major / 2 + a_slope * along, self.minor / 2 + b_slope * along
 
     def _eccentric(self, clock: Floats) -> Floats:
@@ -142,7 +147,7 @@ class TaperedOval:
                 low = np.maximum(low, (depth - half) / slope)
             elif slope < 0:
                 high = np.minimum(high, (depth - half) / slope)
-        return low, high
+        return low + self.first_at, high + self.first_at
 
     def corners(self) -> Floats:
         """None, (0,)."""
@@ -167,8 +172,9 @@ class TaperedOval:
 
     def flat(self, clock: Floats, along: Floats, lift: float = 0.0) -> tuple[Floats, Floats]:
         """Laid out strip by strip, (...,) and (...,) in mm; not exact, see :meth:`stretch`."""
-        return self._development(lift).flat(self._eccentric(clock), np.asarray(along))
+        there = np.asarray(along) - self.first_at
+        return self._development(lift).flat(self._eccentric(clock), there)
 
     def stretch(self, low: float, high: float) -> float:
         """The largest error, mm, of once round on the sheet, from along ``low`` to ``high``."""
-        return self._development(0.0).stretch(low, high)
+        return self._development(0.0).stretch(low - self.first_at, high - self.first_at)

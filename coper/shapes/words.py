@@ -9,10 +9,24 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Protocol
 
 from coper.errors import WordsError, nearest_known
-from coper.units import GAUGES, LENGTH_WORDS, UNITS, parse_length, parse_wall, shown, unreadable
+from coper.units import (
+    GAUGES,
+    LENGTH_WORDS,
+    UNITS,
+    format_number,
+    format_thousandths,
+    in_first_unit,
+    in_inches,
+    parse_length,
+    parse_wall,
+    plain,
+    shown,
+    spelt_fractions,
+    unreadable,
+)
 
 WALL: Final = "x"
 """The keyword for the wall."""
@@ -43,6 +57,21 @@ _UNIT_AND_KEYWORD = re.compile(
     rf"(?P<keyword>{'|'.join(key.replace(' ', ' ?') for key in KEYWORDS)})?"
 )
 _BETWEEN_NUMBERS = re.compile(r"(?: ?[*;] ?|,? )(?=[0-9.])(?![0-9]+ ?/)")
+
+
+_SIZE = re.compile(rf"(?P<wall>\b{WALL} )?(?P<size>[0-9.]+)")
+
+EXAMPLE_WALL_MM: Final = "0.9"
+EXAMPLE_WALL_IN: Final = "0.035"
+"""A wall in an example."""
+
+
+class Spoken(Protocol):
+    """What has words in the grammar, in mm."""
+
+    def words(self) -> str:
+        """The words."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +118,41 @@ def split_tube(text: str, unit: str = "mm") -> TubeWords:
     return TubeWords(shown(text), parts)
 
 
+def tube_words(shape: Spoken) -> str:
+    """A tube as it is shown, in the order's unit: ``28.6 x 0.9``, or ``1.126 x 0.035 in``.
+
+    The grammar's words are in mm; a wall in inches has its thousandths, as it is bought.
+    """
+    words = order_words(shape.words())
+    return f"{words} in" if in_inches() else words
+
+
+def walled_example(shape: Spoken) -> str:
+    """The same tube with a wall, as a cure for one that has none."""
+    wall = EXAMPLE_WALL_IN if in_inches() else EXAMPLE_WALL_MM
+    return f"{order_words(shape.words())} {WALL} {wall}"
+
+
+def typed_words(shape: Spoken) -> str:
+    """A tube's words to type in an order with its units: all its decimals, no unit."""
+    def typed(found: re.Match[str]) -> str:
+        return f"{found['wall'] or ''}{plain(in_first_unit(float(found['size'])))}"
+
+    return _SIZE.sub(typed, shape.words())
+
+
+def order_words(words: str) -> str:
+    """Words of the grammar in mm as they are typed in the order's unit."""
+    return _SIZE.sub(_in_inches, words) if in_inches() else words
+
+
+def _in_inches(found: re.Match[str]) -> str:
+    size = float(found["size"])
+    if found["wall"]:
+        return f"{found['wall']}{format_thousandths(size).removesuffix(' in')}"
+    return format_number(size)
+
+
 def no_such_form(words: TubeWords, forms: Iterable[str]) -> WordsError:
     """The error for words that are well formed but match none of the ``forms``."""
     return WordsError(f"{words.text}: not a known form of tube", "known are " + "; ".join(forms))
@@ -96,7 +160,7 @@ def no_such_form(words: TubeWords, forms: Iterable[str]) -> WordsError:
 
 def _pieces(text: str) -> list[tuple[str, str]]:
     """Each keyword with the words of its number, still unread."""
-    line = " ".join(text.lower().replace("×", WALL).split())
+    line = " ".join(spelt_fractions(text).lower().replace("×", WALL).split())
     pieces = []
     key, start = "", 0
     for letters in _LETTERS.finditer(line):

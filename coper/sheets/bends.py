@@ -27,10 +27,10 @@ from coper.pages.ink import ink_of
 from coper.pages.labels import PointLabels
 from coper.pages.text import column
 from coper.shapes.bending import plane_turns
-from coper.shapes.checks import plain
 from coper.shapes.shape import as_branch, half_width
 from coper.sheets.frame_picture import SCALES
 from coper.telling.words.bends import bends_grid, bends_notes, blank_facts, labels
+from coper.units import plain
 
 WIDE_MM = 130.0
 HIGH_MM = 75.0

@@ -12,6 +12,7 @@ from coper.telling.grid import Grid
 from coper.telling.lines import sentence
 from coper.telling.words.clearance import (
     EXEMPT,
+    TWO_REAR,
     chain_words,
     further_words,
     gap_words,
@@ -30,7 +31,7 @@ def clearance_blocks(found: Clearances) -> list[Block]:
     blocks: list[Block] = []
     for wheel in found.wheels:
         heads = [*wheel_words(wheel)]
-        if wheel.name == "rear" and found.drive.slot is not None:
+        if wheel.end == "rear" and found.drive.slot is not None:
             heads.append(slot_words(found.drive.slot))
         blocks += _blocks(wheel.name, heads, [
             gap for gap in found.tyre if gap.part == wheel.name])
@@ -38,6 +39,8 @@ def clearance_blocks(found: Clearances) -> list[Block]:
         blocks += _blocks(name, [name, said], gaps)
     if found.chain is not None:
         blocks.append(Block("chain", column("Chain", tuple(chain_words(found.chain)))))
+    if found.two_rear:
+        blocks.append(Block("clearance not checked", column("Not checked", (TWO_REAR,))))
     if found.guidance:
         lines = (*map(guidance_words, found.guidance), EXEMPT)
         blocks.append(Block("clearance guidance", column("Guidance", lines)))

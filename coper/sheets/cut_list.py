@@ -16,6 +16,7 @@ from collections.abc import Iterator, Sequence
 
 from coper.bench.cut_list.cut_list import Blank, CutList, StockCuts
 from coper.bench.cut_list.packing import Bar
+from coper.bench.cut_list.tapered_blank import TaperedBlank
 from coper.drawing.letters import shortened, text_width
 from coper.drawing.marks import FINE, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Text
 from coper.frame.alike import Alike
@@ -23,10 +24,13 @@ from coper.pages.boxes import box_path, tick
 from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
 from coper.pages.text import LINE_MM, TICK_STEP_MM, TextColumn
+from coper.shapes.words import tube_words
 from coper.sheets.tapered_blank import tapered_blocks
+from coper.telling.cells import length_cells, length_heads, short_cell
 from coper.telling.grid import Grid
 from coper.telling.lines import sentence
 from coper.telling.words.alike import Titles, alike_lines, batch_titles, group_title
+from coper.telling.words.cap import caps_words
 from coper.telling.words.cut_list import (
     BENT_NOTE,
     bars_words,
@@ -35,9 +39,10 @@ from coper.telling.words.cut_list import (
     offcut_words,
     plates_words,
     shortage_words,
+    taper_notes,
     unplanned_words,
 )
-from coper.units import format_inches, format_length, format_mm
+from coper.units import first_unit, format_length, format_short
 
 WIDE_MM = 180.0
 """Width of the longest bar: it fits the narrowest page upright."""
@@ -74,31 +79,42 @@ def cut_list_blocks(cuts: CutList) -> list[Block]:
                    for bar in stock.packing.bars), default=0.0)
     for stock in cuts.stocks:
         drawn = _stock_marks(stock, cuts.kerf, WIDE_MM / (longest or WIDE_MM))
-        blocks += parts(f"cut list {stock.shape.words()}", drawn)
-    return [*blocks, *tapered_blocks(cuts.tapered)]
+        blocks += parts(f"cut list {tube_words(stock.shape)}", drawn)
+    return [*blocks, *tapered_blocks(cuts.tapered, taper_notes(cuts))]
+
+
+def _labels(group: Alike) -> tuple[str, ...]:
+    return tuple(label for batch in group.batches for label in batch.labels)
+
+
+def _taper_title(blank: TaperedBlank, group: Alike, titles: Titles) -> str:
+    """The title of all that are alike, or the names of those that come from one donor."""
+    return group_title(group, titles) if blank.count == len(_labels(group)) else blank.label
 
 
 def _blanks_grid(cuts: CutList) -> Grid:
     """Every blank on its row, those that are the same, and mirror images, together."""
     titles = batch_titles(cuts.alike)
-    notes = [f"Kerf {format_mm(cuts.kerf)}."]
+    notes = [f"Kerf {format_short(cuts.kerf)}."]
     if cuts.allowance:
-        notes.append(f"{format_mm(cuts.allowance)} is left on at each end for dressing.")
+        notes.append(f"{format_short(cuts.allowance)} is left on at each end for dressing.")
     notes.append(HOW)
     if any(blank.bent for stock in cuts.stocks for blank in stock.blanks):
         notes.append(BENT_NOTE)
     if cuts.plates:
         notes.append(sentence(plates_words(cuts)))
+    if caps := caps_words(cuts.alike):
+        notes.append(sentence(caps))
     if cuts.existing:
         notes.append(sentence(existing_words(cuts)))
     notes += map(sentence, alike_lines(cuts.alike, titles))
     rows = [row for stock in cuts.stocks for row in _blank_rows(stock, cuts.alike, titles)]
-    tapered = {blank.labels[0]: blank for blank in cuts.tapered}
-    rows += [_row(group_title(group, titles), blank.count, blank.length, blank.shaped,
-                  blank.shape.words())
-             for group in cuts.alike if (blank := tapered.get(group.batch.first.label))]
-    return Grid("Cut list", ("blank", "count", "to cut mm", "to cut in", "shaped mm", "from"),
-                tuple(rows), " ".join(notes))
+    rows += [_row(_taper_title(blank, group, titles), blank.count, blank.length, blank.shaped,
+                  tube_words(blank.shape))
+             for group in cuts.alike for blank in cuts.tapered
+             if blank.labels[0] in _labels(group)]
+    return Grid("Cut list", ("blank", "count", *length_heads("to cut"), f"shaped {first_unit()}",
+                             "from"), tuple(rows), " ".join(notes))
 
 
 def _blank_rows(
@@ -109,22 +125,16 @@ def _blank_rows(
         first = blanks.get(group.batch.first.label)
         if first is not None:
             yield _row(group_title(group, titles), group.count, first.length, first.shaped,
-                       stock.shape.words())
+                       tube_words(stock.shape))
 
 
 def _row(label: str, count: int, length: float, shaped: float, words: str) -> tuple[str, ...]:
-    return (label, str(count), _number(format_mm(length)), _number(format_inches(length)),
-            _number(format_mm(shaped)), words)
-
-
-def _number(length: str) -> str:
-    """A length without its unit, which stands over the column."""
-    return length.rsplit(maxsplit=1)[0]
+    return (label, str(count), *length_cells(length), short_cell(shaped), words)
 
 
 def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[Mark, ...]]:
     """One tube stock in blocks; ``scale`` is mm of paper to a mm of bar."""
-    words = stock.shape.words()
+    words = tube_words(stock.shape)
     if stock.packing is None:
         lines = TextColumn(WIDE_MM)
         lines.head(f"{words}: {format_length(stock.needed)} in total")

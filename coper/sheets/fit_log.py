@@ -36,11 +36,12 @@ from coper.pages.boxes import box_path
 from coper.pages.compose import Block
 from coper.pages.form import PAD_MM, ROW_MM, form_marks
 from coper.pages.text import COLUMN_MM, TextColumn
-from coper.shapes.checks import plain
+from coper.shapes.words import tube_words, typed_words
+from coper.telling.cells import short_cell
 from coper.telling.words.end import seat_words
 from coper.telling.words.joint import title
 from coper.telling.words.typed import typed_end, typed_file
-from coper.units import format_angle
+from coper.units import format_angle, in_first_unit, in_inches, plain
 
 READINGS = 8
 """Clocks that are read: every eighth of the way round."""
@@ -122,11 +123,11 @@ def _saw_words(joint: Joint, passes: Sequence[SawSetting]) -> str:
     """The cut of ``passes`` as the command reads it; of one along the main its size is enough."""
     if not passes:
         return "bevelled"
-    saw = f"saw={_typed(passes[0].diameter)}"
+    saw = f"saw={_typed_length(passes[0].diameter)}"
     if len(passes) == 1 and passes[0].offset == joint.offset:
         return saw
-    return "@".join((saw, *(f"{_typed(one.offset)},{_typed(one.centre_beyond_long_point)}"
-                            for one in passes)))
+    return "@".join((saw, *(f"{_typed_length(one.offset)},"
+                            f"{_typed_length(one.centre_beyond_long_point)}" for one in passes)))
 
 
 def log_blocks(piece: Piece, setups: Sequence[EndSetup], file: str = "") -> list[Block]:
@@ -147,7 +148,7 @@ def end_log(piece: Piece, setup: EndSetup, file: str = "") -> FitLog:
         for main, stance in zip(end.mains, end.stances, strict=True))
     how = seat_words(end) if end.flat else f"{seat_words(end)}, {end.cut} cut"
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
-                  f"{piece.tube.shape.words()} {how}", readings, angles,
+                  f"{tube_words(piece.tube.shape)} {how}", readings, angles,
                   *_commands(setup, f"{typed_file(file)} {typed_end(piece, end)}",
                              readings))
 
@@ -179,10 +180,11 @@ def regrind_command(
     joint: Joint, readings: Sequence[Reading], cut: str = "bevelled"
 ) -> str:
     """The command that evaluates the log, with a blank for each reading."""
-    words = [f'coper regrind "{joint.branch.words()}" "{joint.main.words()}"',
-             f"--angle {_typed(joint.angle)}"]
-    for name in ("offset", "turn", "main_turn", "main_at"):
-        value = _typed(getattr(joint, name))
+    words = [f'coper regrind "{typed_words(joint.branch)}" "{typed_words(joint.main)}"',
+             *(("--units in",) if in_inches() else ()), f"--angle {_typed(joint.angle)}"]
+    for name, typed in (("offset", _typed_length), ("turn", _typed), ("main_turn", _typed),
+                        ("main_at", _typed_length)):
+        value = typed(getattr(joint, name))
         if value != "0":
             words.append(f"--{name.replace('_', '-')} {value}")
     if cut != "bevelled":
@@ -199,6 +201,11 @@ def _gaps_typed(readings: Sequence[Reading]) -> str:
 
 def _typed(value: float) -> str:
     return plain(round(value, TYPED_PLACES))
+
+
+def _typed_length(mm: float) -> str:
+    """A length in the order's unit, of an inch a decimal more: it is as fine."""
+    return plain(in_first_unit(mm)) if in_inches() else _typed(mm)
 
 
 def _readings(
@@ -225,6 +232,7 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
     name = shortened_name(log.title, WIDE_MM, HEAD_MM)
     inside.put([Text((0.0, 0.0), name, HEAD_MM, bold=True)], HEAD_MM)
     inside.lines(wrapped(log.about, WIDE_MM, NOTE_HEIGHT, ABOUT_LINES))
+    inside.line(f"Gaps in {'inches' if in_inches() else 'mm'}.", name="unit")
     rows, widths = _form(log)
     inside.put([form_marks(rows, widths)], FRAME_MM)
     inside.skip(len(rows) * ROW_MM + PAD_MM)
@@ -245,7 +253,7 @@ def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
 
 
 def _reading_row(one: Reading) -> tuple[str, ...]:
-    expected = "open" if np.isnan(one.expected) else f"{one.expected:.2f}"
+    expected = "open" if np.isnan(one.expected) else short_cell(one.expected)
     rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
     clock = f"{clock_words(one.clock)} {one.side}".rstrip()
     return clock, expected, *rounds

@@ -1,173 +1,175 @@
-"""The frame as it will stand, from the right and from above, and each joint from near by."""
+r"""The frame as it will stand: from the right, from above and from the front.
+
+::
+
+    from the right    from the front        or, where that is larger, one below the other
+    .------------.    .------.
+    |            |    |      |
+    '------------'    '------'
+    from above
+    .------------.
+    '------------'
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from coper.drawing.bounds import bounds
-from coper.drawing.changes import moved, scaled
-from coper.drawing.letters import shortened, wrapped
-from coper.drawing.marks import (
-    FINE,
-    GAP_MM,
-    HIDDEN,
-    LINE,
-    NOTE_HEIGHT,
-    Group,
-    Mark,
-    Path,
-    Pen,
-    Text,
-)
-from coper.errors import CoperError
-from coper.frame.end import TubeEnd
-from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, Stroke, View, outline, view_towards
+from coper.arrays import Floats
+from coper.drawing.changes import moved
+from coper.drawing.letters import shortened
+from coper.drawing.marks import GAP_MM, NOTE_HEIGHT, Group, Mark, Text
+from coper.frame.outline import FROM_ABOVE, FROM_FRONT, FROM_RIGHT, Stroke, View, outline
 from coper.frame.piece import Piece
-from coper.frame.tube import Tube
-from coper.pages.boxes import box_path
 from coper.pages.ink import ink_of
 from coper.pages.labels import PointLabels
-from coper.pages.text import LINE_MM, set_lines
-from coper.shapes.checks import plain
+from coper.sheets.strokes import drawn, stroke_size
+from coper.units import plain
 
 WIDE_MM = 180.0
 HIGH_MM = 165.0
-"""Both views together fit a page with a heading above them."""
-APART_MM = 12.0
-"""Between the two views."""
+"""The views together fit a page with a heading above them."""
+
+NAMED_OVER_MM = 5.0
+"""Names may stand this much above and below a view."""
+
+APART_MM = 2 * NAMED_OVER_MM + NOTE_HEIGHT + 2 * GAP_MM
+"""Between two views: room for the names of both, and for the words above one."""
+
+BESIDE_MM = 40.0
+"""A view beside another has at least this width: its words need it."""
 
 SCALES = (1.0, 2.0, 2.5, 4.0, 5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0, 100.0)
 """How many times smaller a frame may be drawn: steps that a rule can follow."""
 
-JOINT_MM = 32.0
-"""Width and height of a joint's picture: five stand side by side on the narrowest page."""
-CAPTION_LINES = 3
-WITHIN_MM = 1.5
-"""Its drawing keeps so far from its border."""
-SHOWN_ROUND = 1.6
-"""How much of each tube a joint's picture shows, in widths of the larger of the two."""
-
-NAMED_OVER_MM = 5.0
-"""Names may stand this much above and below the drawing."""
 SHORT_NAME_MM = 25.0
 """What stands for a name that finds no room."""
 
-EYES = tuple(np.array((x, y, 0.55)) for x, y in ((0.5, -1.0), (-0.5, -1.0), (1.0, -0.5),
-                                                   (-1.0, -0.5), (0.5, 1.0), (-0.5, 1.0)))
-"""Directions towards an eye that looks at a joint from a corner and from above."""
-UPRIGHT = np.array((0.0, 0.0, 1.0))
+SEEN_SHARE = 0.5
+"""A tube is named in a view that shows this share of it, as it is seen at its largest."""
 
 
-def frame_marks(pieces: Sequence[Piece]) -> tuple[Mark, ...]:
-    """The frame from the right, its tubes by name, and from above below it."""
-    side = [stroke for piece in pieces for stroke in outline(piece, FROM_RIGHT)]
-    plan = [stroke for piece in pieces for stroke in outline(piece, FROM_ABOVE)]
-    scale = _scale(_size(side), _size(plan))
-    upper = _drawn(side, 1 / scale)
-    lower = _drawn(plan, 1 / scale)
-    below = bounds(upper).bottom - APART_MM - bounds(lower).top
+@dataclass(frozen=True, slots=True, eq=False)
+class FrameView:
+    """One of the views: its name in the file, from where it is, and the words above it."""
+
+    name: str
+    view: View
+    words: str
+
+
+VIEWS = (FrameView("from-right", FROM_RIGHT, "from the right: front →"),
+         FrameView("from-above", FROM_ABOVE, "from above: front →, its left ↑"),
+         FrameView("from-front", FROM_FRONT, "from the front: its left →"))
+RIGHT, ABOVE, FRONT = range(3)
+
+Outlines = list[list[Stroke]]
+"""The strokes of each piece in one view."""
+
+
+def frame_marks(pieces: Sequence[Piece], flat: bool = False) -> tuple[Mark, ...]:
+    """The three views, every tube named once.
+
+    A tube is named in the view from the right, of a frame that is built ``flat`` in that from
+    above, unless it is seen end-on there.
+    """
+    seen = [[outline(piece, one.view) for piece in pieces] for one in VIEWS]
+    boxes = [_corners(outlines) for outlines in seen]
+    sizes = np.array([high - low for low, high in boxes])
+    scale, stacked = _scale(sizes)
+    places = _places(sizes / scale, stacked)
+    room = _room_aside(sizes / scale, stacked)
+    named = _named_in(pieces, seen, (ABOVE, RIGHT, FRONT) if flat else (RIGHT, ABOVE, FRONT))
     thin = "; thin: stands already" if any(piece.tube.existing for piece in pieces) else ""
-    words = (*_names(pieces, side, scale),
-             *_way_words(lower, below, f"drawn 1:{plain(scale)}{thin}"))
-    return (Group(upper, "from-right"), Group(moved(lower, 0.0, below), "from-above"),
-            Group(words, "names"))
+    marks: list[Mark] = []
+    for index, one in enumerate(VIEWS):
+        low, high = (corner / scale for corner in boxes[index])
+        lines = drawn([stroke for strokes in seen[index] for stroke in strokes], 1 / scale)
+        words = one.words + (f"; drawn 1:{plain(scale)}{thin}" if index == ABOVE else "")
+        over = high[1] + NAMED_OVER_MM + GAP_MM
+        names = _names(named[index], one.view, seen[index], scale, room[index])
+        shift = places[index] - low
+        marks += (Group(moved(lines, *shift), one.name),
+                  Group(moved((*names, Text((float(low[0]), float(over)), words, NOTE_HEIGHT)),
+                              *shift), f"names-{one.name}"))
+    return tuple(marks)
 
 
-def joint_marks(
-    piece: Piece, end: TubeEnd, others: Mapping[tuple[str, str], Piece], words: str
-) -> tuple[Mark, ...]:
-    """One end on its mains, from the corner that shows it best, its name below it."""
-    view = _best_view(piece.tube, end.mains)
-    reach = SHOWN_ROUND * max(_across(tube) for tube in (piece.tube, *end.mains))
-    middle = (end.long_point.along + end.short_point.along) / 2
-    strokes = outline(piece, view, middle - reach, middle + reach)
-    foot = piece.tube.start if end.which == "start" else piece.tube.end
-    for main in end.mains:
-        other = others.get((main.name, main.side))
-        if other is not None:  # the plane of a face is no tube
-            at = float(other.tube.station(foot))
-            strokes += outline(other, view, at - reach, at + reach)
-    drawn = _drawn(strokes, (JOINT_MM - 2 * WITHIN_MM) / max(_size(strokes)))
-    box = bounds(drawn)
-    put = moved(drawn, -(box.left + box.right) / 2, -(box.bottom + box.top) / 2)
-    square = box_path(-JOINT_MM / 2, -JOINT_MM / 2, JOINT_MM, JOINT_MM, FINE)
-    return (Group(put, "joint"), square, *_caption(words))
+def _corners(outlines: Outlines) -> tuple[Floats, Floats]:
+    """The lower left and the upper right corner (2,) of a view, mm of the frame."""
+    points = np.concatenate([stroke.points for strokes in outlines for stroke in strokes])
+    return points.min(axis=0), points.max(axis=0)
 
 
-def _caption(words: str) -> Iterator[Mark]:
-    """Under the square, of the same height whatever the words, so that a row of them is even."""
-    top = LINE_MM - JOINT_MM / 2 - GAP_MM - NOTE_HEIGHT
-    return set_lines(wrapped(words, JOINT_MM, NOTE_HEIGHT, CAPTION_LINES), 0.0, top, "middle")
+def _scale(sizes: Floats) -> tuple[float, bool]:
+    """How many times smaller views of ``sizes`` (3, 2) in mm are drawn; whether all are stacked.
+
+    The first of ``SCALES`` at which they fit, beyond them the next whole hundred, whichever way
+    they stand larger.
+    """
+    (wide, high), (_, deep), (across, _) = sizes.tolist()
+    beside = max((wide + across) / (WIDE_MM - APART_MM), wide / (WIDE_MM - APART_MM - BESIDE_MM),
+                 (high + deep) / (HIGH_MM - APART_MM))
+    below = max(max(wide, across) / WIDE_MM, (2 * high + deep) / (HIGH_MM - 2 * APART_MM))
+    one, other = _step(beside), _step(below)
+    return min(one, other), other < one
 
 
-def _best_view(tube: Tube, mains: Sequence[Tube]) -> View:
-    """Of the eyes that look from a corner, the one that sees the two axes widest apart."""
-    views = [view_towards(eye, UPRIGHT) for eye in EYES]
-    return max(views, key=lambda view: _apart(view, tube, mains[0]))
-
-
-def _apart(view: View, tube: Tube, main: Tube) -> float:
-    one, other = (view.seen(part.ways[0]) if part.course else
-                  view.seen((part.end - part.start) / part.chord) for part in (tube, main))
-    return abs(float(one[0] * other[1] - one[1] * other[0]))
-
-
-def _across(tube: Tube) -> float:
-    """About how wide a tube is, mm; of a plate nothing is known."""
-    try:
-        girth = tube.seen_from("start")[0].girth()
-    except CoperError:
-        return 0.0
-    return float(girth / np.pi)
-
-
-def _drawn(strokes: Sequence[Stroke], factor: float) -> tuple[Mark, ...]:
-    paths = tuple(Path(stroke.points, _pen(stroke)) for stroke in strokes)
-    return scaled(paths, factor, factor)
-
-
-def _pen(stroke: Stroke) -> Pen:
-    """What stands already is drawn thin."""
-    if stroke.existing:
-        return Pen(FINE.width, HIDDEN.dash) if stroke.hidden else FINE
-    return HIDDEN if stroke.hidden else LINE
-
-
-def _size(strokes: Sequence[Stroke]) -> tuple[float, float]:
-    points = np.concatenate([stroke.points for stroke in strokes])
-    wide, high = points.max(axis=0) - points.min(axis=0)
-    return float(wide), float(high)
-
-
-def _scale(side: tuple[float, float], plan: tuple[float, float]) -> float:
-    """The first of ``SCALES`` at which both views fit; beyond them, the next whole hundred."""
-    wide = max(side[0], plan[0])
-    high = side[1] + plan[1]
-    needed = max(wide / WIDE_MM, high / (HIGH_MM - APART_MM))
+def _step(needed: float) -> float:
     return next((scale for scale in SCALES if scale >= needed),
                 100.0 * float(np.ceil(needed / 100.0)))
 
 
-def _names(pieces: Sequence[Piece], strokes: Sequence[Stroke], scale: float) -> Iterator[Mark]:
-    """Each tube's name once, twins that lie behind each other too."""
-    lines = [stroke.points / scale for stroke in strokes]
+def _places(sizes: Floats, stacked: bool) -> Floats:
+    """The lower left corner (3, 2) of each view of ``sizes`` (3, 2), mm on paper."""
+    places = np.zeros((3, 2))
+    places[ABOVE, 1] = -APART_MM - sizes[ABOVE, 1]
+    if stacked:
+        places[FRONT, 1] = places[ABOVE, 1] - APART_MM - sizes[FRONT, 1]
+    else:
+        places[FRONT, 0] = sizes[RIGHT, 0] + APART_MM
+    return places
+
+
+def _room_aside(sizes: Floats, stacked: bool) -> Floats:
+    """How far names may reach to the left and to the right of each view (3, 2), mm on paper."""
+    free = WIDE_MM - sizes[:, 0]
+    room = np.stack((np.zeros(3), free), axis=-1)
+    if not stacked:
+        between = APART_MM / 2 - GAP_MM
+        room[RIGHT] = 0.0, between
+        room[FRONT] = between, free[FRONT] - sizes[RIGHT, 0] - APART_MM
+    return room
+
+
+def _named_in(
+    pieces: Sequence[Piece], seen: Sequence[Outlines], order: Sequence[int]
+) -> list[dict[str, Piece]]:
+    """The pieces that are named in each view, by name, twins once."""
+    named: list[dict[str, Piece]] = [{} for _ in VIEWS]
+    for index, piece in reversed(list(enumerate(pieces))):
+        sizes = [np.hypot(*stroke_size(outlines[index])) for outlines in seen]
+        view = next(one for one in order if sizes[one] >= SEEN_SHARE * max(sizes))
+        for others in named:
+            others.pop(piece.tube.name, None)
+        named[view][piece.tube.name] = piece
+    return named
+
+
+def _names(
+    named: dict[str, Piece], view: View, outlines: Outlines, scale: float, room: Floats
+) -> Iterator[Mark]:
+    """The names of some tubes in a view, clear of each other and of its lines."""
+    if not named:
+        return
+    lines = [stroke.points / scale for strokes in outlines for stroke in strokes]
     points = np.concatenate(lines)
-    low, high = points.min(axis=0), points.max(axis=0)
-    room = np.array((WIDE_MM - (high - low)[0], 2 * NAMED_OVER_MM)) / 2
-    labels = PointLabels(low - room, high + room, ink_of(lines, low - room, high + room))
-    tubes = {piece.tube.name: piece.tube for piece in reversed(pieces)}
-    for name, tube in tubes.items():
-        middle = FROM_RIGHT.seen(tube.middle) / scale
+    low = points.min(axis=0) - np.array((room[0], NAMED_OVER_MM))
+    high = points.max(axis=0) + np.array((room[1], NAMED_OVER_MM))
+    labels = PointLabels(low, high, ink_of(lines, low, high))
+    for name, piece in named.items():
+        middle = view.seen(piece.tube.middle) / scale
         yield from labels.place(middle, (name, shortened(name, SHORT_NAME_MM, NOTE_HEIGHT)))
-
-
-def _way_words(plan: tuple[Mark, ...], below: float, scale_words: str) -> Iterator[Text]:
-    """What is where in the view from above, and the scale."""
-    box = bounds(plan)
-    middle = below + (box.bottom + box.top) / 2 - NOTE_HEIGHT / 2
-    yield Text((box.right + 2.0, middle), "front →", NOTE_HEIGHT)
-    words = f"from above, its left side up; {scale_words}"
-    yield Text((box.left, below + box.top + GAP_MM), words, NOTE_HEIGHT)
-

@@ -43,7 +43,7 @@ from coper.pages.chart import BESIDE_MM, Chart
 from coper.pages.compose import picture_page
 from coper.pages.text import PARAGRAPH_MM, TextColumn
 from coper.telling.words.joint import slide_words
-from coper.units import format_mm
+from coper.units import format_short
 
 WIDE_MM, HIGH_MM = 180.0, 60.0
 """The chart."""
@@ -87,7 +87,7 @@ def _scales(joint: Mountable, chart: Chart) -> Iterator[Mark]:
     yield chart.frame("frame")
     for clock in (*SIDES, 360.0):
         yield from chart.step_across(clock, clock_name(joint, joint.counted(clock % 360)))
-    yield from chart.scale_up("mm")
+    yield from chart.lengths_up()
 
 
 def _curves(joint: Mountable, fit: Fit, chart: Chart) -> Iterator[Mark]:
@@ -107,7 +107,7 @@ def _limit(limit: Limit | None, chart: Chart) -> tuple[Mark, ...]:
         return ()
     at = (WIDE_MM + BESIDE_MM, float(chart.y(limit.mm)) - NOTE_HEIGHT / 2)
     return (chart.level(limit.mm, FOLD, "limit"),
-            Text(at, f"limit {format_mm(limit.mm)}", NOTE_HEIGHT))
+            Text(at, f"limit {format_short(limit.mm)}", NOTE_HEIGHT))
 
 
 def _end(joint: Mountable, fit: Fit, most: float) -> tuple[Mark, ...]:
@@ -144,7 +144,7 @@ def _contact(fit: Fit, across: float) -> Mark:
 def _words(joint: Mountable, fit: Fit, limit: Limit | None, enlarged: float) -> tuple[Mark, ...]:
     """What the picture says, beside the end."""
     lines = [
-        f"largest gap {format_mm(fit.largest)} at clock {clock_name(joint, fit.largest_clock)}",
+        f"largest gap {format_short(fit.largest)} at clock {clock_name(joint, fit.largest_clock)}",
         f"touches first at clock {clock_name(joint, fit.contact_clock)} (black)",
         f"sits {slide_words(fit.slide)}",
         "heavy: gap outside; dashed: clearance at the root",

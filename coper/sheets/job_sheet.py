@@ -13,10 +13,13 @@ from coper.frame.alike import Alike
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
+from coper.pages.furniture import check_bars
 from coper.pages.room import GAP_MM
 from coper.pages.text import caution_column, column
 from coper.sheets.batches import batch_sheets
-from coper.sheets.frame_picture import JOINT_MM, WIDE_MM, frame_marks, joint_marks
+from coper.sheets.frame_picture import WIDE_MM, frame_marks
+from coper.sheets.joint_picture import JOINT_MM, joint_marks
+from coper.telling.words.standing import stands_lines
 
 RULED_MM = 40.0
 """A line to write on."""
@@ -28,7 +31,7 @@ LISTED_MM = 0.0
 """A list of short lines stands close together."""
 
 ORDER = (
-    "Print every page at 100 % and measure both 100 mm bars on it. If one is off, the templates "
+    "Print every page at 100 % and measure {bars} on it. If one is off, the templates "
     "and the layout are off too.",
     "Cut the blanks to the cut list, and write each one's name on it.",
     "Mark out the layout on the table, and check its diagonals with a tape.",
@@ -40,12 +43,15 @@ ORDER = (
     "sides.",
     "Measure the tracking before and after every run of beads, and write it in its log.",
 )
-"""The work in order; common practice, no source."""
+"""The work in order; common practice, no source. ``bars`` are those of the order's unit."""
 
+
+UP_ON_TABLE = ", which faces up on the table,"
+"""What the left side of a frame does that lies on its right."""
 
 WORDS = (
     "Clock: position round a tube, in degrees, clockwise looking along it from start to end. Each "
-    "tube's page says where its 0 is: the left side, which faces up on the table, or the top of a "
+    f"tube's page says where its 0 is: the left side{UP_ON_TABLE} or the top of a "
     "tube across the frame, unless the job turns the tube.",
     "Start and end: the tube's two points in the job. Lengths are measured from the start point.",
     "Main: the tube that an end seats on. Main +: the side towards the main's end point; the angle "
@@ -61,6 +67,7 @@ WORDS = (
 def job_sheet_blocks(
     title: str, pieces: Sequence[Piece], measures: Sequence[str],
     contents: Sequence[str], cautions: tuple[str, ...], alike: Sequence[Alike],
+    flat: bool = False,
 ) -> Iterator[Block]:
     """The job sheet.
 
@@ -78,15 +85,20 @@ def job_sheet_blocks(
         What was probably forgotten in the job, then those of all work.
     alike
         The pieces that are cut, those that are the same together: one picture shows them all.
+    flat
+        Whether the frame is built flat: tubes are then named in the view from above.
     """
     yield Block("job-sheet", _heading(title), keep_upright=True)
-    yield Block("job-sheet frame", frame_marks(pieces), keep_upright=True)
+    yield Block("job-sheet frame", frame_marks(pieces, flat), keep_upright=True)
+    if lies := stands_lines(pieces):
+        yield Block("job-sheet lies", column("Which way they lie", lies, LISTED_MM))
     yield Block("job-sheet contents", column("In this packet", contents, LISTED_MM))
     if measures:
         yield Block("job-sheet measures", column("What it measures", measures, LISTED_MM))
     yield Block("job-sheet cautions", caution_column(cautions))
-    yield Block("job-sheet order", column("Order of work", _numbered(ORDER)))
-    yield Block("job-sheet words", column("Words on these pages", WORDS))
+    yield Block("job-sheet order", column("Order of work", _numbered(_order())))
+    words = [line.replace(UP_ON_TABLE, "") for line in WORDS] if flat else WORDS
+    yield Block("job-sheet words", column("Words on these pages", words))
     yield from parts("job-sheet joints", _joint_rows(pieces, alike))
 
 
@@ -101,6 +113,11 @@ def _heading(title: str) -> tuple[Mark, ...]:
         end = x + WIDE_MM / 3 - 2.0
         marks.append(Path(np.array(((end - RULED_MM, y), (end, y))), THIN))
     return tuple(marks)
+
+
+def _order() -> tuple[str, ...]:
+    first, *others = ORDER
+    return first.format(bars=check_bars()), *others
 
 
 def _numbered(lines: Sequence[str]) -> tuple[str, ...]:

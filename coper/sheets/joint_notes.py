@@ -11,10 +11,11 @@ from coper.joint.joint import Joint
 from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.joint.template import Cut, Template
+from coper.pages.furniture import check_bars
 from coper.pages.text import caution_column, column
-from coper.shapes.checks import plain
+from coper.shapes.words import tube_words
 from coper.telling.words.joint import from_axis, named, stretch_words
-from coper.units import format_length
+from coper.units import format_length, format_short, format_size, plain
 
 BEVEL_STEP_DEG = 45.0
 
@@ -27,14 +28,15 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
         f"Main {named(joint.main)}",
         f"Angle {plain(joint.angle)}° from the main's + end, offset {format_length(joint.offset)}",
         f"{template.cut.capitalize()} cut: {CUT_WORDS[template.cut]}",
-        f"Once round: {template.width:.2f} mm, plus a glue tab of {glue:.0f} mm; "
-        f"paper {template.paper:g} mm thick",
+        f"Once round: {format_short(template.width)}, plus a glue tab of "
+        f"{format_short(glue, 0)}; "
+        f"paper {format_size(template.paper)} thick",
         f"Long point at clock {clock_name(joint, long.clock)}, "
         f"{format_length(abs(long.along))} {from_axis(joint, long.along)}",
         f"Short point at clock {clock_name(joint, short.clock)}, "
         f"{format_length(abs(short.along))} {from_axis(joint, short.along)}",
         *stretch_words(template),
-        "Measure both 100 mm bars first. Cut the strip out along its edge and along the heavy "
+        f"Measure {check_bars()} first. Cut the strip out along its edge and along the heavy "
         "line. Wrap it round the branch, print outside, the arrow towards the tube's body. Glue "
         "the tab under the seam and mark along the heavy line. The hatched side is waste.",
     )
@@ -51,8 +53,9 @@ CUT_WORDS = {
 def footprint_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
     """How the footprint is used."""
     lines = (
-        f"Where {joint.branch.words()} lands on {joint.main.words()}",
-        f"Edge {cope.edge_length:.1f} mm long; the numbers round it are the branch's clock",
+        f"Where {tube_words(joint.branch)} lands on {tube_words(joint.main)}",
+        f"Edge {format_short(cope.edge_length, 1)} long; the numbers round it are the branch's "
+        "clock",
         "Lay the long chain line along the side of the main that faces the branch, the arrow "
         "towards the main's + end. The short one is the foot of the branch's axis.",
     )

@@ -17,6 +17,7 @@ from coper.sheets.strip import Strip, joint_strip
 from coper.sheets.strip_marks import strip_marks
 from coper.sheets.template_pages import check_pages
 from coper.telling.words.joint import title
+from coper.units import format_far, format_size
 
 MOST_GLUE_MM = 50.0
 LONGEST_STRIP_MM = 5000.0
@@ -60,13 +61,14 @@ def joint_pages(
 def check_glue(glue: float) -> None:
     """Refuse a tab, mm, that no template has."""
     if not 0 <= glue <= MOST_GLUE_MM:
-        raise JointError(f"{glue:g} mm to glue", f"give 0 to {MOST_GLUE_MM:g} mm", "overlap")
+        raise JointError(f"{format_size(glue)} to glue", f"give 0 to {format_size(MOST_GLUE_MM)}",
+                         "overlap")
 
 
 def check_long(strip: Strip) -> None:
     """Refuse a template that nobody can wrap."""
     if strip.high - strip.low > LONGEST_STRIP_MM:
-        raise JointError(f"the template is {(strip.high - strip.low) / 1000:.1f} m long",
+        raise JointError(f"the template is {format_far(strip.high - strip.low)} long",
                          "check the angle and the diameters", "paper")
 
 

@@ -18,7 +18,8 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.bench.layout.axis_marks import AxisMarks
-from coper.bench.layout.layout import Circle, Layout
+from coper.bench.layout.circles import Circle
+from coper.bench.layout.layout import Layout
 from coper.bench.layout.lying import centreline, seen_outline
 from coper.drawing.bounds import Bounds, bounds
 from coper.drawing.changes import clipped, moved
@@ -38,11 +39,12 @@ from coper.drawing.marks import (
 )
 from coper.pages.ink import Ink, ink_of
 from coper.pages.labels import PointLabels
-from coper.pages.paper import content_size
+from coper.pages.paper import content_size, is_roll
 from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.text import set_lines
-from coper.shapes.checks import plain
 from coper.sheets.layout_sides import Drawing, across_table, all_shown, beside
+from coper.telling.words.layout import lies_lines
+from coper.units import format_number, in_inches
 
 SCALES = (1, 2, 4, 5, 8, 10, 15, 20, 25, 50, 100, 200, 500)
 """Mm on the table to a mm on paper: steps that a rule can follow."""
@@ -76,7 +78,7 @@ def fitted_layout(
     layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0)
 ) -> tuple[Mark, ...]:
     """The drawing at the largest round scale at which it stands on one page of ``paper``."""
-    size = content_size(paper, printer) or content_size(ROLL_PAPER, printer) or (0.0, 0.0)
+    size = _page_size(paper, printer)
     table = layout.table
     scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
     for scale in scales:
@@ -85,6 +87,14 @@ def fitted_layout(
             if _fits(box.width, box.height, size):
                 return layout_marks(layout, scale, key)
     return layout_marks(layout, SCALES[-1], key=False)
+
+
+def _page_size(paper: str, printer: tuple[float, float]) -> tuple[float, float]:
+    """What one page has for a drawing to scale, mm."""
+    size, usual = content_size(paper, printer), content_size(ROLL_PAPER, printer) or (0.0, 0.0)
+    if not is_roll(paper):
+        return size or usual
+    return usual if size is None else (min(size[0], usual[0]), usual[1])
 
 
 def _fits(width: float, height: float, size: tuple[float, float]) -> bool:
@@ -129,7 +139,7 @@ def _border(drawing: Drawing) -> Iterator[Path]:
 def _wheels(drawing: Drawing) -> Iterator[Path]:
     turn = np.linspace(0.0, 2 * np.pi, CIRCLE_STEPS + 1)
     ring = np.stack((np.cos(turn), np.sin(turn)), axis=-1)
-    for wheel in drawing.layout.wheels:
+    for wheel in drawing.layout.rims:
         circle = Path(drawing.on_paper(np.array(wheel.at) + wheel.radius * ring), THIN,
                       name=f"wheel-{wheel.name}")
         yield from _on_table(drawing, circle)
@@ -144,10 +154,10 @@ def _on_table(drawing: Drawing, path: Path) -> Iterator[Path]:
 
 
 def _tubes(drawing: Drawing) -> Iterator[Path]:
-    """Outlines, and the centrelines of bent tubes; of twins only the upper one."""
+    """Outlines, and the centrelines of bent tubes; of twins above each other the upper one."""
     layout = drawing.layout
     for piece in layout.subject.pieces:
-        if piece.tube.side == "right":
+        if piece.tube.side == "right" and not layout.table.flat:
             continue
         for stroke in seen_outline(piece, layout.table):
             yield Path(drawing.on_paper(stroke), FINE)
@@ -183,11 +193,11 @@ def _labels(drawing: Drawing, ink: Ink) -> Iterator[Mark]:
         yield from labels.place(at, _choices(drawing, spot.label, str(spot.number)))
     for name, key, at in _line_middles(drawing):
         yield from labels.place(at, _choices(drawing, name, key))
-    for wheel in drawing.layout.wheels:
+    for wheel in drawing.layout.rims:
         hung = _wheel_place(drawing, wheel)
         if hung is not None:
             short = f"{wheel.name} wheel"
-            yield from labels.place(hung, (f"{short}, radius {plain(wheel.radius)}", short))
+            yield from labels.place(hung, (f"{short}, radius {format_number(wheel.radius)}", short))
 
 
 def _choices(drawing: Drawing, name: str, key: str) -> tuple[str, ...]:
@@ -222,8 +232,9 @@ def _lies_on(chord: Floats, line: Floats) -> bool:
 
 
 def _axis_name(layout: Layout, axis: AxisMarks) -> str:
-    """Its key and what lies on it, twins once."""
-    twins = {piece.label: piece.tube.name for piece in layout.subject.pieces}
+    """Its key and what lies on it, twins above each other once."""
+    twins = {piece.label: piece.tube.name for piece in layout.subject.pieces
+             if not layout.table.flat}
     names = (twins.get(name, name) for name in axis.names)
     return f"{axis.key} {', '.join(dict.fromkeys(names))}"
 
@@ -240,9 +251,8 @@ def _wheel_place(drawing: Drawing, wheel: Circle) -> Floats | None:
 
 def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The words below the drawing: its scale, and how the frame lies."""
-    words = (f"The frame lies on its right side, front to the left, its middle plane "
-             f"{plain(round(drawing.layout.table.plane, 2))} mm above the table. Distances are mm "
-             "on the table; A1 and so on are axes.")
+    words = (f"{' '.join(lies_lines(drawing.layout))} Distances are "
+             f"{'inches' if in_inches() else 'mm'} on the table; A1 and so on are axes.")
     if not all_shown(drawing):
         words += " The tables have what found no room beside a line."
     left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT

@@ -14,6 +14,9 @@ from coper.drawing.bounds import Bounds, bounds
 from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Text
 from coper.pages.spread import side_text, spread
 from coper.pages.text import LINE_MM
+from coper.telling.cells import bare
+from coper.telling.words.layout import INCH_STEP
+from coper.units import format_inches, format_mm, in_inches
 
 JOG_MM = (1.5, 4.5, 5.5)
 """Beside a line: where a leader turns aside, where it has come to its words, where those begin."""
@@ -110,14 +113,20 @@ def _ordinates(drawing: Drawing, line: Line) -> Iterator[_Beside]:
         spots = spots[len(same):]
         numbers = ", ".join(str(number) for number in sorted(spot.number for spot in same))
         furthest = max(spot.at[1 - axis] for spot in same) / drawing.scale
-        yield _Beside(same[0].at[axis], f"{numbers}:  {same[0].at[axis]:.1f}", furthest)
+        yield _Beside(same[0].at[axis], f"{numbers}:  {_tape(same[0].at[axis])}", furthest)
+
+
+def _tape(mm: float) -> str:
+    """A distance on the table as the tape is read."""
+    words = format_inches(mm, INCH_STEP) if in_inches() else format_mm(mm, 1)
+    return bare(words)
 
 
 def _axis_places(drawing: Drawing, line: Line) -> Iterator[_Beside]:
     for axis in drawing.layout.axes:
         for mark in axis.marks:
             if mark.line == line:
-                yield _Beside(mark.distance, f"{axis.key}:  {mark.distance:.1f}")
+                yield _Beside(mark.distance, f"{axis.key}:  {_tape(mark.distance)}")
 
 
 def _side_words(drawing: Drawing, line: Line, shown: list[_Beside]) -> Iterator[Mark]:

@@ -31,6 +31,7 @@ from coper.pages.paper import page_letter
 from coper.shapes.plate import Plate
 from coper.sheets.batches import BatchSheet, batch_sheets
 from coper.sheets.bends import bends_blocks
+from coper.sheets.cap import cap_blocks
 from coper.sheets.clearance import clearance_blocks
 from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.fit_log import log_blocks
@@ -44,10 +45,9 @@ from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
+from coper.telling.words.standing import unlike_words
 from coper.telling.words.typed import typed_file
-
-USUAL_PAPER = "a4"
-"""Where the shop names none."""
+from coper.units import lengths_in, order_unit
 
 NO_LETTER = "–"
 """Stands for a page's letter until the pages are counted."""
@@ -86,6 +86,8 @@ class Packet(Collection[Page]):
     title, paper : str
     sections : tuple of Section
         In the order of work, the job sheet first.
+    unit : str
+        That of the order, in which each section is written.
     progress
         Hears of each section that is drawn.
     """
@@ -93,6 +95,7 @@ class Packet(Collection[Page]):
     title: str
     paper: str
     sections: tuple[Section, ...]
+    unit: str
     progress: Progress
 
     def __len__(self) -> int:
@@ -105,32 +108,36 @@ class Packet(Collection[Page]):
         before = 0
         for section in self.sections:
             self.progress(f"page {page_letter(before)}, {before + 1} of {len(self)}")
-            yield from compose(section.make(), self.paper, title=self.title, before=before,
-                               after=len(self) - before - section.pages)
+            with lengths_in(self.unit):
+                pages = compose(section.make(), self.paper, title=self.title, before=before,
+                                after=len(self) - before - section.pages)
+            yield from pages
             before += section.pages
 
 
 def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     """The pages of the packet, the job sheet first; ``progress`` hears of each step."""
     job, pieces = shaped.job, shaped.pieces
-    paper = job.shop.paper or USUAL_PAPER
+    paper = job.shop.paper_for()
     found = tuple(_sections(shaped, paper, progress))
     sections = [section for section in found if section.pages]
     lacking = [f"No page: {section.title}: {section.lacks}" for section in found if section.lacks]
     ordered, measures = work_order(pieces), _measures(job, pieces)
-    cautions = (*map(clash_words, shaped.clashes), *all_shortages(shaped.cut_list), *SAFETY)
+    cautions = (*map(clash_words, shaped.clashes), *unlike_words(job.tubes, pieces),
+                *all_shortages(shaped.cut_list), *SAFETY)
 
     def sheet(letters: Iterable[str]) -> Section:
         contents = ["Page A: Job sheet", *(f"Page {letter}: {section.title}"
                       for section, letter in zip(sections, letters, strict=True)), *lacking]
         return _section("Job sheet", paper, tuple(job_sheet_blocks(
-            job.title, ordered, measures, contents, cautions, shaped.cut_list.alike)))
+            job.title, ordered, measures, contents, cautions, shaped.cut_list.alike,
+            job.table.lies == "flat")))
 
     first = sheet([NO_LETTER] * len(sections))
     for _ in range(DRAFTS):
         firsts = accumulate((one.pages for one in sections[:-1]), initial=first.pages)
         first = sheet(map(page_letter, firsts) if sections else ())
-    return Packet(job.title, paper, (first, *sections), progress)
+    return Packet(job.title, paper, (first, *sections), order_unit(), progress)
 
 
 def _section(title: str, paper: str, blocks: Sequence[Block]) -> Section:
@@ -155,6 +162,7 @@ def _sections(shaped: ShapedJob, paper: str, progress: Progress) -> Iterator[Sec
         bend_lists(pieces, job.shop.stretch), job.shop.stretch))
     progress("layout")
     yield _made("On the table", paper, lambda: layout_blocks(job_layout(job, pieces), paper))
+    yield _section("Caps", paper, cap_blocks(shaped.cut_list.alike))
     for piece in pieces:
         if isinstance(piece.tube.shape, Plate) and not piece.tube.existing:
             yield _section(f"Plate {piece.label}", paper, plate_blocks(piece, pieces))

@@ -23,11 +23,11 @@ from coper.frame.piece import Piece
 from coper.pages.boxes import box_path
 from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
-from coper.shapes.checks import plain
+from coper.pages.text import column
 from coper.shapes.plate import Plate
-from coper.telling.cells import mm_cell
-from coper.telling.grid import Grid
-from coper.units import format_mm
+from coper.telling.cells import length_cells, length_heads
+from coper.telling.grid import Cells, Grid
+from coper.units import format_length, format_number, format_size
 
 HOW = ("The outline is true to size, seen from the side of the face that the tubes seat on. Lay it "
        "on the plate, or scribe it from these numbers: along from the start, then to the side of "
@@ -88,19 +88,24 @@ def plate_blocks(plate: Piece, pieces: Sequence[Piece]) -> list[Block]:
     if shape.width is None:
         return []
     blocks = [Block(f"{plate.label} outline", tuple(_outline(plate, shape.width, landings)))]
-    rows = tuple((f"{number} {one.words}", mm_cell(float(one.foot[0])),
+    rows = tuple((f"{number} {one.words}", *length_cells(float(one.foot[0])),
                   *_aside(float(one.foot[1]))) for number, one in enumerate(landings, 1))
-    size = f"{plain(shape.thickness)} by {plain(shape.width)}, {format_mm(plate.blank)} long"
+    size = (f"{format_number(shape.thickness)} by {format_size(shape.width)}, "
+            f"{format_length(plate.blank)} long")
+    if not landings:
+        return [*blocks, Block(f"{plate.label} notes", column(
+            f"{plate.label}: plate {size}", ("Nothing seats on it.",)))]
     grid = Grid(f"{plate.label}: plate {size}",
-                ("on it", "from the start mm", "to the side mm", "side"), rows, HOW)
+                ("on it", *length_heads("from the start"), *length_heads("to the side"), "side"),
+                rows, HOW)
     return [*blocks, *parts(f"{plate.label} landings", grid_blocks(grid))]
 
 
-def _aside(across: float) -> tuple[str, str]:
+def _aside(across: float) -> Cells:
     """How far and to which side of the line from start to end."""
     if abs(across) < MIDDLE_MM:
-        return mm_cell(0.0), "on the line"
-    return mm_cell(abs(across)), "left" if across > 0 else "right"
+        return *length_cells(0.0), "on the line"
+    return *length_cells(abs(across)), "left" if across > 0 else "right"
 
 
 def _outline(plate: Piece, width: float, landings: Sequence[Landing]) -> Iterator[Mark]:

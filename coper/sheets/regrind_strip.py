@@ -22,12 +22,12 @@ from coper.joint.edge import STEPS, drawn_clocks, even_clocks, merged
 from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.sides import clock_name, side_names
+from coper.pages.furniture import check_bars
 from coper.pages.text import column
-from coper.shapes.checks import plain
 from coper.sheets.counting import counting_of
 from coper.sheets.strip import Strip, edge_strip
 from coper.sheets.strip_marks import bare_strip_marks
-from coper.units import format_gap, format_mm
+from coper.units import format_gap, format_short, plain
 
 HATCH_MM = 1.2
 """Distance of the strokes: a strip of metal of half a mm still shows some."""
@@ -82,9 +82,9 @@ def regrind_notes(joint: Mountable, found: Regrind, title: str) -> tuple[Mark, .
         title,
         f"Most to take off: {format_gap(found.largest)} at clock "
         f"{clock_name(joint, found.largest_clock)}",
-        f"The branch then seats {format_mm(found.seats_deeper)} deeper: its other end moves "
+        f"The branch then seats {format_short(found.seats_deeper)} deeper: its other end moves "
         "in by as much.",
-        "Measure both 100 mm bars first. Cut the strip out along its edge and along the thin "
+        f"Measure {check_bars()} first. Cut the strip out along its edge and along the thin "
         "curve, which is the edge the tube has now. Wrap it round the branch, print outside, the "
         "arrow towards the tube's body and the clocks where you took the readings, so that the "
         "curve lies along the tube's edge. Prick through the heavy line, grind the hatched metal "

@@ -13,11 +13,10 @@ from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
 from coper.joint.saw.setting import too_shallow
 from coper.joint.sides import clock_name, clock_words, side_names
-from coper.shapes.checks import plain
 from coper.telling.words.chop import chop_steps
 from coper.telling.words.joint import SHOWN_SLIDE_MM, named, slide_words
 from coper.telling.words.piece import flat_words
-from coper.units import format_angle, format_gap, format_mm
+from coper.units import format_angle, format_gap, format_short, plain
 
 LONG_POINT, BLANK_END = "long point", "blank's end"
 
@@ -148,7 +147,8 @@ def _from_end(piece: Piece, end: TubeEnd) -> str:
     low, high = piece.blank_ends
     along = end.long_point.along
     left = along - low if end.which == "start" else high - along
-    return "to the blank's end" if left < LEVEL_MM else f"{format_mm(left)} from the blank's end"
+    return "to the blank's end" if left < LEVEL_MM else (
+        f"{format_short(left)} from the blank's end")
 
 
 def _cut(setup: EndSetup, cut: SawCut) -> CardCut:
@@ -169,7 +169,7 @@ def _limit_words(limit: Limit | None, fit: Fit) -> tuple[str, ...]:
         return ()
     verdict = "good" if fit.within(limit.mm) else "TOO OPEN: dress it to the template"
     process = f" for {limit.process}" if limit.process else ""
-    return (f"Limit{process} {format_mm(limit.mm)}: {verdict}.",)
+    return (f"Limit{process} {format_short(limit.mm)}: {verdict}.",)
 
 
 def _gap_words(largest: float, clock: str, touches: str) -> str:

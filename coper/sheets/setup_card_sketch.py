@@ -40,7 +40,7 @@ from coper.joint.fit.face import pass_face
 from coper.joint.joint import Joint
 from coper.sheets.setup_card import LEVEL_MM, CardCut
 from coper.tolerances import EVEN_MM
-from coper.units import format_mm
+from coper.units import format_short
 
 SIDE_MM, END_MM = 56.0, 26.0
 """Widths of the two views."""
@@ -199,7 +199,7 @@ def _dimension(ends: Floats, length: float) -> list[Mark]:
     (left, high), (right, middle) = ends.tolist()
     lines = (((left, high), (left, y - TICK_MM)), ((right, middle), (right, y - TICK_MM)),
              ((left, y), (right, y)))
-    words = format_mm(length)
+    words = format_short(length)
     half = text_width(words, NOTE_HEIGHT) / 2
     at = min(max((left + right) / 2, half), SIDE_MM - half)
     return [*(Path(np.array(line), THIN, name=name)
@@ -235,7 +235,7 @@ def _offset_words(cut: CardCut) -> str:
     sideways = cut.passes[0].sideways
     if abs(sideways) < LEVEL_MM:
         return "no offset"
-    return f"{format_mm(abs(sideways))} {'right' if sideways > 0 else 'left'}"
+    return f"{format_short(abs(sideways))} {'right' if sideways > 0 else 'left'}"
 
 
 def _slot(words: str, x: float, y: float, anchor: Anchor) -> list[Mark]:

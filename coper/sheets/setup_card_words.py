@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coper.bench.setup import SawPass
-from coper.shapes.checks import plain
 from coper.sheets.setup_card import LEVEL_MM, Card, CardCut
 from coper.telling.cells import stretch_words
-from coper.units import format_inches, format_mm
+from coper.units import format_inches, format_short, plain
 
 TURNED_DEG = 0.05
 """A turn that rounds to 0.0 degrees is none."""
@@ -35,7 +34,7 @@ def rows(card: Card, cut: CardCut) -> Iterator[CardRow]:
 
 
 def _row(label: str, length: float) -> CardRow:
-    return label, format_mm(length), format_inches(length)
+    return label, format_short(length), format_inches(length)
 
 
 def _side(sideways: float) -> str:
@@ -90,15 +89,15 @@ def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[st
     if abs(one.sideways) < LEVEL_MM:
         yield f"{axis} level with the tube's: no offset."
     else:
-        yield f"{axis} {format_mm(abs(one.sideways))}{_side(one.sideways)}, looking at the end."
-    yield (f"Slide: axis {format_mm(abs(one.beyond_blank))} {_past(one.beyond_blank)} "
+        yield f"{axis} {format_short(abs(one.sideways))}{_side(one.sideways)}, looking at the end."
+    yield (f"Slide: axis {format_short(abs(one.beyond_blank))} {_past(one.beyond_blank)} "
            f"{card.datum}.")
     setting = one.setting
     pilot = "" if first else ", no pilot drill"
     if setting.depth_ok:
         yield f"Clamp tight, cut right through{pilot}."
         return
-    yield (f"Clamp tight, cut from both sides{pilot}: {format_mm(setting.depth)} is TOO SHALLOW by "
-           f"{format_mm(setting.depth_needed - setting.depth)}.")
+    yield (f"Clamp tight, cut from both sides{pilot}: {format_short(setting.depth)} is TOO SHALLOW "
+           f"by {format_short(setting.depth_needed - setting.depth)}.")
     offset = "" if abs(one.sideways) < LEVEL_MM else ", offset to the other side"
     yield f"Other side: turn the tube half round, lean the saw the other way{offset}, same slide."

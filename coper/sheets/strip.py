@@ -23,9 +23,9 @@ from coper.joint.cope import Cope
 from coper.joint.joint import Joint
 from coper.joint.sides import side_names
 from coper.joint.template import Template
-from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape
 from coper.telling.words.joint import origin_words, title
+from coper.units import plain
 
 BODY_MM = 42.0
 """Paper beyond the short point: room for the names of the lines, and for a hand to hold it."""

@@ -23,7 +23,6 @@ from coper.drawing.marks import (
     Path,
     Text,
 )
-from coper.shapes.checks import plain
 from coper.sheets.strip import ROW_MM, CutEdge, Strip, beside
 from coper.sheets.strip_lettering import (
     CLOCK_STEP_DEG,
@@ -42,6 +41,7 @@ from coper.sheets.strip_lettering import (
     width_at_ruler,
     zone_text,
 )
+from coper.units import format_short, plain
 
 RIBBON_MM = 5.0
 """Width of the hatched ribbon on the waste side of the cut line."""
@@ -185,7 +185,8 @@ def _deepest(edge: CutEdge) -> float:
 def _off_strip(strip: Strip, edge: CutEdge, name: str, level: float, line: int = 0) -> Text:
     """How far off the strip a level lies, in words on the ``line`` from the waste on."""
     off = strip.low - level if edge.body > 0 else level - strip.high
-    words = f"{name} {off:.1f} {'below' if edge.body > 0 else 'above'} the paper"
+    way = "below" if edge.body > 0 else "above"
+    words = f"{name} {format_short(off, 1).removesuffix(' mm')} {way} the paper"
     band = PLAIN_HEIGHT + 3 * GAP_MM + line * ROW_MM
     at = strip.low + band if edge.body > 0 else strip.high - band - NOTE_HEIGHT
     return level_text(strip, words, _deepest(edge), at, NOTE_HEIGHT)

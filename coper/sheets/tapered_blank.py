@@ -22,8 +22,9 @@ from coper.drawing.marks import CUT, GAP_MM, LINE, NOTE_HEIGHT, Hatch, Mark, Pat
 from coper.pages.compose import Block
 from coper.pages.text import LINE_MM, TextColumn
 from coper.shapes.tapered import Tapered
-from coper.telling.words.cut_list import TAPER_NOTE, cut_steps, own_tube_words
-from coper.units import format_length, format_mm
+from coper.shapes.words import tube_words
+from coper.telling.words.cut_list import cut_steps, donor_shortages, own_tube_words
+from coper.units import format_length, format_short
 
 WIDE_MM = 180.0
 """Width of the tube as it is bought: it fits the narrowest page upright."""
@@ -38,30 +39,30 @@ HATCH_MM = 2.0
 """Distance between the strokes over the waste."""
 
 
-def tapered_blocks(blanks: Sequence[TaperedBlank]) -> list[Block]:
-    """A block for each tube; twins that are cut alike share one."""
-    return [Block(f"cut list {blank.label}", _marks(blank, last=blank is blanks[-1]))
+def tapered_blocks(blanks: Sequence[TaperedBlank], notes: Sequence[str]) -> list[Block]:
+    """A block for each tube, ``notes`` under the last; twins that are cut alike share one."""
+    return [Block(f"cut list {blank.label}", _marks(blank, notes if blank is blanks[-1] else ()))
             for blank in blanks]
 
 
-def _marks(blank: TaperedBlank, last: bool) -> tuple[Mark, ...]:
+def _marks(blank: TaperedBlank, notes: Sequence[str]) -> tuple[Mark, ...]:
     lines = TextColumn(WIDE_MM)
     lines.head(f"{blank.label}: {format_length(blank.length)}")
-    lines.line(f"{blank.shape.words()}: {own_tube_words(blank)}.")
+    lines.line(f"{tube_words(blank.shape)}: {own_tube_words(blank)}.")
     lines.skip(LINE_MM + BEYOND_MM + GAP_MM)
     lines.put(_drawn(blank), THICK_MM)
     lines.skip(2 * LINE_MM + BEYOND_MM)
     for step in cut_steps(blank):
         lines.ticked(step, blank.count)
-    if last:
-        lines.line(TAPER_NOTE)
+    for note in (*donor_shortages(blank), *notes):
+        lines.line(note)
     return lines.marks
 
 
 def _drawn(blank: TaperedBlank) -> Iterator[Mark]:
     """The tube as it is bought, its lower left corner at the origin."""
     view = _View(blank)
-    length = blank.shape.length
+    length = blank.bought
     yield Path(view.outline(view.low, view.high), LINE, closed=True, name="tube")
     for begin, end in ((0.0, blank.near), (blank.far, length)):
         if end - begin > FLUSH_MM:
@@ -82,8 +83,9 @@ class _View:
 
     def __init__(self, blank: TaperedBlank) -> None:
         shape = blank.shape
-        self.low, self.high = min(0.0, blank.near), max(shape.length, blank.far)
-        self.length = shape.length
+        self.low, self.high = min(0.0, blank.near), max(blank.bought, blank.far)
+        self.begins, self.length = blank.begins, shape.length
+        self.owned = blank.owned
         self.datum = f"{blank.end_names[0]} end"
         self.sizes = (sorted((shape.start, shape.end), reverse=True)
                       if isinstance(shape, Tapered) else [shape.major, shape.end])
@@ -103,15 +105,15 @@ class _View:
         return np.array(corners)
 
     def _size(self, station: float) -> float:
-        return float(np.interp(station, (0.0, self.length), self.sizes))
+        return float(np.interp(station, (self.begins, self.begins + self.length), self.sizes))
 
 
 def _cut(view: _View, number: int, station: float, above: bool) -> Iterator[Mark]:
     """The line of one cut and what it is called, above or below the tube."""
     x = view.x(station)
     yield Path(np.array(((x, -BEYOND_MM), (x, THICK_MM + BEYOND_MM))), CUT, name=f"cut-{number}")
-    before = f"before the {view.datum}'s taper"
-    words = (f"{number}: {format_mm(abs(station))} "
+    before = f"past the {view.datum}" if view.owned else f"before the {view.datum}'s taper"
+    words = (f"{number}: {format_short(abs(station))} "
              f"{before if station < 0 else f'from the {view.datum}'}")
     y = THICK_MM + BEYOND_MM + GAP_MM if above else -BEYOND_MM - LINE_MM
     yield Text((x, y), words, NOTE_HEIGHT, "left" if x < WIDE_MM / 2 else "right")

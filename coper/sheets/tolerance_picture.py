@@ -10,6 +10,8 @@ r"""A picture of how careful to be: how the gaps of many joints spread, and what
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from coper.drawing.changes import moved
@@ -29,10 +31,9 @@ from coper.drawing.page import Page
 from coper.joint.fit.limits import Limit
 from coper.joint.tolerance.spread import Spread
 from coper.joint.tolerance.tolerance import Sensitivity, Tolerance
-from coper.pages.chart import Chart, round_steps
+from coper.pages.chart import Chart, length_steps, round_steps
 from coper.pages.compose import picture_page
-from coper.shapes.checks import plain
-from coper.units import format_mm
+from coper.units import first_unit, format_number, format_short, plain
 
 WIDE_MM, HIGH_MM = 70.0, 45.0
 """One chart."""
@@ -50,7 +51,6 @@ HATCH_MM = 1.0
 TITLE_MM = 2 * ACROSS_MM - 26.0
 DRAWN = 161
 """Points of a curve."""
-SIGNS = {"deg": "°", "mm": " mm"}
 
 
 def tolerance_page(
@@ -60,7 +60,7 @@ def tolerance_page(
     charts = [_histogram(spread, limit), *(_care(care, found) for care in found.cares)]
     head = Text((0.0, HIGH_MM + 5 * PLAIN_HEIGHT), shortened(title, TITLE_MM, PLAIN_HEIGHT),
                 PLAIN_HEIGHT, bold=True, name="title")
-    said = f"{cut} cut; dashed: the limit of {format_mm(limit.mm)}"
+    said = f"{cut} cut; dashed: the limit of {format_short(limit.mm)}"
     marks: list[Mark] = [head, Text((0.0, HIGH_MM + 3 * PLAIN_HEIGHT), said, NOTE_HEIGHT)]
     for k, (name, chart) in enumerate(charts):
         row, column = divmod(k, COLUMNS)
@@ -82,11 +82,11 @@ def _histogram(spread: Spread, limit: Limit) -> tuple[str, list[Mark]]:
         Hatch((stair,), HATCH_MM), Path(stair, CUT, name="joints"),
         chart.upright(limit.mm, FOLD, "limit-joints"),
     ]
-    for value in round_steps(*chart.across):
-        marks += chart.step_across(value, f"{plain(value)} mm")
-    shares = ", ".join(f"{share} to {plain(round(gap, 2))}"
+    for value, words in length_steps(*chart.across):
+        marks += chart.step_across(value, words)
+    shares = ", ".join(f"{share} to {format_number(round(gap, 2))}"
                      for share, gap in spread.percentiles.items())
-    marks.append(Text((0.0, -4 * NOTE_HEIGHT), f"of 100: {shares} mm", NOTE_HEIGHT))
+    marks.append(Text((0.0, -4 * NOTE_HEIGHT), f"of 100: {shares} {first_unit()}", NOTE_HEIGHT))
     return "spread", marks
 
 
@@ -101,12 +101,21 @@ def _care(care: Sensitivity, found: Tolerance) -> tuple[str, list[Mark]]:
         chart.frame(f"frame-{care.thing}"),
         *chart.curve(error, gap, CUT, f"gap-{care.thing}"),
         chart.level(found.limit, FOLD, f"limit-{care.thing}"),
-        *chart.scale_up("mm"),
+        *chart.lengths_up(),
     ]
-    for value in round_steps(*chart.across):
+    for value, words in _error_steps(care, *chart.across):
         sign = "+" if value > 0 else ""
-        marks += chart.step_across(value, f"{sign}{plain(value)}{SIGNS[care.unit]}")
+        marks += chart.step_across(value, f"{sign}{words}")
     return care.thing, marks
+
+
+def _error_steps(care: Sensitivity, low: float, high: float) -> Iterator[tuple[float, str]]:
+    """Round errors from ``low`` to ``high``, and in words."""
+    if care.unit == "mm":
+        yield from length_steps(low, high)
+        return
+    for value in round_steps(low, high).tolist():
+        yield value, f"{plain(value)}°"
 
 
 def _range(care: Sensitivity, top: float) -> tuple[float, float]:

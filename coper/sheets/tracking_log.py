@@ -38,9 +38,8 @@ from coper.joint.edge import even_clocks
 from coper.pages.compose import Block
 from coper.pages.form import form_marks
 from coper.pages.text import column
-from coper.shapes.checks import plain
 from coper.telling.words.tracking import BEADS, HEAT
-from coper.units import format_mm
+from coper.units import format_short, in_first_unit, in_inches, plain
 
 ALONG_MM = 130.0
 """Length of the sketch from dropout to head tube."""
@@ -105,9 +104,11 @@ def tracking_log_blocks(found: Tracking, typed: Typed = BY_OPTIONS) -> list[Bloc
 def tracking_command(rear: RearEnd, edge: StraightEdge, typed: Typed = BY_OPTIONS) -> str:
     """The command to type with the readings; its options are what it does not know by itself."""
     sizes = {**asdict(rear), "spacer": edge.spacer, "edge": edge.thickness}
-    options = "".join(f" --{OPTIONS.get(name, name).replace('_', '-')} {plain(size)}"
-                      for name, size in sizes.items() if size and typed.known.get(name) != size)
-    return f"{typed.start}{options} --straight-edge LEFT,RIGHT"
+    options = "".join(
+        f" --{OPTIONS.get(name, name).replace('_', '-')} {plain(in_first_unit(size))}"
+        for name, size in sizes.items() if size and typed.known.get(name) != size)
+    units = " --units in" if in_inches() and typed is BY_OPTIONS else ""
+    return f"{typed.start}{options}{units} --straight-edge LEFT,RIGHT"
 
 
 def plan_marks(found: Tracking) -> tuple[Mark, ...]:
@@ -219,7 +220,7 @@ class _Plan:
             yield Path(np.array(((start, y), (end, y))), THIN)
             for x in (start, end):
                 yield Path(np.array(((x, y - TIP_MM), (x, y + TIP_MM))), THIN)
-            yield Text(((start + end) / 2, y - NOTE_HEIGHT - APART_MM), format_mm(length, 1),
+            yield Text(((start + end) / 2, y - NOTE_HEIGHT - APART_MM), format_short(length),
                        NOTE_HEIGHT, "middle")
 
 
@@ -242,8 +243,8 @@ def _form(found: Tracking) -> tuple[Mark, ...]:
 def _rows(found: Tracking) -> Iterator[tuple[str, ...]]:
     """Label, what it should be, and what is known of the first round."""
     readings, laid = found.readings, found.laid
-    edge = format_mm(found.expected_edge)
-    string = "" if found.expected_string is None else format_mm(found.expected_string)
+    edge = format_short(found.expected_edge)
+    string = "" if found.expected_string is None else format_short(found.expected_string)
     half = "(left – right) / 2" if laid.face == "inner" else "(right – left) / 2"
     pairs = (("Edge", edge, readings.edge), ("String gap", string, readings.string),
              ("Stay", "both the same", readings.stays))
@@ -254,20 +255,20 @@ def _rows(found: Tracking) -> Iterator[tuple[str, ...]]:
             known = None if pair is None else getattr(pair, side)
             yield f"{name}, {side}", should, *_first(known)
         if name == "Edge":
-            yield f"Off, + to the left: {half}", format_mm(0.0), *_first(
+            yield f"Off, + to the left: {half}", format_short(0.0), *_first(
                 None if found.edge is None else found.edge.off)
-    yield "Between the dropouts", format_mm(found.rear.hub), *_first(readings.width)
+    yield "Between the dropouts", format_short(found.rear.hub), *_first(readings.width)
     yield ("Cold, date, by",)
 
 
 def _first(value: float | None) -> tuple[str, ...]:
-    return () if value is None else (format_mm(value),)
+    return () if value is None else (format_short(value),)
 
 
 def _how(found: Tracking, typed: Typed) -> tuple[str, ...]:
     """How the readings are taken, and what is typed then."""
     laid = found.laid
-    blocks = (f"Put two equal blocks of {format_mm(laid.edge.spacer)} on the tubes, and lay "
+    blocks = (f"Put two equal blocks of {format_short(laid.edge.spacer)} on the tubes, and lay "
               "the edge on them." if laid.edge.spacer else
               "Lay the straight edge along the sides of the head tube and the seat tube.")
     far = laid.face == "inner" and laid.edge.thickness
@@ -275,12 +276,13 @@ def _how(found: Tracking, typed: Typed) -> tuple[str, ...]:
     lines = [
         f"Take the wheel out. {blocks} Measure from the edge's {side} to the dropout's {laid.face} "
         "face, along the axle. Then do the same on the other side.",
+        "If the two readings differ by 1/8 in, the rear end is 1/16 in off." if in_inches() else
         "If the two readings differ by 2 mm, the rear end is 1 mm off.",
     ]
     if found.expected_string is not None:
         lines.append("Pull a string tight from the left dropout's outer face round the head tube "
                      "to the right one's. Measure the gap beside the middle of the seat tube, "
                      "with the rule square to the frame.")
-    lines += [f"Limit {format_mm(found.limit.mm)}: {found.limit.source}.",
+    lines += [f"Limit {format_short(found.limit.mm)}: {found.limit.source}.",
               f"Type: {tracking_command(found.rear, laid.edge, typed)}"]
     return tuple(lines)

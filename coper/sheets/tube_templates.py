@@ -13,7 +13,6 @@ from coper.frame.stance import Stance
 from coper.joint.sides import clock_words
 from coper.pages.compose import Block
 from coper.pages.text import column
-from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape
 from coper.sheets.counting import counted_edge
 from coper.sheets.footprint import footprint_marks
@@ -21,10 +20,12 @@ from coper.sheets.joint_notes import CUT_WORDS
 from coper.sheets.setup_card import LEVEL_MM
 from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
 from coper.sheets.strip_marks import strip_marks
+from coper.telling.lines import sentence
 from coper.telling.words.joint import named
 from coper.telling.words.piece import flat_words, heel_words, taper_words, zero_words
+from coper.telling.words.standing import stands_words
 from coper.tolerances import SQUARE_DEG
-from coper.units import format_length, format_mm
+from coper.units import format_length, format_short, plain
 
 SHORT_MM = 200.0
 """A tube no longer than this, between its long points, gets one strip: it fits every page."""
@@ -145,9 +146,10 @@ def _notes(piece: Piece, about: Sequence[str]) -> tuple[Mark, ...]:
     lines = [
         *about,
         named(tube.shape),
-        f"Blank {format_length(piece.blank)}, shaped {format_mm(piece.shaped)}; "
+        f"Blank {format_length(piece.blank)}, shaped {format_short(piece.shaped)}; "
         f"point to point {format_length(tube.length)}",
         f"Clock 0: {zero_words(tube)}.",
+        *(sentence(words) for words in (stands_words(tube),) if words),
         *(line for end in piece.ends for line in _end_lines(piece, end)),
         *(f"{cut.capitalize()} cut: {CUT_WORDS[cut]}"
           for cut in dict.fromkeys(end.cut for end in piece.ends if end.cope)),
@@ -174,7 +176,7 @@ WRAP = "Wrap a template with its dashed line on the blank's end."
 def _end_lines(piece: Piece, end: TubeEnd) -> Iterator[str]:
     body = 1 if end.which == "start" else -1
     blank_end = piece.blank_ends[0 if end.which == "start" else 1]
-    waste = f"{format_mm(body * (end.long_point.along - blank_end))} from the blank's end"
+    waste = f"{format_short(body * (end.long_point.along - blank_end))} from the blank's end"
     if end.cope is None:
         yield (f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the "
                f"start point, {waste}")

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any, Generic, ParamSpec, TypeVar
+from functools import wraps
+from typing import TYPE_CHECKING, Any, Concatenate, Generic, ParamSpec, TypeVar
 
 from coper.arrays import OneLine
 from coper.drawing.page import Page
 from coper.errors import CoperError
 from coper.joint.steps import Progress, silent
 from coper.telling.lines import Line
+from coper.units import INCHES, lengths_in
+
+if TYPE_CHECKING:
+    from coper.job.job import Job  # at run time only for verbs that have one
 
 Result_co = TypeVar("Result_co", covariant=True)
 Result = TypeVar("Result")
@@ -92,3 +97,39 @@ def _placing(
             raise place(error) from error
 
     return made
+
+
+def in_unit(unit: str, answer: Callable[[], Answer[Result]]) -> Answer[Result]:
+    """The answer, worked out and written in the unit of its order.
+
+    Its record is in mm with every sentence in it: in inches the work is done again for that, for
+    cautions are worded as it goes.
+    """
+    with lengths_in(unit):
+        found = answer()
+
+    def lines() -> Iterable[Line]:
+        with lengths_in(unit):
+            return tuple(found.lines())
+
+    def pages(progress: Progress) -> Collection[Page]:
+        with lengths_in(unit):
+            return found.pages(progress)
+
+    def record() -> dict[str, Any]:
+        with lengths_in("mm"):
+            return (answer() if unit in INCHES else found).record()
+
+    return replace(found, record=record, lines=lines, pages=pages)
+
+
+def in_job_unit(
+    verb: Callable[Concatenate[Job, Given], Answer[Result]],
+) -> Callable[Concatenate[Job, Given], Answer[Result]]:
+    """A verb on a job, whose answer is in the job's unit."""
+
+    @wraps(verb)
+    def answered(job: Job, /, *given: Given.args, **named: Given.kwargs) -> Answer[Result]:
+        return in_unit(job.units, lambda: verb(job, *given, **named))
+
+    return answered

@@ -12,9 +12,10 @@ reads jobs loaded: a command about two tubes starts fast.
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, Any, Concatenate, TypeAlias
 
 from coper.errors import CoperError, WordsError, named_few
 from coper.joint.bend_inside import check_room
@@ -26,8 +27,10 @@ from coper.shapes.shape import as_branch, as_main
 from coper.telling.lines import Fact, Line
 from coper.telling.records.joint import joint_record
 from coper.telling.words.joint import title
-from coper.units import parse_angle, parse_length, shown
-from coper.verbs.options import needed, read_limit
+from coper.telling.words.small import job_question, joint_question
+from coper.units import lengths_in, order_unit, parse_angle, shown
+from coper.verbs.answer import Answer, Given, Result, in_unit
+from coper.verbs.options import add_units, length, needed, read_in, read_limit
 
 if TYPE_CHECKING:
     from coper.frame.tube import Which
@@ -37,7 +40,7 @@ if TYPE_CHECKING:
 Asked: TypeAlias = "Joint | JobEnd"
 
 JOINT_OPTIONS = ("angle", "offset", "turn", "main_turn", "main_at")
-"""What a job says of its ends by itself."""
+"""How a joint's tubes stand."""
 
 NAMED = """\
 or an end of a job file by its name, in place of BRANCH, MAIN and how they stand (FILE is a file
@@ -57,35 +60,42 @@ def add_asked(parser: ArgumentParser) -> None:
         help="of the job's tube: which of two twins, and which end")
     add("--angle", metavar="A", type=parse_angle,
         help="from the main's + end to the branch, degrees (needed, but of a job)")
-    add("--offset", metavar="E", type=parse_length, help="between the two axes, signed (0)")
+    add("--offset", metavar="E", type=length, help="between the two axes, signed (0)")
     add("--turn", metavar="T", type=parse_angle, help="turn of the branch about its axis (0)")
     add("--main-turn", metavar="T", type=parse_angle, help="turn of the main about its axis (0)")
-    add("--main-at", metavar="X", type=parse_length, help="where the main's start is (0)")
+    add("--main-at", metavar="X", type=length, help="where the main's start is (0)")
+    add_units(parser)
 
 
-def read_asked(arguments: Namespace) -> Asked:
-    """The joint or the job's end that :func:`add_asked` describes."""
+def read_asked(arguments: Namespace) -> tuple[Asked, Namespace]:
+    """The joint or the job's end that :func:`add_asked` describes.
+
+    With it come the arguments, their bare numbers in the job's unit where there is a job.
+    """
     if not _is_file(arguments.branch):
-        return read_joint(arguments)
-    for name in JOINT_OPTIONS:
+        return read_joint(arguments), arguments
+    for name in (*JOINT_OPTIONS, "units"):
         if getattr(arguments, name) is not None:
-            raise WordsError("the job says how the end stands", "take it out, or change the file",
+            what = "what its numbers are" if name == "units" else "how the end stands"
+            raise WordsError(f"the job says {what}", "take it out, or change the file",
                              f"--{name.replace('_', '-')}")
     from coper.job.named_end import find_end
     from coper.job.read import read_job
     from coper.telling.words.typed import typed_word
 
     job = read_job(arguments.branch)
+    begin = f"coper {arguments.verb} {typed_word(arguments.branch)}"
     try:
-        return find_end(job, *_name(
-            _words(arguments), f"coper {arguments.verb} {typed_word(arguments.branch)}", job))
+        with lengths_in(job.units):
+            found = find_end(job, *_name(_words(arguments), begin, job))
+        return found, read_in(arguments, job.units)
     except CoperError as error:
         raise error.at(arguments.branch) from error
 
 
-def read_seated(arguments: Namespace) -> Asked:
+def read_seated(arguments: Namespace) -> tuple[Asked, Namespace]:
     """The same; refused where the end seats on no main."""
-    asked = read_asked(arguments)
+    asked, given = read_asked(arguments)
     if not isinstance(asked, Joint):
         from coper.job.named_end import check_seats
 
@@ -93,7 +103,7 @@ def read_seated(arguments: Namespace) -> Asked:
             check_seats(asked.end, asked.name)
         except CoperError as error:
             raise error.at(arguments.branch) from error
-    return asked
+    return asked, given
 
 
 def read_joint(arguments: Namespace) -> Joint:
@@ -124,6 +134,27 @@ def asked_title(asked: Asked) -> str:
     from coper.telling.words.end import end_title
 
     return end_title(asked)
+
+
+def in_asked_unit(
+    verb: Callable[Concatenate[Asked, Given], Answer[Result]],
+) -> Callable[Concatenate[Asked, Given], Answer[Result]]:
+    """A verb of one end, whose answer about an end of a job is in that job's unit."""
+
+    @wraps(verb)
+    def answered(asked: Asked, /, *given: Given.args, **named: Given.kwargs) -> Answer[Result]:
+        if isinstance(asked, Joint):
+            return verb(asked, *given, **named)
+        return in_unit(asked.job.units, lambda: verb(asked, *given, **named))
+
+    return answered
+
+
+def asked_question(asked: Asked) -> tuple[str, ...]:
+    """Whether tubes that are too small for mm were meant so."""
+    if isinstance(asked, Joint):
+        return joint_question(asked)
+    return job_question([(asked.piece.label, asked.piece.tube.shape)])
 
 
 def several_mains(asked: Asked) -> Iterator[Line]:
@@ -179,7 +210,7 @@ def _words(arguments: Namespace) -> list[str]:
 
 def _tube(where: str, text: str) -> Shape:
     try:
-        return parse_tube(text)
+        return parse_tube(text, order_unit())
     except CoperError as error:
         raise error.at(where) from error
 

@@ -32,7 +32,7 @@ from coper.telling.lines import Line
 from coper.telling.records.bends import bends_record
 from coper.telling.records.head import json_head
 from coper.telling.words.bends import bends_lines
-from coper.verbs.answer import Answer, placed
+from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.options import add_output, file_name
 
 HELP = "Tell the bender: where each bend of a tube begins, how far, and which way."
@@ -67,6 +67,7 @@ def ask(arguments: Namespace) -> Answer[tuple[BendList, ...]]:
     return placed(lambda: bends(given), lambda error: error.at(arguments.file))
 
 
+@in_job_unit
 def bends(job: Job) -> Answer[tuple[BendList, ...]]:
     """The bends of every bent tube of a job.
 
@@ -93,6 +94,6 @@ def bends(job: Job) -> Answer[tuple[BendList, ...]]:
         from coper.pages.compose import compose
         from coper.sheets.bends import bends_blocks
 
-        return compose(bends_blocks(found, stretch), job.shop.paper or "a4", title=title)
+        return compose(bends_blocks(found, stretch), job.shop.paper_for(), title=title)
 
     return Answer(title, found, record, lines, pages)

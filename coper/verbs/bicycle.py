@@ -10,8 +10,12 @@ number is missing, coper names the key that would do; a spare number is compared
 others, and may differ by 2 mm.
 
 Points: bottom-bracket, shell-left, shell-right, axle, axle-left, axle-right (the dropouts'
-inner faces), head-top, head-bottom, crown, front-axle, front-axle-left, front-axle-right. Axes:
-seat-axis from the bracket, head-axis from the head tube's lower edge.
+inner faces), rear-wheel-left, rear-wheel-right (with rear_track), head-top, head-bottom, crown,
+front-axle, front-axle-left, front-axle-right. Axes: seat-axis from the bracket, head-axis from
+the head tube's lower edge.
+
+rear_track gives it two rear wheels, left and right of the middle plane: the distance between the
+middles of their tyres. In side view, and on the ground, they are one.
 
 The changes show what another fork and other wheels do, and which rear end makes up for it. The
 bracket and the head tube stay where they are in the frame, and the frame is put back on the
@@ -38,9 +42,9 @@ from coper.telling.lines import Line
 from coper.telling.records.bicycle import bicycle_record, change_record
 from coper.telling.records.head import json_head
 from coper.telling.words.bicycle import bicycle_lines, change_lines
-from coper.units import parse_angle, parse_length, shown
-from coper.verbs.answer import Answer, placed
-from coper.verbs.options import add_json
+from coper.units import parse_angle, shown
+from coper.verbs.answer import Answer, in_job_unit, placed
+from coper.verbs.options import add_json, length, read_in
 
 HELP = "Work out a bicycle's points from measurements, and what a change would do."
 EXAMPLES = """\
@@ -68,11 +72,11 @@ def add_options(parser: ArgumentParser) -> None:
     add("file", metavar="FILE", help="the job file, with a [bicycle]")
     add("--fork-length", metavar="MM", type=_fork_length,
         help="another fork: crown race to axle along its axis")
-    add("--rake", metavar="MM", type=parse_length, help="another fork: its axis to the axle")
+    add("--rake", metavar="MM", type=length, help="another fork: its axis to the axle")
     add("--front-wheel", metavar="SIZE", type=_wheel,
         help='another front wheel: 47-507, "radius 300 tyre 47"')
     add("--rear-wheel", metavar="SIZE", type=_wheel, help="another rear wheel")
-    add("--drop", metavar="MM", type=parse_length,
+    add("--drop", metavar="MM", type=length,
         help="another rear end: its drop, at the same chain stay")
     add("--head-angle", metavar="D", type=_head_angle,
         help="which drop gives this head angle on the ground")
@@ -80,16 +84,16 @@ def add_options(parser: ArgumentParser) -> None:
 
 
 def _fork_length(text: str) -> float:
-    length = parse_length(text)
-    if length <= 0:
+    found = length(text)
+    if found <= 0:
         raise WordsError(f"{shown(text)} cannot be the length of a fork", "give it above 0")
-    return length
+    return found
 
 
 def _wheel(text: str) -> Wheel:
     """A tyre's size, or ``radius R tyre W`` as measured."""
     if found := MEASURED.fullmatch(text):
-        return Wheel(parse_length(found[1]), parse_length(found[2]))
+        return Wheel(length(found[1]), length(found[2]))
     return parse_wheel(text)
 
 
@@ -99,9 +103,10 @@ def _head_angle(text: str) -> float:
 
 def ask(arguments: Namespace) -> Answer[Measured | BeforeAfter]:
     """The answer to what the options ask."""
-    change = Change(arguments.fork_length, arguments.rake, arguments.front_wheel,
-                    arguments.rear_wheel, arguments.drop, arguments.head_angle)
     job = read_job(arguments.file)
+    given = read_in(arguments, job.units)
+    change = Change(given.fork_length, given.rake, given.front_wheel, given.rear_wheel,
+                    given.drop, given.head_angle)
 
     def place(error: CoperError) -> CoperError:
         """A fault of the change at its option, any other at the file."""
@@ -112,6 +117,7 @@ def ask(arguments: Namespace) -> Answer[Measured | BeforeAfter]:
     return placed(lambda: bicycle(job, change), place)
 
 
+@in_job_unit
 def bicycle(job: Job, change: Change | None = None) -> Answer[Measured | BeforeAfter]:
     """A job's bicycle measured, and measured again with a change.
 

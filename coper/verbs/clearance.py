@@ -7,6 +7,9 @@ share a line; tubes over 50 mm away are only counted, --json has them all. Measu
 drive go into [drive], as far as you know them: "coper help keys". With --limit the exit status
 is 1 if a gap to tyre, crank or heel is smaller.
 
+With rear_track in [bicycle] there are two rear wheels, rear-left and rear-right, each with its own
+gaps to the tubes of both sides. What then is not checked is stated: a lean, and the chain's line.
+
 Published rules are given as guidance, for they exempt one-of-a-kind bicycles: tyre to frame 1.6
 mm (16 CFR 1512.11(b)), pedal to front tyre 89 mm (16 CFR 1512.17(d)), a lean of 25 degrees (16
 CFR 1512). An odd number of links takes a half link. Wheels are taken as upright and straight
@@ -25,8 +28,8 @@ from coper.job.read import read_job
 from coper.telling.records.clearance import clearance_record
 from coper.telling.records.head import json_head
 from coper.telling.words.clearance import clearance_lines
-from coper.verbs.answer import Answer, placed
-from coper.verbs.options import add_json, size
+from coper.verbs.answer import Answer, in_job_unit, placed
+from coper.verbs.options import add_json, read_in, size
 
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
 EXAMPLES = """\
@@ -62,10 +65,12 @@ def add_options(parser: ArgumentParser) -> None:
 def ask(arguments: Namespace) -> Answer[Clearances]:
     """The answer to what the options ask."""
     job = read_job(arguments.file)
-    return placed(lambda: clearance(job, arguments.limit),
+    given = read_in(arguments, job.units)
+    return placed(lambda: clearance(job, given.limit),
                   lambda error: error.at(arguments.file))
 
 
+@in_job_unit
 def clearance(job: Job, limit: float | None = None) -> Answer[Clearances]:
     """Every gap between the tubes of a job and what moves, and the chain.
 

@@ -9,9 +9,8 @@ from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.regrind.cut_end import SAWN
 from coper.joint.template import CUTS, Cut
-from coper.units import parse_length
 from coper.verbs.asked import Asked
-from coper.verbs.options import choice, size
+from coper.verbs.options import choice, length, size
 
 SAWN_FORM = f"{SAWN}=DIAMETER[@OFFSET,BEYOND…]"
 CUT_HELP = (f"bevelled (usual), square, or {SAWN_FORM}; of a job the end's own, "
@@ -77,4 +76,4 @@ def _pass(diameter: float, text: str) -> SawnPass:
     if len(words) > 2:
         raise WordsError(f"{text!r} is no pass",
                          "write OFFSET,BEYOND, such as saw=1-1/4in@3.46,2.5@1.24,3.29")
-    return SawnPass(diameter, *map(parse_length, words))
+    return SawnPass(diameter, *map(length, words))

@@ -12,6 +12,7 @@ of the process; "coper help limits" lists the processes.
 
 An end of a job is fitted on all its mains together, in its own clock; its limit is that of the
 job's shop. It is taken as cut by its template; --cut saw is one that was sawn as its card says.
+The numbers of that JSON are mm: with --units in, write them so, such as 3.46mm.
 """
 
 from __future__ import annotations
@@ -44,21 +45,23 @@ from coper.telling.words.fit import (
     mounting_facts,
     verdict_facts,
 )
-from coper.units import parse_angle, parse_length
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.asked import (
     NAMED,
     Asked,
     add_asked,
     asked_limit,
+    asked_question,
     asked_record,
     asked_title,
+    in_asked_unit,
     mountable,
     read_seated,
     several_mains,
 )
 from coper.verbs.cut_way import CUT_HELP, cut_way, own_cut, read_cut
-from coper.verbs.options import POINTS, add_limit, add_output, file_name, whole
+from coper.verbs.options import POINTS, add_limit, add_output, file_name, length, whole
 
 HELP = "Push a shaped end home and show the gap that is left."
 EXAMPLES = f"""\
@@ -83,7 +86,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="mounted angle less the designed one (0)")
     add("--clock-error", metavar="D", type=parse_angle, default=0.0,
         help="how far the cope is turned on its tube (0)")
-    add("--offset-error", metavar="MM", type=parse_length, default=0.0,
+    add("--offset-error", metavar="MM", type=length, default=0.0,
         help="mounted offset less the designed one (0)")
     add_limit(parser)
     add("--picture", metavar="FILE", type=file_name,
@@ -95,15 +98,16 @@ def add_options(parser: ArgumentParser) -> None:
 
 def ask(arguments: Namespace) -> Answer[Fit]:
     """The answer to what the options ask."""
-    asked, given = read_seated(arguments), arguments.cut
-    cut, passes = read_cut(given, asked)
+    asked, given = read_seated(arguments)
+    cut, passes = read_cut(given.cut, asked)
     saw = passes[0].diameter if passes else None
-    if isinstance(asked, Joint) and isinstance(given, tuple) and given[0].offset is None:
+    if isinstance(asked, Joint) and passes and given.cut[0].offset is None:
         passes = ()
-    errors = Mounting(arguments.angle_error, arguments.clock_error, arguments.offset_error)
-    return fit(asked, cut, saw, errors, asked_limit(arguments, asked), arguments.points, passes)
+    errors = Mounting(given.angle_error, given.clock_error, given.offset_error)
+    return fit(asked, cut, saw, errors, asked_limit(given, asked), given.points, passes)
 
 
+@in_asked_unit
 def fit(
     asked: Asked, cut: str | None = None, saw: float | None = None,
     errors: Mounting | None = None, limit: Limit | None = None, points: int = POINTS,
@@ -136,7 +140,7 @@ def fit(
         Where the cut cannot be made, or the end as mounted meets no main.
     """
     wrong, joint, title = errors or Mounting(), mountable(asked), asked_title(asked)
-    how = cut or own_cut(asked)
+    how, question = cut or own_cut(asked), asked_question(asked)
     face = _face(asked, how, saw, passes)
     try:
         mounted = wrong.of(joint)
@@ -156,7 +160,7 @@ def fit(
             "passes": [asdict(one) for one in passes],
             "errors": {"angle": wrong.angle, "clock": wrong.clock, "offset": wrong.offset},
             "gap": end_gap_record(found, limit, joint.counted),
-            "cautions": list(SAFETY),
+            "cautions": [*question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -167,7 +171,7 @@ def fit(
         yield from verdict_facts(mounted, found, limit, cure_words(mounted, found, how))
         yield from contact_facts(mounted, found)
         yield gap_table(mounted, found)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.gap_picture import gap_page

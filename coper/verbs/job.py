@@ -9,12 +9,20 @@ shop's saws (setup). With several mains the one that takes the largest share of 
 first; turn is how far the tube is turned between two cuts, clockwise looking at the end, and gap
 is what all the cuts together leave.
 
+Which way a box, an oval or a bend lies is said for each (stands 60 tall; bulges up), and in --json
+(stands). A job says it with one of tall, the side that stands up; bulge, up, down, left, right,
+front, back or [x, y, z]; through, a point on a bend's arc, to 1 mm; or turn, in degrees. Without
+any a section lies differently along the frame and across it: where it does, that is a caution.
+
 With stock lengths coper plans the bars: the least length of stock, then the fewest bars, and
 how close that is to the least possible. A tube's own lengths replace those of any tube; pieces
 with a count, such as offcuts on the rack, are extra. A blank that is longer than every length,
 or too few bars, is a caution that says what would do; all else comes all the same. The blank of
 a bent tube is straight, as long as its centreline. A tapered tube is a blank by itself: how much
-to cut off each end, which end to cut first, which to leave as it is.
+to cut off each end, which end to cut first, which to leave as it is. Under [stock] it may be one
+that you have, such as a donor frame's stay: its length, and where on it the taper begins (from,
+straight); coper takes the shortest that reaches, and says of one that does not at which end it
+is short, by how much, and what would do. shape_from moves the taper along the tube.
 
 A tube with existing = true stands already: it is drawn thin, others seat on it, it is in
 clearance, layout and clashes, and nothing of it is cut: no blank, no template, no sheet of its
@@ -22,7 +30,8 @@ own, so its ends cannot say on. Two tubes that both stand already are not looked
 
 An end with mitre is cut in the plane that halves its corner with the end of another tube at the
 same point (twin = true: with its own twin), one with face in a plane through its point; both come
-with a card for a saw that has a fence. What of a mitre stands over a smaller partner is a caution.
+with a card for a saw that has a fence. A plain end, or one with face, may have a cap: its outline
+is in the packet at true scale. What of a mitre stands over a smaller partner is a caution.
 
 Pieces that are the same to 0.05 mm, both ends and the tube they are cut from, are one row of the
 cut list with a count and one set of sheets that says how many to cut, with all names; one that is
@@ -55,7 +64,8 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
-from coper.verbs.answer import Answer, placed
+from coper.telling.words.small import job_question
+from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.options import add_json, folder_name
 
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."
@@ -100,6 +110,7 @@ def ask(arguments: Namespace) -> Answer[ShapedJob]:
                   lambda error: error.at(arguments.file))
 
 
+@in_job_unit
 def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
     """Every tube of a job with both ends shaped; its pages are the packet for the bench.
 
@@ -111,14 +122,15 @@ def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
         With every tube that cannot be made.
     """
     shaped = shape_job(job)
+    asked = job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
 
     def record() -> dict[str, Any]:
-        return {**json_head(), **job_record(shaped, progress), "cautions": list(SAFETY)}
+        return {**json_head(), **job_record(shaped, progress), "cautions": [*asked, *SAFETY]}
 
     def lines() -> Iterator[Line]:
         yield from job_lines(shaped)
         yield ""
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> Collection[Page]:
         from coper.sheets.packet import packet_pages

@@ -12,6 +12,9 @@ come round to the branch again, the answer says how far up.
 
 Of an end of a job it is that end's own sheet, on all its mains: clocks are the tube's, lengths
 count from its start point, and the job says how it is cut.
+With --units in bare numbers are inches and the answer is in inches first, on paper too; JSON stays
+in mm, and what the printed bars measured is in mm. A tube under 4 mm in an order that is not in
+inches is asked about.
 """
 
 from __future__ import annotations
@@ -31,10 +34,21 @@ from coper.joint.steps import Progress
 from coper.joint.template import CUTS, GLUE_MM, PAPER_MM, Cut
 from coper.telling.lines import Caution, Line
 from coper.telling.words.joint import cope_facts, joint_facts, ordinates_table, own_saw_fact, title
-from coper.units import parse_angle, parse_length
+from coper.telling.words.small import joint_question
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.asked import NAMED, add_asked, read_asked
-from coper.verbs.options import POINTS, add_output, choice, file_name, printer, whole
+from coper.verbs.options import (
+    PAPER_NAMES,
+    POINTS,
+    add_output,
+    choice,
+    file_name,
+    length,
+    paper_name,
+    printer,
+    whole,
+)
 
 HELP = "Compute the cope of one branch on one main, and print its template."
 EXAMPLES = f"""\
@@ -53,6 +67,7 @@ examples:
   coper joint "28.6 x 0.9" 38.1 --angle 62 --pdf cope.pdf
   coper joint "1-1/8in x 0.035in" 1-1/2in --angle 62°30' --offset -3 --cut square --pdf cope.pdf
   coper joint "28.6 x 0.9" 38.1 --angle 62 --steps 24 --table cope.csv
+  coper joint "1.25 x .095" 1-1/2 --angle 62 --units in --pdf cope.pdf
 
 {NAMED}
   coper joint demo/wagtail.toml chain-stay left start --pdf stay.pdf
@@ -77,13 +92,13 @@ def add_options(parser: ArgumentParser) -> None:
         help=f"ordinates: 8, 12, 16 or 24 ({STEPS})")
     add("--seam", metavar="CLOCK", type=parse_angle,
         help="where the template's ends meet (the toe)")
-    add("--paper", metavar="SIZE", type=choice(*PAPERS),
-        help=f"{', '.join(PAPERS)} (the job's, or {PAPERS[0]})")
-    add("--paper-thickness", metavar="MM", type=parse_length, default=PAPER_MM,
+    add("--paper", metavar="SIZE", type=paper_name,
+        help=f"{PAPER_NAMES} (the job's, or {PAPERS[0]})")
+    add("--paper-thickness", metavar="MM", type=length, default=PAPER_MM,
         help=f"of the sheet that wraps ({PAPER_MM:g})")
     add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_BARS,
         help="what the printed 100 mm bars measured")
-    add("--overlap", metavar="MM", type=parse_length, default=GLUE_MM,
+    add("--overlap", metavar="MM", type=length, default=GLUE_MM,
         help=f"width of the glue tab ({GLUE_MM:g})")
     add("--svg", metavar="FILE", type=file_name, help="write the pages as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the pages as PDF")
@@ -93,11 +108,11 @@ def add_options(parser: ArgumentParser) -> None:
 
 def ask(arguments: Namespace) -> Answer[Cope]:
     """The answer to what the options ask."""
-    asked = read_asked(arguments)
+    asked, given = read_asked(arguments)
     if not isinstance(asked, Joint):
         from coper.verbs.joint_end import ask_end
 
-        return ask_end(asked, arguments)
+        return ask_end(asked, given)
     return joint(
         asked, arguments.cut or CUTS[0], arguments.points, arguments.steps, arguments.seam,
         arguments.paper or PAPERS[0], arguments.paper_thickness, arguments.printer,
@@ -135,6 +150,7 @@ def joint(
     CoperError
         Where the branch misses the main, or a word or a number cannot be used.
     """
+    asked = joint_question(joint)
     cope = joint.cope(points)
     template = cope.template(cut, paper_thickness)
     ordinates = make_ordinates(cope, cut, steps)
@@ -154,7 +170,7 @@ def joint(
             "template": records.template_record(template),
             "footprint": records.footprint_record(cope.footprint()),
             "saw": None if own is None else records.saw_record(own),
-            "cautions": list(cautions(cope, cut)),
+            "cautions": [*asked, *cautions(cope, cut)],
         }
 
     def lines() -> Iterator[Line]:
@@ -165,7 +181,7 @@ def joint(
         if own is not None:
             yield own_saw_fact(own)
         yield ordinates_table(joint, ordinates)
-        yield from map(Caution, cautions(cope, cut))
+        yield from map(Caution, (*asked, *cautions(cope, cut)))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.joint_sheet import joint_pages

@@ -10,7 +10,6 @@ from coper.drawing.page import Page
 from coper.errors import WordsError
 from coper.frame.end_joint import EndJoint
 from coper.job.named_end import JobEnd
-from coper.job.papers import PAPERS
 from coper.joint.cautions import SAFETY
 from coper.joint.cope import Cope, make_cope
 from coper.joint.ordinates import make_ordinates
@@ -28,7 +27,8 @@ from coper.telling.records.head import json_head
 from coper.telling.records.joint import saw_record
 from coper.telling.records.ordinates_csv import table_csv
 from coper.telling.words.end import end_facts, end_ordinates, end_title
-from coper.verbs.answer import Answer
+from coper.verbs.answer import Answer, in_unit
+from coper.verbs.asked import asked_question
 
 
 def ask_end(end: JobEnd, arguments: Namespace) -> Answer[Cope]:
@@ -37,8 +37,9 @@ def ask_end(end: JobEnd, arguments: Namespace) -> Answer[Cope]:
         raise WordsError("the job says how the end is cut",
                          "take it out, or change cut at the end in the file", "--cut")
     sheet = Sheet(arguments.seam, arguments.overlap, arguments.paper_thickness,
-                  arguments.paper or end.job.shop.paper or PAPERS[0], arguments.printer)
-    return joint_end(end, sheet, arguments.points, arguments.steps)
+                  end.job.shop.paper_for(arguments.paper), arguments.printer)
+    return in_unit(end.job.units,
+                   lambda: joint_end(end, sheet, arguments.points, arguments.steps))
 
 
 def joint_end(end: JobEnd, sheet: Sheet, points: int, steps: int) -> Answer[Cope]:
@@ -62,7 +63,7 @@ def joint_end(end: JobEnd, sheet: Sheet, points: int, steps: int) -> Answer[Cope
     cope = make_cope(joint.cluster(), points)
     template = cope.template(cut, sheet.thickness)
     ordinates = joint.counted_table(make_ordinates(cope, cut, steps))
-    said = (*end.end.cautions, *SAFETY)
+    said = (*asked_question(end), *end.end.cautions, *SAFETY)
 
     def record() -> dict[str, Any]:
         return {

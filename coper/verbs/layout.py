@@ -1,24 +1,31 @@
 """``coper layout``: the frame of a job file on the flat table.
 
 The frame lies on its right side with its front to the left and its top away from you; you stand
-at the table's straight front edge. The answer has, in mm and in inches to 1/32: every point's
-distance from the left end and from the front edge, and its height above the table; every tube's
-angle to the edge as an angle finder reads it, its climb, and the gap under it where it is clear
-of its copes, at the place of its lowest point (of a turned box or oval that is beside its axis;
-of a plate, which has no width in a job, only that under its axis is known); two marks for every
-axis, to be joined with a rule; diagonals from mark to mark for the tape, enough to fix every
-mark; the wheels' circles and the drop; and for every height the stack of your own set-up blocks
-(blocks under [shop], a size twice if you have two) and the shim that is left, or what is missing
-where there are too few.
+at the table's straight front edge. With lies = "flat" under [table] it lies as it will stand, as a
+trailer, a gate, a kart or a rack is built: its front to the right and its left side away from you,
+so that a point's x is measured from the left end, its y from the front edge, and its z is a height
+above the table. origin and plane may stand under [table] too; the options win.
+
+The answer has, in the job's unit and in inches to 1/32: every point's distance from the left end
+and from the front edge, and its height above the table; every tube's angle to the edge as an angle
+finder reads it, its climb, and the gap under it where it is clear of its copes, at the place of its
+lowest point (of a turned box or oval that is beside its axis; of a plate without a width only that
+under its axis is known); two marks for every axis, to be joined with a rule; diagonals from mark to
+mark for the tape, enough to fix every mark; the wheels' circles and the drop, unless it lies flat;
+and for every height the stack of your own set-up blocks (blocks under [shop], a size twice if you
+have two) and the shim that is left, or what is missing where there are too few.
 
 --pdf draws it to scale on one page with the tables; --full-size draws it to glue to the table
-and build on, on a roll or tiled. Unless you say otherwise everything lies 50 mm or more from
-both edges, at the least height that clears the frame and that your blocks make up.
+and build on, on a roll or tiled, and says beforehand how many sheets that takes (sheets in --json):
+leave --pdf out to know only that. --paper roll=36in, or roll = "36in" under [shop], is a roll of
+that width: what is wider is cut into strips with marks to join them by. A roll without a width is
+as wide as it has to be. Unless you say otherwise everything lies 50 mm or more from both edges, at
+the least height that clears the frame and that your blocks make up; flat, its lowest point lies on
+the table itself.
 """
 
 from __future__ import annotations
 
-import math
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from typing import Any
@@ -29,26 +36,36 @@ from coper.errors import CoperError, WordsError
 from coper.job.frame import make_pieces
 from coper.job.job import Job
 from coper.job.layout import job_layout
-from coper.job.papers import PAPERS
 from coper.job.read import read_job
-from coper.joint.steps import Progress
+from coper.joint.steps import Progress, silent
 from coper.telling.lines import Line
 from coper.telling.records.head import json_head
 from coper.telling.records.layout import layout_record
 from coper.telling.words.layout import layout_lines
-from coper.units import parse_length
-from coper.verbs.answer import Answer, placed
-from coper.verbs.options import add_output, choice, file_name, printer
+from coper.units import lengths_in
+from coper.verbs.answer import Answer, in_job_unit, placed
+from coper.verbs.full_size import full_sheets
+from coper.verbs.options import (
+    PAPER_NAMES,
+    add_output,
+    file_name,
+    length,
+    paper_name,
+    printer,
+    read_in,
+)
 
 HELP = "Lay a frame out on the flat table: marks, angles, diagonals, blocks."
 EXAMPLES = """\
-The frame lies on its right side, its front to the left; places are measured from the table's left
-end and from its straight front edge, where you stand.
+The frame lies on its right side, its front to the left, or with lies = "flat" under [table] as it
+will stand; places are measured from the table's left end and from its straight front edge, where
+you stand.
 
 examples:
   coper layout demo/wagtail.toml
   coper layout demo/wagtail.toml --pdf layout.pdf
-  coper layout demo/wagtail.toml --full-size --paper roll --pdf table.pdf
+  coper layout demo/wagtail.toml --full-size
+  coper layout demo/wagtail.toml --full-size --paper roll=36in --pdf table.pdf
   coper layout demo/wagtail.toml --origin 6in,4in --plane 3-1/8in
 """
 OPTIONS = ("origin", "plane", "paper", "printer", "full-size")
@@ -57,44 +74,40 @@ OPTIONS = ("origin", "plane", "paper", "printer", "full-size")
 TRUE_PRINTER = (100.0, 100.0)
 """What the printed 100 mm bars measure on a printer that is true, mm."""
 
-MOST_PAGES = 150
-"""A drawing on more pages than this is work for a roll."""
-
-LONGEST_ROLL_MM = 4500.0
-"""A PDF page ends at 14,400 points, 5.08 m (from memory); the ordinates need some of it."""
-
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add = parser.add_argument
     add("file", metavar="FILE", help="the job file")
-    add("--origin", metavar="X,Z", type=_place, help="from the left end and from the front edge to "
-        "the frame's origin (50 mm or more is kept from both)")
-    add("--plane", metavar="MM", type=parse_length, help="height of the frame's middle plane above "
-        "the table (the least that clears it and that the shop's blocks make up)")
+    add("--origin", metavar="X,Y", type=_place, help="from the left end and from the front edge to "
+        "the frame's origin (the job's; else 50 mm or more is kept from both)")
+    add("--plane", metavar="MM", type=length, help="height of the frame's middle plane above "
+        "the table (the job's; else the least that clears it and that the shop's blocks make up); "
+        "flat, of its lowest point (0)")
     add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="draw it as PDF")
     add("--full-size", action="store_true", help="draw at full size instead of to scale")
-    add("--paper", metavar="SIZE", type=choice(*PAPERS),
-        help=", ".join(PAPERS) + " (the shop's, or a4)")
+    add("--paper", metavar="SIZE", type=paper_name,
+        help=f"{PAPER_NAMES} (the shop's, or a4)")
     add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_PRINTER,
         help="what the printed 100 mm bars measured")
     add_output(parser)
 
 
 def _place(text: str) -> tuple[float, float]:
-    """``X,Z``: from the left end and from the front edge, mm."""
+    """``X,Y``: from the left end and from the front edge, mm."""
     parts = text.split(",")
     if len(parts) != 2:
         raise WordsError(f"{text!r} is not a place", "write how far from the left end and from the "
                          "front edge, such as 150,100")
-    left, edge = (parse_length(part) for part in parts)
+    left, edge = (length(part) for part in parts)
     return left, edge
 
 
 def ask(arguments: Namespace) -> Answer[Layout]:
     """The answer to what the options ask."""
     job = read_job(arguments.file)
+    given = read_in(arguments, job.units)
 
     def place(error: CoperError) -> CoperError:
         """A fault of an option at the option, one of the job at its file."""
@@ -104,13 +117,15 @@ def ask(arguments: Namespace) -> Answer[Layout]:
             return CoperError(error.fault, error.cure, f"--{error.where}")
         return error.at(arguments.file)
 
-    return placed(lambda: layout(job, arguments.origin, arguments.plane, arguments.full_size,
-                                 arguments.paper, arguments.printer), place)
+    return placed(lambda: layout(job, given.origin, given.plane, given.full_size,
+                                 given.paper, given.printer, arguments.progress.live), place)
 
 
+@in_job_unit
 def layout(
     job: Job, origin: tuple[float, float] | None = None, plane: float | None = None,
     full: bool = False, paper: str | None = None, printer: tuple[float, float] = TRUE_PRINTER,
+    progress: Progress = silent,
 ) -> Answer[Layout]:
     """A job laid out on the flat table.
 
@@ -119,57 +134,50 @@ def layout(
     job
         With at least one tube.
     origin : (float, float), mm
-        From the table's left end and from its front edge to the frame's origin; near both unless
-        given.
+        From the table's left end and from its front edge to the frame's origin; the job's, or near
+        both, unless given.
     plane : float, mm
-        Height of the frame's middle plane above the table; the least that will do unless given.
+        Height above the table of the frame's middle plane, or of the lowest point of one that lies
+        flat; the job's, or the least that will do, unless given.
     full
         Whether the drawing is at full size.
     paper
-        Its name; the shop's, or A4, unless given.
+        Its name, or ``roll=WIDTH`` in mm; the shop's, or A4, unless given.
     printer : (float, float), mm
         What the printed 100 mm bars measured, across and along.
+    progress
+        Hears how many sheets the drawing at full size takes, before they are made.
 
     Raises
     ------
     CoperError
-        A tube that cannot be made, or a frame that cannot lie so. The pages raise it where they
-        would be too many or too long; ``where`` is the option's name without its dashes.
+        A tube that cannot be made, a frame that cannot lie so, or a drawing at full size of too
+        many pages; ``where`` is the option's name without its dashes.
     """
-    found = job_layout(job, make_pieces(job), origin, plane)
+    found, size = job_layout(job, make_pieces(job), origin, plane), job.shop.paper_for(paper)
+    with lengths_in(job.units):  # in inches the check bars take more of a page, in a record too
+        sheets = full_sheets(found, size, printer) if full else None
+    if sheets is not None:
+        progress(sheets.words())
     title = f"{job.title}: on the table" if job.title else "On the table"
 
     def record() -> dict[str, Any]:
-        return {**json_head(), "title": job.title, **layout_record(found)}
+        counted = {} if sheets is None else {"sheets": sheets.record()}
+        return {**json_head(), "title": job.title, **layout_record(found), **counted}
 
     def lines() -> Iterator[Line]:
         if job.title:
             yield job.title
         yield from layout_lines(found, has_blocks=bool(job.shop.blocks))
+        if sheets is not None:
+            yield f"At full size: {sheets.words()}."
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.pages.compose import compose
         from coper.sheets.layout import layout_blocks
 
-        size = paper or job.shop.paper or "a4"
-        if full:
-            _check_full(found, size, printer)
-        return compose(layout_blocks(found, size, printer, full), size, printer, title=title)
+        if sheets is not None:
+            return sheets.laid.pages(title)
+        return compose(layout_blocks(found, size, printer), size, printer, title=title)
 
     return Answer(title, found, record, lines, pages)
-
-
-def _check_full(layout: Layout, paper: str, printer: tuple[float, float]) -> None:
-    """Refuse a full-size drawing that nobody would glue together."""
-    from coper.pages.paper import content_size
-
-    size, table = content_size(paper, printer), layout.table
-    if size is None:
-        if max(table.width, table.depth) > LONGEST_ROLL_MM:
-            raise CoperError(f"at full size the drawing is {table.width / 1000:.1f} by "
-                             f"{table.depth / 1000:.1f} m", "draw it to scale", "full-size")
-        return
-    pages = math.ceil(table.width / max(size)) * math.ceil(table.depth / min(size))
-    if pages > MOST_PAGES:
-        raise CoperError(f"at full size the drawing needs about {pages} pages of {paper}",
-                         "draw it on a roll, or to scale", "full-size")

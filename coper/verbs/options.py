@@ -12,13 +12,40 @@ from pathlib import Path
 from typing import TypeVar
 
 from coper.errors import FileError, WordsError, nearest_known
+from coper.job.papers import PAPERS, ROLL, roll_paper
 from coper.joint.fit.limits import Limit, own_limit, process_limit
-from coper.units import parse_length, shown
+from coper.units import UNITS, lengths_in, order_unit, parse_length, shown
 
 Given = TypeVar("Given")
 
+PAPER_NAMES = f"{', '.join(PAPERS)} or roll=WIDTH, such as roll=36in"
+"""What help says of ``--paper``."""
+
 POINTS = 720
 """Even clocks of the lists in the JSON, unless another number is asked for."""
+
+
+def add_units(parser: ArgumentParser) -> None:
+    """The unit of an order that has no job file to say it."""
+    parser.add_argument("--units", metavar="U", type=choice(*UNITS),
+                        help=f"unit of bare numbers, {', '.join(UNITS)} (mm); in and ft are "
+                        "answered in inches first")
+
+
+def length(text: str) -> float:
+    """A length, mm; a bare number is in the unit of the order."""
+    return parse_length(text, order_unit())
+
+
+def read_in(arguments: Namespace, unit: str) -> Namespace:
+    """The arguments as they are where bare numbers are in ``unit``, that of a job.
+
+    Options are read before the job's file is, so they are read again.
+    """
+    if unit == order_unit():
+        return arguments
+    with lengths_in(unit):
+        return Namespace(**{**vars(arguments), **vars(arguments.again())})
 
 
 def needed(given: Given | None, option: str, example: str) -> Given:
@@ -38,7 +65,7 @@ def add_limit(parser: ArgumentParser) -> None:
 
 
 def _own_limit(text: str) -> Limit:
-    return own_limit(parse_length(text))
+    return own_limit(length(text))
 
 
 def read_limit(arguments: Namespace) -> Limit | None:
@@ -64,10 +91,10 @@ def add_json(parser: ArgumentParser) -> None:
 
 def size(text: str) -> float:
     """A length above 0, mm."""
-    length = parse_length(text)
-    if length <= 0:
+    found = length(text)
+    if found <= 0:
         raise WordsError(f"{shown(text)} is not a size", "give a length above 0")
-    return length
+    return found
 
 
 def whole(text: str) -> int:
@@ -90,8 +117,16 @@ def choice(*choices: str) -> Callable[[str], str]:
     return read
 
 
+def paper_name(text: str) -> str:
+    """A paper's name, of a roll with its width if it has one: ``roll=914``, ``roll=36in``."""
+    name, given, width = text.strip().lower().partition("=")
+    if given and name.strip() == ROLL:
+        return roll_paper(parse_length(width))
+    return choice(*PAPERS)(text)
+
+
 def printer(text: str) -> tuple[float, float]:
-    """``ACROSS,ALONG``: what the two printed 100 mm bars measured, mm."""
+    """``ACROSS,ALONG``: what the two printed 100 mm bars measured, mm whatever the order."""
     parts = text.split(",")
     if len(parts) != 2:
         raise WordsError(f"{text!r} is not a pair",

@@ -13,7 +13,8 @@ so.
 The gap that a cut always leaves is no fault: --cut square for a square cut, and for an end that
 was sawn --cut saw=DIAMETER. A saw whose axis passes the tube's elsewhere than the main's, or one
 in two passes, is written with each pass's offset and how far its axis is beyond the long point,
-as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29.
+as "coper saw" says them in its JSON: saw=1-1/4in@3.46,2.5@1.24,3.29. The numbers of that JSON are
+mm: with --units in, write them so, such as 3.46mm. A reading may have its own unit: 0=.012in.
 
 With a limit, or a process that has to bridge the gap, no more is taken off than brings the
 largest gap down to half of it; where no reading is above the limit the end fits and is left as it
@@ -50,21 +51,23 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.regrind import regrind_record
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
-from coper.units import parse_angle, parse_length
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.asked import (
     NAMED,
     Asked,
     add_asked,
     asked_limit,
+    asked_question,
     asked_record,
     asked_title,
+    in_asked_unit,
     mountable,
     read_seated,
     several_mains,
 )
 from coper.verbs.cut_way import CUT_HELP, cut_way, own_cut, read_cut
-from coper.verbs.options import add_limit, add_output, file_name, needed
+from coper.verbs.options import add_limit, add_output, file_name, length, needed
 
 HELP = "Find where to take metal off next, from the gaps of a dry fit."
 EXAMPLES = f"""\
@@ -104,18 +107,19 @@ def _reading(text: str) -> tuple[float, float]:
         raise WordsError(f"{text!r} is not a reading",
                          "write CLOCK=MM with a decimal point, such as 45=0.3")
     try:
-        return parse_angle(clock), parse_length(gap)
+        return parse_angle(clock), length(gap)
     except CoperError as error:
         raise error.at(repr(text)) from error
 
 
 def ask(arguments: Namespace) -> Answer[Regrind]:
     """The answer to what the options ask."""
-    gaps = needed(arguments.gaps, "--gaps", "0=0.2,120=0,240=0.35")
-    asked = read_seated(arguments)
-    return regrind(asked, gaps, *read_cut(arguments.cut, asked), asked_limit(arguments, asked))
+    needed(arguments.gaps, "--gaps", "0=0.2,120=0,240=0.35")
+    asked, given = read_seated(arguments)
+    return regrind(asked, given.gaps, *read_cut(given.cut, asked), asked_limit(given, asked))
 
 
+@in_asked_unit
 def regrind(
     asked: Asked, gaps: Sequence[tuple[float, float]], cut: str | None = None,
     passes: Sequence[Pass] = (), limit: Limit | None = None,
@@ -141,7 +145,7 @@ def regrind(
         Where the readings or a word cannot be used.
     """
     good, joint, title = None if limit is None else limit.mm, mountable(asked), asked_title(asked)
-    how, read = cut or own_cut(asked), make_readings(gaps)
+    how, read, question = cut or own_cut(asked), make_readings(gaps), asked_question(asked)
     face = (end_face(asked, how, passes) if isinstance(asked, Joint) else asked.face(how, passes))
     found = find_metal(joint, face, how, tuple(zip(
         joint.counted(read.clock).tolist(), read.gap.tolist(), strict=True)), good)
@@ -153,7 +157,7 @@ def regrind(
             "cut": how,
             "passes": [asdict(one) for one in passes],
             "regrind": regrind_record(joint, found, good),
-            "cautions": list(SAFETY),
+            "cautions": [*question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -162,7 +166,7 @@ def regrind(
         yield readings_fact(found)
         yield from limit_facts(found, limit)
         yield from metal_lines(joint, found, limit)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.regrind_sheet import regrind_pages

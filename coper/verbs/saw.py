@@ -51,10 +51,19 @@ from coper.telling.records.joint import joint_record
 from coper.telling.words.chop import chop_fact
 from coper.telling.words.joint import title
 from coper.telling.words.saw import choice_facts, kit_table
-from coper.units import format_inches
+from coper.telling.words.small import joint_question
+from coper.units import format_inches, shown
 from coper.verbs.answer import Answer
 from coper.verbs.asked import NAMED, add_asked, read_asked
-from coper.verbs.options import add_limit, add_output, choice, file_name, read_limit, size
+from coper.verbs.options import (
+    PAPER_NAMES,
+    add_limit,
+    add_output,
+    file_name,
+    paper_name,
+    read_limit,
+    size,
+)
 
 HELP = "Choose a hole saw from the kit and show how to set it."
 EXAMPLES = f"""\
@@ -68,6 +77,9 @@ examples:
   coper saw demo/wagtail.toml down-tube start --kit 1-1/4in,1-5/8in
 """
 
+OTHER_MARKS = (";", "+", "&", " and ", "in ", '" ', "mm ")
+"""What people write between saws instead of a comma."""
+
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
@@ -79,8 +91,8 @@ def add_options(parser: ArgumentParser) -> None:
     add("--depth", metavar="MM", type=size,
         help=f"cutting depth of the saws ({_inches(USUAL_DEPTH_MM)})")
     add_limit(parser)
-    add("--paper", metavar="SIZE", type=choice(*PAPERS),
-        help=f"{', '.join(PAPERS)} (the job's, or {PAPERS[0]})")
+    add("--paper", metavar="SIZE", type=paper_name,
+        help=f"{PAPER_NAMES} (the job's, or {PAPERS[0]})")
     add("--svg", metavar="FILE", type=file_name,
         help="write the set-up card and a log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the set-up card and a log as PDF")
@@ -97,16 +109,22 @@ def _kit(text: str) -> tuple[float, ...]:
     words = [word for word in text.split(",") if word.strip()]
     if not words:
         raise WordsError("the kit holds no saw", "give one or more, such as 1in,1-1/4in")
-    return tuple(map(size, words))
+    try:
+        return tuple(map(size, words))
+    except WordsError as error:
+        if not any(mark in text for mark in OTHER_MARKS):
+            raise
+        raise WordsError(f"{shown(text)} is no list of saws",
+                         "saws are separated by commas, such as 1in,1-1/4in") from error
 
 
 def ask(arguments: Namespace) -> Answer[SawKit] | Answer[EndSetup]:
     """The answer to what the options ask."""
-    asked = read_asked(arguments)
+    asked, given = read_asked(arguments)
     if not isinstance(asked, Joint):
         from coper.verbs.saw_end import ask_end
 
-        return ask_end(asked, arguments)
+        return ask_end(asked, given)
     return saw(asked, arguments.kit or USUAL_KIT_MM, arguments.depth, read_limit(arguments),
                arguments.paper or PAPERS[0], arguments.progress.live)
 
@@ -141,6 +159,7 @@ def saw(
     found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0,
                         progress)
     best, chop = found.choices[0], chop_cut(joint.cope())
+    asked = joint_question(joint)
 
     def record() -> dict[str, Any]:
         rows = kit_records(found, enough)
@@ -152,7 +171,7 @@ def saw(
             "saw": rows[0],
             "choices": rows,
             "chop": None if chop is None else asdict(chop),
-            "cautions": list(SAFETY),
+            "cautions": [*asked, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -161,12 +180,12 @@ def saw(
             yield chop_fact(joint, chop)
         yield from choice_facts(joint, found, limit)
         yield kit_table(found, limit)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.saw_sheet import saw_pages
 
         return saw_pages(joint, best, limit, paper)
 
-    asked = limit is not None or depth is not None
-    return Answer(title(joint), found, record, lines, pages, ok=not asked or best.ok(enough))
+    checked = limit is not None or depth is not None
+    return Answer(title(joint), found, record, lines, pages, ok=not checked or best.ok(enough))

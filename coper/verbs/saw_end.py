@@ -10,7 +10,6 @@ from typing import Any
 from coper.bench.setup import EndSetup, SawShop
 from coper.drawing.page import Page
 from coper.job.named_end import JobEnd
-from coper.job.papers import PAPERS
 from coper.job.setups import saw_shop
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
@@ -22,8 +21,8 @@ from coper.telling.records.end import end_head
 from coper.telling.records.head import json_head
 from coper.telling.records.setup import setup_record
 from coper.telling.words.end import end_title
-from coper.verbs.answer import Answer
-from coper.verbs.asked import asked_limit
+from coper.verbs.answer import Answer, in_unit
+from coper.verbs.asked import asked_limit, asked_question
 
 
 def ask_end(end: JobEnd, arguments: Namespace) -> Answer[EndSetup]:
@@ -31,7 +30,8 @@ def ask_end(end: JobEnd, arguments: Namespace) -> Answer[EndSetup]:
     limit, usual = asked_limit(arguments, end), saw_shop(end.job.shop)
     shop = replace(usual, saws=arguments.kit or usual.saws, depth=arguments.depth or usual.depth,
                    enough=usual.enough if limit is None else limit.mm)
-    return saw_end(end, shop, limit, arguments.paper or end.job.shop.paper or PAPERS[0])
+    return in_unit(end.job.units, lambda: saw_end(
+        end, shop, limit, end.job.shop.paper_for(arguments.paper)))
 
 
 def saw_end(end: JobEnd, shop: SawShop, limit: Limit | None, paper: str) -> Answer[EndSetup]:
@@ -49,6 +49,7 @@ def saw_end(end: JobEnd, shop: SawShop, limit: Limit | None, paper: str) -> Answ
         The paper for the card.
     """
     found = end.setup(shop)
+    said = (*asked_question(end), *SAFETY)
     card = end_card(end.piece, found, limit, end.job.shop.material)
 
     def record() -> dict[str, Any]:
@@ -57,13 +58,13 @@ def saw_end(end: JobEnd, shop: SawShop, limit: Limit | None, paper: str) -> Answ
             **end_head(end),
             "limit": None if limit is None else limit.mm,
             **setup_record(found, limit),
-            "cautions": list(SAFETY),
+            "cautions": list(said),
         }
 
     def lines() -> Iterator[Line]:
         yield end_title(end)
         yield from _card_lines(card)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, said)
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.saw_sheet import end_saw_pages

@@ -50,21 +50,23 @@ from coper.telling.words.tolerance import (
     spread_lines,
     wall_fact,
 )
-from coper.units import parse_angle, parse_length
+from coper.units import parse_angle
 from coper.verbs.answer import Answer
 from coper.verbs.asked import (
     NAMED,
     Asked,
     add_asked,
     asked_limit,
+    asked_question,
     asked_record,
     asked_title,
+    in_asked_unit,
     mountable,
     read_seated,
     several_mains,
 )
 from coper.verbs.cut_way import own_cut
-from coper.verbs.options import add_limit, add_output, choice, file_name, whole
+from coper.verbs.options import add_limit, add_output, choice, file_name, length, whole
 
 HELP = "Show how careful to be: the gap that each error leaves, and the gaps to expect."
 EXAMPLES = f"""\
@@ -115,7 +117,7 @@ def add_options(parser: ArgumentParser) -> None:
     add_limit(parser)
     for thing, unit in UNITS.items():
         usual = getattr(USUAL_SCATTER, thing)
-        metavar, read = ("D", parse_angle) if unit == "deg" else ("MM", parse_length)
+        metavar, read = ("D", parse_angle) if unit == "deg" else ("MM", length)
         add(f"--{thing}-scatter", metavar=metavar, type=read, default=usual,
             help=f"standard deviation of {SCATTER_OF[thing]} ({usual:g})")
     add("--seed", metavar="N", type=whole, default=SEED, help=f"a number for other joints ({SEED})")
@@ -126,9 +128,9 @@ def add_options(parser: ArgumentParser) -> None:
 
 def ask(arguments: Namespace) -> Answer[Care]:
     """The answer to what the options ask."""
-    asked = read_seated(arguments)
-    return tolerance(asked, arguments.cut, asked_limit(arguments, asked),
-                     _read_scatter(arguments), arguments.seed, arguments.progress.live)
+    asked, given = read_seated(arguments)
+    return tolerance(asked, given.cut, asked_limit(given, asked), _read_scatter(given), given.seed,
+                     arguments.progress.live)
 
 
 def _read_scatter(arguments: Namespace) -> Scatter:
@@ -139,6 +141,7 @@ def _read_scatter(arguments: Namespace) -> Scatter:
         raise JointError(error.fault, error.cure, option) from error
 
 
+@in_asked_unit
 def tolerance(
     asked: Asked, cut: Cut | None = None, limit: Limit | None = None,
     scatter: Scatter = USUAL_SCATTER, seed: int = SEED, progress: Progress = silent,
@@ -170,6 +173,7 @@ def tolerance(
     how, joint, title = cut or own_cut(asked), mountable(asked), asked_title(asked)
     check_choice(how, CUTS, "cut")
     taken = limit or process_limit(USUAL_PROCESS)
+    question = asked_question(asked)
     alone = each_alone(joint, how, taken.mm, progress)
     together = spread(joint, how, taken.mm, scatter, seed, JOINTS, progress)
 
@@ -179,7 +183,7 @@ def tolerance(
             **asked_record(asked),
             "cut": how,
             "tolerance": tolerance_record(joint, alone, together, taken),
-            "cautions": list(SAFETY),
+            "cautions": [*question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -191,7 +195,7 @@ def tolerance(
         yield alone_table(alone)
         yield from spread_lines(together, taken.mm)
         yield wall_fact(joint, alone.square)
-        yield from map(Caution, SAFETY)
+        yield from map(Caution, (*question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.tolerance_picture import tolerance_page

@@ -19,6 +19,9 @@ Barnett's Manual, 5th ed., ch. 8) as guidance. Then comes the usual advice: how 
 has to go, which side of its stays to heat to pull it there, and the order of beads (common
 practice, no source).
 
+With rear_track in [bicycle] there are two rear wheels and no hub between dropouts: the file is
+refused, and the answer says what to measure instead.
+
 --pdf or --svg writes a log page to take to the frame, with or without readings.
 """
 
@@ -42,7 +45,7 @@ from coper.bicycle.wheel import parse_wheel
 from coper.drawing.page import Page
 from coper.errors import CoperError, WordsError
 from coper.job.job import Job
-from coper.job.papers import PAPERS
+from coper.job.papers import a_paper
 from coper.job.read import read_job
 from coper.job.tracking import FrameMeasures, job_measures, missing
 from coper.joint.cautions import SAFETY
@@ -52,9 +55,17 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.tracking import tracking_record
 from coper.telling.words.tracking import TRACKING_CAUTIONS, tracking_lines
-from coper.units import parse_length
-from coper.verbs.answer import Answer, placed
-from coper.verbs.options import add_output, choice, file_name, size
+from coper.verbs.answer import Answer, in_unit, placed
+from coper.verbs.options import (
+    PAPER_NAMES,
+    add_output,
+    add_units,
+    file_name,
+    length,
+    paper_name,
+    read_in,
+    size,
+)
 
 if TYPE_CHECKING:
     from coper.sheets.tracking_log import Typed
@@ -102,22 +113,23 @@ def add_options(parser: ArgumentParser) -> None:
         help="tyre size, such as 47-507, instead of --rim-radius")
     add("--head-tube", metavar="NAME", help="the job's head tube (head-tube)")
     add("--seat-tube", metavar="NAME", help="the job's seat tube (seat-tube)")
-    add("--spacer", metavar="MM", type=parse_length, default=0.0,
+    add("--spacer", metavar="MM", type=length, default=0.0,
         help="blocks between both tubes and the edge (0)")
-    add("--edge", metavar="MM", type=parse_length, default=0.0,
+    add("--edge", metavar="MM", type=length, default=0.0,
         help="thickness of the edge, where it is read from its far side (0)")
-    add("--straight-edge", metavar="L,R", type=_pair_of(parse_length),
+    add("--straight-edge", metavar="L,R", type=_pair_of(length),
         help="readings from the edge to the dropouts")
-    add("--string", metavar="L,R", type=_pair_of(parse_length),
+    add("--string", metavar="L,R", type=_pair_of(length),
         help="gaps between string and seat tube")
     add("--width", metavar="MM", type=size, help="measured between the dropouts")
     add("--stays", metavar="L,R", type=_pair_of(size), help="lengths of the stays")
     add("--limit", metavar="MM", type=_limit,
         help="the limit to check against: exit status 1 if it is exceeded")
-    add("--paper", metavar="SIZE", type=choice(*PAPERS),
-        help="of the log: " + ", ".join(PAPERS) + " (the job's, else a4)")
+    add("--paper", metavar="SIZE", type=paper_name,
+        help=f"of the log: {PAPER_NAMES} (the job's, else a4)")
     add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the log as PDF")
+    add_units(parser)
     add_output(parser)
 
 
@@ -128,7 +140,7 @@ def _rim_radius(text: str) -> float:
 
 
 def _limit(text: str) -> Limit:
-    return own_limit(parse_length(text))
+    return own_limit(length(text))
 
 
 def _pair_of(read: Callable[[str], float]) -> Callable[[str], LeftRight]:
@@ -148,18 +160,23 @@ def _pair_of(read: Callable[[str], float]) -> Callable[[str], LeftRight]:
 def ask(arguments: Namespace) -> Answer[Tracking]:
     """The answer to what the options ask."""
     job = _read_job(arguments)
+    unit = arguments.units or (job.units if job else "mm")
+    given = read_in(arguments, unit)
 
     def work() -> Answer[Tracking]:
-        readings = TrackingReadings(arguments.straight_edge, arguments.string, arguments.width,
-                                    arguments.stays)
-        known = {} if job is None else _job_measures(arguments, job)
-        rear = _read_rear(arguments, known)
-        _check_asked(readings, drawn=bool(arguments.svg or arguments.pdf))
-        return tracking(rear, readings, StraightEdge(arguments.spacer, arguments.edge),
-                        arguments.limit, arguments.paper or (job and job.shop.paper) or "a4",
-                        _typed(arguments, job, known))
+        readings = TrackingReadings(given.straight_edge, given.string, given.width, given.stays)
+        known = {} if job is None else _job_measures(given, job)
+        rear = _read_rear(given, known)
+        _check_asked(readings, drawn=bool(given.svg or given.pdf))
+        return tracking(rear, readings, StraightEdge(given.spacer, given.edge), given.limit,
+                        _paper(given.paper, job), _typed(given, job, known))
 
-    return placed(work, _at_option)
+    return placed(lambda: in_unit(unit, work), _at_option)
+
+
+def _paper(asked: str | None, job: Job | None) -> str:
+    """The paper of the log: asked for, else the job's."""
+    return a_paper(asked) if job is None else job.shop.paper_for(asked)
 
 
 def _at_option(error: CoperError) -> CoperError:

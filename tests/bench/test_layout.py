@@ -17,7 +17,7 @@ from coper.bench.layout.layout import MARGIN_MM, Setting, Subject, make_layout
 from coper.bench.layout.lying import seen_outline
 from coper.bench.layout.spots import given_point, mark_spots
 from coper.bench.layout.table import FlatTable
-from coper.bicycle.bicycle import StandingWheel
+from coper.bicycle.standing import StandingWheel
 from coper.bicycle.wheel import Wheel
 from coper.telling.records.layout import layout_record
 from coper.telling.words.layout import layout_grids, table_lines

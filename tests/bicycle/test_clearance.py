@@ -9,13 +9,14 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from coper import Bent, Box, CoperError, Plate, Round, Tube, make_piece, plain_end, shape_end
-from coper.bicycle.bicycle import Bicycle, StandingWheel
+from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.clearance import make_clearances
 from coper.bicycle.clearance.drive import Drive, Pedal, ShoeHeel, Sprockets
 from coper.bicycle.clearance.slot import Slot
 from coper.bicycle.clearance.sweep import CRANK_END_MM, crank_off, heel_off, lean_angle
 from coper.bicycle.clearance.tyre import tyre_off
 from coper.bicycle.ground import Ground
+from coper.bicycle.standing import StandingWheel
 from coper.bicycle.wheel import Wheel, parse_wheel
 from coper.frame.nearest import nearest_spot
 from coper.telling.records.clearance import clearance_record

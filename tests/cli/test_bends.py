@@ -49,7 +49,7 @@ def file(tmp_path):
 def test_bends_are_given_in_words_and_numbers(file):
     status, out, err = run("bends", file())
     assert (status, err) == (0, "")
-    assert "hoop: 38.1 x 2.413" in out and "mark, mm" not in out
+    assert "hoop: 1.5 x 0.095 in" in out and "mark, in" not in out
     record = json.loads(run("bends", file(), "--json")[1])
     hoop, = record["tubes"]
     blank = (2 * 12 + 20) * 25.4 - 4 * RADIUS + math.pi * RADIUS
@@ -68,7 +68,7 @@ def test_the_shops_stretch_gives_marks_of_its_own_bender(file):
     assert second["begins"] - second["mark"] == pytest.approx(3.175)
     assert first["begins"] == first["mark"]
     out = run("bends", path)[1]
-    assert "mark, mm" in out and "needed" in out
+    assert "mark, in" in out and "needed" in out
 
 
 def test_the_benders_sheet_is_drawn_and_stands_in_the_packet(file, tmp_path):
@@ -92,7 +92,7 @@ def test_a_hoop_is_one_blank_of_round_tube_and_seats_and_is_seated_on(file):
               if any(blank["name"] == "hoop" for blank in stock["blanks"]))
     assert {blank["name"] for blank in stock["blanks"]} == {"hoop", "rail"}
     assert not record["clashes"]
-    assert "bends        90° to 114.30 mm, 90° to 114.30 mm" in run("job", file())[1]
+    assert "bends        90° to 4.500 in, 90° to 4.500 in" in run("job", file())[1]
 
 
 def test_every_verb_of_a_frame_takes_a_tube_with_corners(file):

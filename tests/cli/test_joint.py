@@ -27,7 +27,7 @@ def data(*words):
 def test_the_summary_says_back_what_was_understood_in_mm_and_inches():
     out = printed("1-1/8in x 18bwg", "around 119.7", "--angle", "62°30'", "--offset", "-1/8in")
     assert "diameter 28.58 mm (1-1/8 in)" in out
-    assert "wall 1.24 mm (3/64 in)" in out
+    assert "wall 1.24 mm (0.049 in)" in out
     assert "diameter 38.10 mm (1-1/2 in)" in out
     assert "62.5°" in out
     assert "offset -3.18 mm (-1/8 in)" in out

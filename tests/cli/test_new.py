@@ -9,9 +9,10 @@ import pytest
 from coper import make_pieces, parse_job
 from coper.bicycle.measured import KEYS
 from coper.job.drive import DRIVE_KEYS
+from coper.job.ends import END_KEYS
 from coper.job.read import JOB_KEYS, SHOP_KEYS
 from coper.job.starter import KINDS, STARTER_UNITS, starter_job
-from coper.job.tubes import END_KEYS, TUBE_KEYS
+from coper.job.tubes import TUBE_KEYS
 from tests.cli.run import run
 
 

@@ -10,7 +10,7 @@ from coper import CoperError, make_pieces, parse_job, read_job
 from coper.job.faults import JobError
 from coper.job.job import Shop
 from coper.job.papers import PAPERS
-from coper.pages import compose as pages
+from coper.pages import paper as pages
 from coper.telling.records.piece import piece_record
 
 FRAME = """

@@ -70,7 +70,16 @@ BAD = [
      "true is not a number"),
     ("[stock]\n'28.6 x 0.9' = [9]\n'28.6mm x 0.9' = [9]", 'stock."28.6mm x 0.9"',
      'the same tube as stock."28.6 x 0.9"'),
-    ("[stock]\n'22 to 14 over 400 x 0.8' = [9]", 'stock."22 to 14 over 400 x 0.8"', "take it out"),
+    ("[stock]\n'22 to 14 over 400 x 0.8' = [{ length = 390, from = 400 }]",
+     'stock."22 to 14 over 400 x 0.8"[0].from', "past the end of a tube of 390 mm"),
+    ("[stock]\n'22 to 14 over 400 x 0.8' = [{ length = 390, straight = -4 }]",
+     'stock."22 to 14 over 400 x 0.8"[0].straight', "below 0"),
+    ("[stock]\n'22 to 14 over 400 x 0.8' = [{ from = 4 }]",
+     'stock."22 to 14 over 400 x 0.8"[0].length', "missing"),
+    ("[stock]\n'28.6 x 0.9' = [{ length = 390, from = 4 }]",
+     "stock.\"28.6 x 0.9\"[0].from", ""),
+    ("[tubes.post]\nshape = '28.6 x 0.9'\nshape_from = 4\nstart = { at = [0, 0, 0] }\n"
+     "end = { at = [9, 9, 9] }", "tubes.post.shape_from", "is the same all along"),
     ("[stock]\n'plate 6' = [9]", 'stock."plate 6"', "a plate"),
 ]
 

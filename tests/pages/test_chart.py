@@ -25,7 +25,7 @@ def test_levels_and_uprights_run_from_side_to_side_and_from_foot_to_top():
 
 
 def test_each_number_of_the_scale_stands_beside_the_line_of_its_value():
-    marks = list(CHART.scale_up("mm"))
+    marks = list(CHART.lengths_up())
     levels, numbers = paths(marks, ""), texts(marks)
     assert [number.words for number in numbers] == ["0 mm", "1 mm", "2 mm", "3 mm", "4 mm"]
     for line, number in zip(levels, numbers, strict=True):

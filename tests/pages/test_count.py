@@ -69,7 +69,7 @@ def test_a_block_that_fits_a_page_is_cut_into_none():
 @pytest.fixture
 def uncut(monkeypatch):
     """No page may be cut."""
-    monkeypatch.setattr("coper.pages.compose.tiles", lambda *given: pytest.fail("cut"))
+    monkeypatch.setattr("coper.pages.cut.tiles", lambda *given: pytest.fail("cut"))
 
 
 def test_a_block_that_nobody_would_glue_is_refused_with_its_pages(uncut):

@@ -111,7 +111,7 @@ BAD_TUBES = [
     ("1/0in x 0.9", "1/0in: the lower number of the fraction is 0"),
     ("28.6m bent to 900m", "900m: longer than 100 m"),
     ("28.6 x mm", "mm: no number in this length"),
-    ("5' x 0.9", "write ft for feet"),
+    ("5'3 x 0.9", "no unit after the inches; write 5ft 3in"),
     ("28.6 x 0.9;", "0.9;: not a length"),
     ("28.6\x00 x\x1b 0.9", "28.6\\x00 x\\x1b 0.9: "),
     ("28.6 " + "very " * 100 + "x 0.9", "unknown word very"),

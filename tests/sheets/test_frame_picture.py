@@ -7,7 +7,8 @@ from coper import Round, Tube, make_piece, plain_end, read_job, shape_end
 from coper.drawing.bounds import bounds
 from coper.drawing.marks import Group, Path
 from coper.job.frame import make_pieces
-from coper.sheets.frame_picture import HIGH_MM, JOINT_MM, WIDE_MM, frame_marks, joint_marks
+from coper.sheets.frame_picture import HIGH_MM, WIDE_MM, frame_marks
+from coper.sheets.joint_picture import JOINT_MM, joint_marks
 from tests.cli.test_job import DEMO
 from tests.pages.room import overlapping, texts
 
@@ -56,3 +57,42 @@ def test_a_joint_fits_its_square_and_its_name_stands_below_it(words):
     assert square.holds(bounds(group(marks, "joint").marks))
     box = bounds(texts(marks))
     assert box.width <= JOINT_MM and box.top <= square.bottom
+
+
+def hoop_frame():
+    rail = Tube(Round(30, wall=1), (0, 200, 0), (900, 200, 0), "rail", side="left")
+    cross = Tube(Round(30, wall=1), (50, 200, 0), (50, -200, 0), "cross")
+    post = Tube(Round(30, wall=1), (800, 0, 0), (800, 0, 250), "post")
+    hoop = Tube(Round(30, wall=1), (400, 200, 0), (400, -200, 0), "hoop",
+                corners=((400, 200, 500), (400, -200, 500)), radii=(100, 100))
+    return [make_piece(tube, plain_end(tube, "start"), plain_end(tube, "end"))
+            for tube in (rail, rail.mirrored(), cross, post, hoop)]
+
+
+@pytest.mark.parametrize(("flat", "named"), [
+    (False, {"from-right": {"rail", "post", "hoop"}, "from-above": {"cross"}}),
+    (True, {"from-right": {"post"}, "from-above": {"rail", "cross", "hoop"}})])
+def test_a_tube_is_named_where_it_is_seen_best_and_of_a_flat_frame_in_the_plan(flat, named):
+    marks = frame_marks(hoop_frame(), flat)
+    for view, names in named.items():
+        said = {text.words for text in texts(group(marks, f"names-{view}").marks)}
+        assert names <= said and len(said) == len(names) + 1
+    assert not overlapping(marks)
+
+
+def test_the_three_views_are_drawn_to_one_scale_and_a_hoop_is_seen_from_the_front():
+    marks = frame_marks(hoop_frame())
+    said = next(text.words for text in texts(marks) if "drawn 1:" in text.words)
+    scale = float(said.partition("drawn 1:")[2])
+    sizes = {}
+    for name in ("from-right", "from-above", "from-front"):
+        box = bounds(group(marks, name).marks)
+        sizes[name] = np.array((box.width, box.height)) * scale
+    # Rails from 0 to 900, at 200 to either side; the hoop's axis is 500 high; 15 is half a tube.
+    assert sizes["from-right"] == pytest.approx((900, 500 + 30), abs=0.1)
+    assert sizes["from-above"] == pytest.approx((900, 400 + 30), abs=0.1)
+    assert sizes["from-front"] == pytest.approx((400 + 30, 500 + 30), abs=0.1)
+    words = " ".join(text.words for text in texts(marks))
+    for view in ("from the right: front →", "from above: front →, its left ↑",
+                 "from the front: its left →"):
+        assert view in words

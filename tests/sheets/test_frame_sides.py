@@ -7,7 +7,8 @@ from coper import Box, Round, Tube, make_piece, plain_end, shape_end
 from coper.drawing.bounds import leaves
 from coper.drawing.marks import HIDDEN, Group, Path
 from coper.frame.outline import view_towards
-from coper.sheets.frame_picture import frame_marks, joint_marks
+from coper.sheets.frame_picture import frame_marks
+from coper.sheets.joint_picture import joint_marks
 
 
 def bar(name, start, end, size=20.0):
@@ -101,3 +102,32 @@ def test_of_a_box_the_corner_nearest_the_eye_is_drawn_and_the_furthest_is_not():
     scale = np.ptp(points[:, 0]) / 300
     heights = (points[:, 1] - (points[:, 1].min() + points[:, 1].max()) / 2) / scale
     assert np.abs(heights - near).min() < 0.1 and np.abs(heights - far).min() > 1
+
+
+def test_from_the_front_what_stands_left_is_drawn_right_and_up_is_up():
+    marks = frame_marks([bar("rail", (0, -300, 0), (0, 300, 0)),
+                         bar("peg", (0, 250, 0), (0, 250, 200))])
+    group = next(mark for mark in marks if isinstance(mark, Group) and mark.name == "from-front")
+    points = np.concatenate([mark.points for mark in leaves([group]) if isinstance(mark, Path)])
+    points = points - points.min(axis=0)
+    wide, high = points.max(axis=0)
+    up = points[points[:, 1] > high / 2]
+    # The peg stands 550 of 600 mm from the rail's right end, and 200 up from its middle.
+    assert up[:, 0].mean() / wide == pytest.approx(550 / 600, abs=0.01)
+    assert high / wide == pytest.approx((200 + 10) / 600, rel=0.02)
+
+
+@pytest.mark.parametrize(("size", "stacked"), [((500, 60, 300), False), ((1600, 500, 120), True)])
+def test_the_view_from_the_front_stands_beside_that_from_the_right_or_below_all(size, stacked):
+    x, y, z = size
+    marks = frame_marks([bar("low", (0, 0, 0), (x, 0, 0)), bar("cross", (0, 0, 0), (0, y, 0)),
+                         bar("post", (0, 0, 0), (0, 0, z))])
+    right, above, front = (
+        np.concatenate([one.points for one in leaves([mark]) if isinstance(one, Path)])
+        for mark in marks if isinstance(mark, Group) and mark.name.startswith("from"))
+    if stacked:
+        assert front[:, 1].max() < above[:, 1].min()
+    else:
+        assert front[:, 0].min() > right[:, 0].max()
+        assert front[:, 1].min() == pytest.approx(right[:, 1].min(), abs=1e-6)
+        assert front[:, 1].max() == pytest.approx(right[:, 1].max(), abs=1e-6)

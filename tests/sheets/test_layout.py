@@ -11,7 +11,7 @@ from scipy.optimize import nnls
 
 from coper import Bent, Round, Tube, make_piece, plain_end
 from coper.bench.layout.layout import Setting, Subject, make_layout
-from coper.bicycle.bicycle import StandingWheel
+from coper.bicycle.standing import StandingWheel
 from coper.bicycle.wheel import Wheel
 from coper.drawing.bounds import bounds, leaves
 from coper.drawing.marks import Path, Text

@@ -50,7 +50,8 @@ def test_a_bare_gauge_is_refused_with_the_walls_of_both_systems(text):
         parse_wall(text)
     assert str(caught.value) == (
         f"{text}: a gauge needs its system: 18bwg is 1.24 mm (0.049 in), "
-        "18swg is 1.22 mm (0.048 in); write 18bwg or 18swg"
+        "18swg is 1.22 mm (0.048 in); give the wall in inches, such as 0.049in, "
+        "or write 18bwg or 18swg"
     )
 
 
@@ -59,7 +60,8 @@ BAD_WALLS = [
     ("0", "a wall must be above 0"),
     ("-0.9", "a wall must be above 0"),
     ("0,9", "a comma is not a decimal point here; write 0.9"),
-    ("25ga", "25bwg is 0.51 mm (0.020 in); write 25bwg"),
+    ("25ga", "25bwg is 0.51 mm (0.020 in); "
+     "give the wall in inches, such as 0.020in, or write 25bwg"),
     ("99ga", "not a known gauge"),
     ("99bwg", "Birmingham gauge has no 99 here; known are 10, 11, 12"),
     ("27bwg", "25, 26, 28"),

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from coper.arrays import OneLine
+from coper.bench.cut_list.donor import from_donors
 from coper.bench.cut_list.packing import Packing, fits, pack
 from coper.bench.cut_list.stock import KERF_MM, Rack, Shelf, stock_shape
 from coper.bench.cut_list.tapered_blank import TaperedBlank, sides_label, tapered_blank
@@ -163,7 +164,8 @@ def cut_list(
     rack = rack or Rack()
     stocks = tuple(stock_cuts(shape, tuple(blanks), rack.shelf(shape), kerf)
                    for shape, blanks in straight.items())
-    return CutList(kerf, allowance, stocks, _batched(tapered, alike), tuple(plates),
+    own = from_donors(_batched(tapered, alike), rack.donors)
+    return CutList(kerf, allowance, stocks, own, tuple(plates),
                    tuple(existing), alike)
 
 

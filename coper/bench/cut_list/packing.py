@@ -21,7 +21,7 @@ from coper.bench.cut_list.branch_and_bound import branch_and_bound
 from coper.bench.cut_list.dual_prices import best_dual_prices
 from coper.bench.cut_list.task import Kind, PackedBar, PackedBars, Task, first_fit
 from coper.errors import ShapeError
-from coper.shapes.checks import plain
+from coper.units import format_size
 
 GRAINS = 1_000_000
 """Lengths are packed as whole numbers of this many to a mm: the accuracy that coper promises.
@@ -120,7 +120,7 @@ def pack(
     if best is None:
         raise ShapeError(
             f"no way was found to cut all pieces ({len(lengths)}, together "
-            f"{plain(round(sum(lengths), 2))} mm) from as many bars as there are",
+            f"{format_size(round(sum(lengths), 2))}) from as many bars as there are",
             "list more of them, or a length without a count, which can be bought")
     total = best.cost[0]
     return Packing(_bars(task, best, places), total / GRAINS,
@@ -157,8 +157,8 @@ def _check_longest(task: Task, lengths: Sequence[float], names: Sequence[str]) -
     if task.sizes[0] > max((kind.room for kind in task.kinds), default=0):
         name = f" ({names[index]})" if names else ""
         raise ShapeError(
-            f"a piece of {plain(round(lengths[index], 2))} mm{name} is longer than every stock "
-            f"length; the longest is {plain(round(bar, 2))} mm", "list a longer one")
+            f"a piece of {format_size(round(lengths[index], 2))}{name} is longer than every stock "
+            f"length; the longest is {format_size(round(bar, 2))}", "list a longer one")
 
 
 def _bars(task: Task, packed: PackedBars, places: dict[int, list[int]]) -> tuple[Bar, ...]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from coper.bench.cut_list.donor import Donor
 from coper.bench.cut_list.packing import Stock
+from coper.frame.alike import bought
 from coper.shapes.bent import Bent
-from coper.shapes.box import Box
 from coper.shapes.read import Shape
 from coper.shapes.round import Round
 
@@ -44,10 +45,12 @@ class Rack:
     own : mapping of a shape, as :func:`stock_shape` gives it, to its Shelf
         Lengths of one tube. Where one of them has no count, they stand in place of those of any
         tube; pieces that are counted, such as offcuts, only come on top.
+    donors : mapping of a tapered shape, as :func:`stock_shape` gives it, to what there is of it
     """
 
     any_tube: Shelf = Shelf()
     own: Mapping[Shape, Shelf] = field(default_factory=dict)
+    donors: Mapping[Shape, tuple[Donor, ...]] = field(default_factory=dict)
 
     def shelf(self, shape: Shape) -> Shelf:
         """The lengths of one tube; without any where nothing is known of it."""
@@ -62,11 +65,7 @@ class Rack:
 def stock_shape(shape: Shape) -> Shape:
     """The straight tube that ``shape`` is cut from, the same for all that share a bar.
 
-    A bend is cut from the round tube that is then bent; a box has its longer side first.
+    A bend is cut from the round tube that is then bent; a box has its longer side first, a taper
+    its thick end.
     """
-    match shape:
-        case Bent(diameter, _, wall):
-            return Round(diameter, wall)
-        case Box(first, second) if first < second:
-            return replace(shape, first=second, second=first)
-    return shape
+    return Round(shape.diameter, shape.wall) if isinstance(shape, Bent) else bought(shape)

@@ -13,11 +13,13 @@ joint is cut to its place before the other is cut to length.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from coper.frame.alike import bought
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.frame.tube import Side, Which
+from coper.shapes.read import Shape
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
 
@@ -69,12 +71,22 @@ class TaperedBlank:
     end_names : (str, str)
         What the tube's two ends are called as it is bought; places count from the first.
     near, far : float, mm
-        Where the blank begins and ends, from the first of them; below 0 or above the taper's length
-        where it runs past the taper.
+        Where the blank begins and ends, from the first of them; below 0 or above ``bought`` where
+        it runs past the tube.
     cuts : (EndCut, EndCut)
         In the order in which they are made.
     others : tuple of str
         Further tubes, by name and side, that are cut alike.
+    begins : float, mm
+        Where the taper's first size stands on the tube, from its first end.
+    straight : float, mm
+        How long the tube runs straight from its first end, as far as is known.
+    bought : float, mm
+        Length of the tube that it is cut from.
+    owned : bool
+        Whether that tube is there, and measured; otherwise it is taken as long as its taper.
+    too_few : bool
+        Whether all tubes that are there are cut for others already.
     """
 
     name: str
@@ -87,6 +99,41 @@ class TaperedBlank:
     far: float
     cuts: tuple[EndCut, EndCut]
     others: tuple[str, ...] = ()
+    begins: float = 0.0
+    straight: float = 0.0
+    bought: float = 0.0
+    owned: bool = False
+    too_few: bool = False
+
+    def on(self, length: float, begins: float, straight: float) -> TaperedBlank:
+        """The same blank cut from a tube of that ``length``, its taper ``begins`` there, mm."""
+        moved = begins - self.begins
+        near, far = self.near + moved, self.far + moved
+        off = {self.end_names[0]: near, self.end_names[1]: length - far}
+        first, last = (replace(cut, off=off[cut.name]) for cut in self.cuts)
+        return replace(self, near=near, far=far, cuts=(first, last), begins=begins,
+                       straight=straight, bought=length, owned=True)
+
+    @property
+    def slope(self) -> float:
+        """How much thinner the tube is a mm further from its first end, where it is oval across
+        the longer way.
+        """
+        return abs(self.shape.end - self._first_size) / self.shape.length
+
+    @property
+    def _first_size(self) -> float:
+        return self.shape.start if isinstance(self.shape, Tapered) else self.shape.major
+
+    def shape_from(self, moved: float) -> float:
+        """Where its first size would stand, mm from the tube's start point, ``moved`` mm on."""
+        backwards = isinstance(self.shape, Tapered) and self.shape.start < self.shape.end
+        return self.shape.first_at + (moved if backwards else -moved)
+
+    @property
+    def bought_shape(self) -> Shape:
+        """The tube as it is bought, its first end first."""
+        return bought(self.shape)
 
     @property
     def label(self) -> str:
@@ -116,8 +163,8 @@ class TaperedBlank:
 
     @property
     def off(self) -> tuple[float, float]:
-        """What comes off each end, mm; below 0 where the tube has to run on past its taper."""
-        return self.near, self.shape.length - self.far
+        """What comes off each end, mm; below 0 where the tube does not go so far."""
+        return self.near, self.bought - self.far
 
 
 def sides_label(name: str, sides: tuple[Side, ...]) -> str:
@@ -128,16 +175,17 @@ def sides_label(name: str, sides: tuple[Side, ...]) -> str:
 def tapered_blank(piece: Piece, shape: TaperedShape) -> TaperedBlank:
     """How the tube of ``piece`` is cut."""
     backwards = isinstance(shape, Tapered) and shape.start < shape.end
-    low, high = piece.blank_ends
+    low, high = (end - shape.first_at for end in piece.blank_ends)
     near, far = (shape.length - high, shape.length - low) if backwards else (low, high)
     ends = (piece.end, piece.start) if backwards else (piece.start, piece.end)
     names = ("thick", "thin") if isinstance(shape, Tapered) else ("oval", "round")
     far_first = bool(ends[1].stances) and not ends[0].stances
-    cuts = (_cut(names[0], near, _across(shape, high if backwards else low), ends[0]),
-            _cut(names[1], shape.length - far, _across(shape, low if backwards else high), ends[1]))
+    thick, thin = (high, low) if backwards else (low, high)
+    cuts = (_cut(names[0], near, _across(shape, thick), ends[0]),
+            _cut(names[1], shape.length - far, _across(shape, thin), ends[1]))
     return TaperedBlank(
         piece.tube.name, (piece.tube.side,), shape, piece.blank, piece.shaped, names, near, far,
-        cuts[::-1] if far_first else cuts)
+        cuts[::-1] if far_first else cuts, bought=shape.length)
 
 
 def _cut(name: str, off: float, across: tuple[float, ...], end: TubeEnd) -> EndCut:
@@ -145,8 +193,8 @@ def _cut(name: str, off: float, across: tuple[float, ...], end: TubeEnd) -> EndC
 
 
 def _across(shape: TaperedShape, along: float) -> tuple[float, ...]:
-    """The outside at a station, mm."""
+    """The outside ``along`` mm from the taper's first size, mm."""
     if isinstance(shape, Tapered):
-        return (2 * float(shape.radius(along)),)
+        return (2 * float(shape.radius(along + shape.first_at)),)
     return tuple(size + 2 * slope * along for size, slope in
                  zip((shape.major, shape.minor), shape.slopes, strict=True))

@@ -1,38 +1,47 @@
-r"""The frame laid on a flat table on its right side, and all that is marked and set up there.
+r"""The frame laid on a flat table, and all that is marked and set up there.
 
 ::
 
-       ^ from the front edge = z           seen from above, which is from the frame's left:
-       |        o                          its front points to the left end
+       ^ from the front edge = z           on its right side, seen from above, which is from the
+       |        o                          frame's left: its front points to the left end
        |  o----/ \----o
     left    \ /           height above
     end |    o            the table = y
        =+==================> from the left end = -x
           front edge, where one stands
+
+       ^ from the front edge = y           flat, as it will stand, seen from above: its front
+       |  o-----------o                    points to the right, its left side away from one
+       |  |           |---o
+    left  o-----------o   height above
+    end |                 the table = z
+       =+==================> from the left end = x
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from coper.arrays import Floats, OneLine, Point
 from coper.bench.layout.axis_marks import AxisMarks, marked_axes
 from coper.bench.layout.blocks import BlockSet
+from coper.bench.layout.circles import Circle, circle_of, rims, wheel_cautions
 from coper.bench.layout.diagonals import Diagonal, diagonals
 from coper.bench.layout.lying import Lying, lie, lowest, seen_outline
 from coper.bench.layout.spots import Height, Named, PointMark, given_point, make_height, mark_spots
-from coper.bench.layout.table import FlatTable
-from coper.bicycle.bicycle import Axis, StandingWheel
+from coper.bench.layout.table import VIEWS, FlatTable, Lies
+from coper.bicycle.bicycle import Axis
+from coper.bicycle.standing import StandingWheel
 from coper.errors import CoperError
 from coper.frame.piece import Piece
 from coper.frame.tube import ENDS
-from coper.shapes.checks import plain
 from coper.shapes.plate import Plate
 from coper.tolerances import TOUCH_MM
+from coper.units import format_number, format_size, shown_up
 
 MARGIN_MM = 50.0
 """The drawing keeps this far from the front edge and the left end: there the rule and the square
@@ -72,25 +81,19 @@ class Setting:
     origin : (from the left end, from the front edge) or None, mm
         Where the frame's origin stands.
     plane : float or None, mm
-        Height of the frame's middle plane above the table.
+        Height above the table: of the frame's middle plane; of its lowest point where it is flat.
     blocks : BlockSet or None
     step : float, mm
         What round numbers are multiples of.
+    lies : str
+        On its right side, or flat.
     """
 
     origin: tuple[float, float] | None = None
     plane: float | None = None
     blocks: BlockSet | None = None
     step: float = ROUND_MM
-
-
-@dataclass(frozen=True, slots=True)
-class Circle:
-    """A wheel on the table: its name, its centre and its radius, mm."""
-
-    name: str
-    at: tuple[float, float]
-    radius: float
+    lies: Lies = "on its right side"
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +112,10 @@ class Layout(OneLine):
     Attributes
     ----------
     table : FlatTable
-    lowest : (name, y)
+    lowest : (name, y), of a frame that is flat (name, z)
         What reaches furthest down, and where in the frame, mm.
+    wheels, drops
+        Empty where the frame is flat: wheels stand upright then, and heights say the rest.
     """
 
     subject: Subject
@@ -124,6 +129,16 @@ class Layout(OneLine):
     drops: tuple[Drop, ...]
     cautions: tuple[str, ...]
 
+    @property
+    def clear(self) -> float:
+        """Height of the lowest part above the table, mm."""
+        return max(self.table.plane + self.lowest[1], 0.0)
+
+    @property
+    def rims(self) -> tuple[Circle, ...]:
+        """The circles to draw: wheels that stand over each other are one, with both names."""
+        return rims(self.wheels)
+
 
 def make_layout(subject: Subject, setting: Setting) -> Layout:
     """Lay a frame out.
@@ -133,42 +148,55 @@ def make_layout(subject: Subject, setting: Setting) -> Layout:
     CoperError
         Where the frame would reach into the table, or stand over its front edge or left end.
     """
-    low = _lowest(subject)
-    plane = _plane(low, setting)
-    table = _table(subject, setting, plane)
+    if setting.lies == "flat":
+        subject = replace(subject, wheels=())
+    low = _lowest(subject, VIEWS[setting.lies].towards)
+    table = _table(subject, setting, _plane(low, setting))
     spots = mark_spots(_named(subject, table), setting.blocks)
-    wheels = tuple(_circle(wheel, table) for wheel in subject.wheels)
+    wheels = tuple(circle_of(wheel, table) for wheel in subject.wheels)
     return Layout(
         subject, table, low, spots,
         tuple(lie(piece, table, setting.blocks) for piece in subject.pieces),
         marked_axes(_axes(subject, table), table.width, table.depth),
         diagonals(np.array([spot.at for spot in spots])),
         wheels,
-        tuple(_drops(subject, setting.blocks)),
-        (*_cautions(wheels), *_plate_cautions(subject)),
+        () if table.flat else tuple(_drops(subject, setting.blocks)),
+        (*wheel_cautions(wheels), *_plate_cautions(subject)),
     )
 
 
-def _lowest(subject: Subject) -> tuple[str, float]:
-    """What reaches furthest down when the frame lies on its right side: its name and its y."""
-    reach = [(piece.label, lowest(piece)) for piece in subject.pieces]
-    reach += [(name, point[1]) for name, point in subject.points.items()]
+def _lowest(subject: Subject, up: Floats) -> tuple[str, float]:
+    """What reaches furthest down, and how far along the frame's direction ``up`` (3,) it is."""
+    reach = [(piece.label, lowest(piece, up)) for piece in subject.pieces]
+    reach += [(name, float(np.array(point) @ up)) for name, point in subject.points.items()]
     return min(reach, key=lambda one: one[1])
 
 
 def _plane(low: tuple[str, float], setting: Setting) -> float:
-    """The middle plane's height: as asked, else the next that a stack comes to, or a round one."""
+    """The origin's height: as asked, else the next that a stack comes to, or a round one.
+
+    A frame that is flat lies on the table itself, unless its lowest point is asked to be higher.
+    """
     name, y = low
+    if setting.lies == "flat":
+        return _lifted(name, setting.plane or 0.0) - y
     least = max(-y, 0.0)
     if setting.plane is None:
         up = None if setting.blocks is None else setting.blocks.next_up(least)
         return _up(least, setting.step) if up is None else up
     if setting.plane < least - TOUCH_MM:
         raise CoperError(
-            f"{plain(setting.plane)} mm above the table, the frame's middle plane leaves no room "
-            f"for {name}, which reaches {plain(round(least, 2))} mm below it",
-            f"give {plain(math.ceil(least * 100) / 100)} or more", "plane")
+            f"{format_size(setting.plane)} above the table, the frame's middle plane leaves "
+            f"no room for {name}, which reaches {format_size(round(least, 2))} below it",
+            f"give {format_number(shown_up(least))} or more", "plane")
     return setting.plane
+
+
+def _lifted(name: str, height: float) -> float:
+    if height < -TOUCH_MM:
+        raise CoperError(f"the lowest point, of {name}, would be {format_size(-height)} below "
+                         "the top of the table", "give 0 or more", "plane")
+    return height
 
 
 def _up(value: float, step: float) -> float:
@@ -178,12 +206,12 @@ def _up(value: float, step: float) -> float:
 
 def _table(subject: Subject, setting: Setting, plane: float) -> FlatTable:
     """Where the frame's origin stands, and how much of the table is drawn on."""
-    flat = FlatTable(0.0, 0.0, plane, 0.0, 0.0)
+    flat = FlatTable(0.0, 0.0, plane, 0.0, 0.0, setting.lies)
     reach = [(name, *_reach(points)) for name, points in _drawn(subject, flat)]
-    rims = [(np.array(circle.at) - circle.radius, np.array(circle.at) + circle.radius)
-            for circle in (_circle(wheel, flat) for wheel in subject.wheels)]
-    low = np.min([*(one[1] for one in reach), *(rim[0] for rim in rims)], axis=0)
-    high = np.max([*(one[2] for one in reach), *(rim[1] for rim in rims)], axis=0)
+    edges = [(np.array(circle.at) - circle.radius, np.array(circle.at) + circle.radius)
+            for circle in (circle_of(wheel, flat) for wheel in subject.wheels)]
+    low = np.min([*(one[1] for one in reach), *(rim[0] for rim in edges)], axis=0)
+    high = np.max([*(one[2] for one in reach), *(rim[1] for rim in edges)], axis=0)
     if setting.origin is None:
         left, edge = (_up(MARGIN_MM - float(bound), setting.step) for bound in low)
     else:
@@ -191,7 +219,7 @@ def _table(subject: Subject, setting: Setting, plane: float) -> FlatTable:
         _check_on_table(reach, left, edge)
     width, depth = (_up(float(bound) + MARGIN_MM, setting.step)
                     for bound in high + np.array((left, edge)))
-    return FlatTable(left, edge, plane, width, depth)
+    return FlatTable(left, edge, plane, width, depth, setting.lies)
 
 
 def _drawn(subject: Subject, flat: FlatTable) -> Iterator[tuple[str, Floats]]:
@@ -212,22 +240,26 @@ def _check_on_table(reach: list[tuple[str, Floats, Floats]], left: float, edge: 
         name, over = min(((name, float(low[axis]) + origin) for name, low, _ in reach),
                          key=lambda one: one[1])
         if over < -TOUCH_MM:
-            least = math.ceil((origin - over) * 100) / 100
+            least = shown_up(origin - over)
             raise CoperError(
-                f"with the frame's origin {plain(origin)} mm from the {line}, {name} reaches "
-                f"{plain(round(-over, 2))} mm over it",
-                f"put the origin {plain(least)} mm or more from the {line}", "origin")
+                f"with the frame's origin {format_size(origin)} from the {line}, {name} reaches "
+                f"{format_size(round(-over, 2))} over it",
+                f"put the origin {format_size(least)} or more from the {line}", "origin")
 
 
 def _named(subject: Subject, table: FlatTable) -> Iterator[Named]:
-    """Every point to mark: those of the job, then the ends of the tubes."""
+    """Every point to mark: those of the job, then the ends of the tubes.
+
+    Twins of a frame on its side stand above each other, and share a name.
+    """
     for name, point in subject.points.items():
-        yield given_point(name, table.placed(np.array(point)), subject.points)
+        yield given_point(name, table.placed(np.array(point)),
+                          () if table.flat else subject.points)
     for piece in subject.pieces:
         for which in ENDS:
             at = piece.tube.start if which == "start" else piece.tube.end
-            yield Named(f"{piece.label} {which}", f"{piece.tube.name} {which}", False,
-                        table.placed(at))
+            base = piece.label if table.flat else piece.tube.name
+            yield Named(f"{piece.label} {which}", f"{base} {which}", False, table.placed(at))
 
 
 def _axes(subject: Subject, table: FlatTable) -> Iterator[tuple[str, Floats, Floats]]:
@@ -241,25 +273,11 @@ def _axes(subject: Subject, table: FlatTable) -> Iterator[tuple[str, Floats, Flo
             yield piece.label, start, (end - start) / np.linalg.norm(end - start)
 
 
-def _circle(wheel: StandingWheel, table: FlatTable) -> Circle:
-    x, y, _ = table.placed(np.array(wheel.at)).tolist()
-    return Circle(wheel.name, (x, y), wheel.wheel.radius)
-
-
 def _drops(subject: Subject, blocks: BlockSet | None) -> Iterator[Drop]:
     for name in AXLES:
         if name in subject.points:
             rise = subject.points[name][2]
             yield Drop(name, rise, make_height(abs(rise), blocks))
-
-
-def _cautions(wheels: tuple[Circle, ...]) -> Iterator[str]:
-    for wheel in wheels:
-        for axis, line in ((0, "left end"), (1, "front edge")):
-            over = wheel.radius - wheel.at[axis]
-            if over > TOUCH_MM:
-                yield (f"The {wheel.name} wheel's circle reaches {plain(round(over, 1))} mm over "
-                       f"the {line}: only what lies on the table is drawn.")
 
 
 def _plate_cautions(subject: Subject) -> Iterator[str]:

@@ -11,7 +11,7 @@ from coper.arrays import Floats
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.diagonals import hull
 from coper.bench.layout.spots import Height, make_height
-from coper.bench.layout.table import FROM_LEFT, FlatTable
+from coper.bench.layout.table import FlatTable
 from coper.frame.end import TubeEnd
 from coper.frame.outline import outline, skin
 from coper.frame.piece import Piece
@@ -194,11 +194,11 @@ def _ring(piece: Piece, along: float) -> Floats:
     return skin(piece, even_clocks(STEPS), np.full(STEPS, along))
 
 
-def lowest(piece: Piece) -> float:
-    """The y of the point of a piece that lies furthest down, mm."""
+def lowest(piece: Piece, up: Floats) -> float:
+    """How far along ``up`` (3,) the point of a piece is that lies furthest down, mm."""
     if isinstance(piece.tube.shape, Plate):
-        return min(float(_ring(piece, end.reach)[:, 1].min()) for end in piece.ends)
-    return min(float(ring[:, 1].min()) for ring in _rings(piece))
+        return min(float((_ring(piece, end.reach) @ up).min()) for end in piece.ends)
+    return min(float((ring @ up).min()) for ring in _rings(piece))
 
 
 def _rings(piece: Piece) -> list[Floats]:
@@ -224,8 +224,8 @@ def seen_outline(piece: Piece, table: FlatTable) -> list[Floats]:
     """
     origin = np.array((table.left, table.edge))
     tube = piece.tube
-    if isinstance(tube.shape, Bent) and np.hypot(*FROM_LEFT.seen(tube.end - tube.start)) < LINE_MM:
-        seen = FROM_LEFT.seen(np.concatenate(_rings(piece)))
+    if isinstance(tube.shape, Bent) and np.hypot(*table.view.seen(tube.end - tube.start)) < LINE_MM:
+        seen = table.view.seen(np.concatenate(_rings(piece)))
         rim = hull(seen)
         return [seen[[*rim, rim[0]]] + origin]
-    return [stroke.points + origin for stroke in outline(piece, FROM_LEFT)]
+    return [stroke.points + origin for stroke in outline(piece, table.view)]

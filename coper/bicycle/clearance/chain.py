@@ -10,9 +10,8 @@ from coper.arrays import Point
 from coper.bicycle.clearance.drive import Sprockets
 from coper.bicycle.clearance.slot import Slot
 from coper.errors import JointError
-from coper.shapes.checks import plain
 from coper.tolerances import EVEN_MM
-from coper.units import INCH_MM
+from coper.units import INCH_MM, format_size
 
 PITCH_MM = INCH_MM / 2
 """A bicycle's chain has half an inch from pin to pin."""
@@ -136,8 +135,9 @@ def _check_room(centre: float, sprockets: Sprockets) -> None:
     if centre <= reach:
         raise JointError(
             f"{sprockets.ring} and {sprockets.sprocket} teeth need over "
-            f"{plain(round(reach, 1))} mm from axle to axle, and there is "
-            f"{plain(round(centre, 1))} mm", "check the teeth and the axle's place", "drive.ring")
+            f"{format_size(round(reach, 1))} from axle to axle, and there is "
+            f"{format_size(round(centre, 1))}",
+            "check the teeth and the axle's place", "drive.ring")
 
 
 def _beside(sprockets: Sprockets, axle: Point, drawn: float) -> Iterator[Links]:

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from coper.arrays import OneLine
-from coper.bicycle.bicycle import Bicycle, StandingWheel
+from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.chain import Chain, make_chain
 from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.clearance.slot import AS_DRAWN
 from coper.bicycle.clearance.sweep import crank_off, heel_off, lean_angle, tyre_between
 from coper.bicycle.clearance.tyre import through_spokes, tyre_off
+from coper.bicycle.standing import StandingWheel
 from coper.errors import JointError
 from coper.frame.nearest import Distance, Nearest, nearest_spot
 from coper.frame.piece import Piece
@@ -25,8 +26,8 @@ class Gap:
 
     Attributes
     ----------
-    part : ``rear``, ``front``, ``crank`` or ``heel``
-        Of the first two the wheel's tyre.
+    part : a wheel's name, ``crank`` or ``heel``
+        Of a wheel its tyre.
     axle : str
         Where in the slot the wheel stands; empty for crank and heel.
     tube, side : str
@@ -95,6 +96,8 @@ class Clearances(OneLine):
     chain : Chain or None
     left_out : tuple of str
         Plates of which the job file does not say how wide they are.
+    two_rear : bool
+        Whether two rear wheels run beside the middle plane: then there is no lean.
     """
 
     wheels: tuple[StandingWheel, ...]
@@ -106,6 +109,7 @@ class Clearances(OneLine):
     lean: float | None = None
     chain: Chain | None = None
     left_out: tuple[str, ...] = ()
+    two_rear: bool = False
 
     @property
     def gaps(self) -> tuple[Gap, ...]:
@@ -143,7 +147,8 @@ def make_clearances(
     return Clearances(
         bicycle.wheels, drive, _least_first(_tyre(tubes, bicycle, drive)),
         _least_first(_crank(tubes, drive)), _least_first(_heel(tubes, drive)),
-        _toe_overlap(bicycle, drive), _lean(bicycle, drive), _chain(bicycle, drive), tuple(plates))
+        _toe_overlap(bicycle, drive), _lean(bicycle, drive), _chain(bicycle, drive), tuple(plates),
+        len(bicycle.standing("rear")) > 1)
 
 
 def _check_known(bicycle: Bicycle, drive: Drive) -> None:
@@ -163,7 +168,7 @@ def _least_first(gaps: Iterator[Gap]) -> tuple[Gap, ...]:
 
 def _tyre(pieces: Sequence[Piece], bicycle: Bicycle, drive: Drive) -> Iterator[Gap]:
     for standing in bicycle.wheels:
-        slot = drive.slot if standing.name == "rear" else None
+        slot = drive.slot if standing.end == "rear" else None
         places = {AS_DRAWN: standing.at} if slot is None else slot.places(standing.at)
         for axle, at in places.items():
             off = tyre_off(standing.wheel, at)
@@ -200,6 +205,7 @@ def _toe_overlap(bicycle: Bicycle, drive: Drive) -> float | None:
 
 
 def _lean(bicycle: Bicycle, drive: Drive) -> float | None:
+    """Of a bicycle; on two rear wheels it does not lean."""
     rear, ground = _wheel(bicycle, "rear"), bicycle.ground
     if rear is None or ground is None or drive.crank is None or drive.pedal is None:
         return None

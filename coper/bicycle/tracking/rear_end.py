@@ -24,7 +24,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from coper.errors import ShapeError
-from coper.shapes.checks import check_size, plain
+from coper.shapes.checks import check_size
+from coper.units import format_size
 
 READING_MM = 0.25
 """How good a reading is: half a step of a rule with half millimetres on it.
@@ -117,8 +118,8 @@ class RearEnd:
     @staticmethod
     def _check_apart(length: float, least: float, which: str) -> None:
         if length <= least:
-            raise ShapeError(f"{which} {plain(length)} mm apart would overlap",
-                             f"measure along the straight edge; it is over {plain(least)} mm")
+            raise ShapeError(f"{which} {format_size(length)} apart would overlap",
+                             f"measure along the straight edge; it is over {format_size(least)}")
 
     @property
     def head_radius(self) -> float:

@@ -18,7 +18,7 @@ from typing import Literal
 
 from coper.bicycle.tracking.rear_end import READING_MM, Faces, LeftRight, RearEnd
 from coper.errors import CoperError, ShapeError
-from coper.shapes.checks import plain
+from coper.units import format_number, format_size, shown_up
 
 DropoutFace = Literal["inner", "outer"]
 
@@ -42,7 +42,7 @@ class StraightEdge:
     def __post_init__(self) -> None:
         for value, where in ((self.spacer, "spacer"), (self.thickness, "edge thickness")):
             if not (math.isfinite(value) and value >= 0):
-                raise ShapeError(f"{plain(value)} mm cannot be a thickness",
+                raise ShapeError(f"{format_size(value)} cannot be a thickness",
                                  "give how thick it is, or 0", where)
 
 
@@ -124,10 +124,11 @@ def lay(rear: RearEnd, edge: StraightEdge) -> LaidEdge:
     outer = inner + rear.thickness
     if stand < outer:
         raise CoperError(
-            f"the straight edge would run into the dropout: it stands {plain(round(stand, 2))} mm "
-            f"from the middle, the dropout from {plain(inner)} to {plain(outer)} mm",
-            f"leave the blocks out, or use blocks of {math.ceil(edge.spacer + outer - stand)} mm "
-            "or more", "spacer")
+            f"the straight edge would run into the dropout: it stands "
+            f"{format_size(round(stand, 2))} from the middle, the dropout from "
+            f"{format_number(inner)} to {format_size(outer)}",
+            "leave the blocks out, or use blocks of "
+            f"{format_size(shown_up(edge.spacer + outer - stand, 0))} or more", "spacer")
     if edge.thickness:
         raise CoperError("outside the dropouts the reading starts from the side of the edge that "
                          "faces them, so its thickness does not count",

@@ -16,7 +16,8 @@ from coper.bicycle.tracking.straight_edge import LaidEdge, StraightEdge, lay
 from coper.bicycle.tracking.string_gaps import BENT_STRING, expected_gap, string_faces
 from coper.errors import CoperError
 from coper.joint.fit.limits import Limit
-from coper.shapes.checks import check_size, plain
+from coper.shapes.checks import check_size
+from coper.units import format_size
 
 DROPOUT_LIMIT = Limit(0.5, "dropout faces", "Barnett's Manual, 5th ed., ch. 8")
 """What a shop works to where it has no limit of its own."""
@@ -63,7 +64,7 @@ class TrackingReadings:
 
 def _check_gap(name: str, side: str, gap: float, cure: str) -> None:
     if not (math.isfinite(gap) and gap >= 0):
-        raise CoperError(f"{plain(gap)} mm on the {side} cannot be a reading", cure, name)
+        raise CoperError(f"{format_size(gap)} on the {side} cannot be a reading", cure, name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,16 +224,16 @@ def track(
 def own_limit(mm: float) -> Limit:
     """A limit of the shop's own, mm."""
     if not (math.isfinite(mm) and 0 < mm <= MOST_LIMIT_MM):
-        raise CoperError(f"{plain(mm)} mm cannot be a limit",
-                         f"give one above 0 and up to {MOST_LIMIT_MM:g} mm")
+        raise CoperError(f"{format_size(mm)} cannot be a limit",
+                         f"give one above 0 and up to {format_size(MOST_LIMIT_MM)}")
     return Limit(mm, "", "as given")
 
 
 def _check_slips(rear: RearEnd, readings: TrackingReadings) -> None:
     """Refuse a width or stays that are slips of the pen."""
     if readings.width is not None and abs(readings.width - rear.hub) > MOST_OUT_MM:
-        raise CoperError(f"{plain(readings.width)} mm between dropouts for a hub of "
-                         f"{plain(rear.hub)} mm", "measure again, from inner face to inner face",
+        raise CoperError(f"{format_size(readings.width)} between dropouts for a hub of "
+                         f"{format_size(rear.hub)}", "measure again, from inner face to inner face",
                          "width")
     if readings.stays is not None and 2 * abs(readings.stays.half_difference) > MOST_OUT_MM:
         raise CoperError("the two lengths are too far apart for the stays of one frame",
@@ -243,7 +244,8 @@ def _check_faces(name: str, faces: Faces, hub: float) -> None:
     """Refuse readings that put the dropouts where none can be."""
     for out, what in ((faces.off, "off the middle"), (faces.width - hub, "off the hub's width")):
         if abs(out) > MOST_OUT_MM:
-            raise CoperError(f"the readings put the dropouts {plain(round(abs(out), 1))} mm {what}",
+            raise CoperError("the readings put the dropouts "
+                             f"{format_size(round(abs(out), 1))} {what}",
                              "read both sides again, and check the measures of the frame", name)
 
 

@@ -21,11 +21,12 @@ from coper.joint.joint import Joint
 from coper.joint.template import CUTS
 from coper.joint.wall import square_station
 from coper.search import lowest_round
-from coper.shapes.checks import check_size, plain
+from coper.shapes.checks import check_size
 from coper.shapes.lines import Lines
 from coper.shapes.pose import Pose
 from coper.shapes.round import Round
 from coper.tolerances import TOUCH_MM
+from coper.units import format_short, format_size
 
 SAW = "saw"
 FACES = (*CUTS, SAW)
@@ -134,8 +135,8 @@ def sawn(joint: Joint, diameter: float, at: float = 0.0) -> Bevelled:
     needed = covering_diameter(joint)
     if diameter < needed - TOUCH_MM:
         raise JointError(
-            f"a saw of {plain(diameter)} mm leaves part of the tube uncut",
-            f"take one of {needed:.2f} mm or more, or use the template", "saw")
+            f"a saw of {format_size(diameter)} leaves part of the tube uncut",
+            f"take one of {format_short(needed)} or more, or use the template", "saw")
     return pass_face(joint, (Pass(diameter, joint.offset, at),))
 
 

@@ -7,8 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from coper.errors import JointError, nearest_known
-from coper.shapes.checks import plain
-from coper.units import INCH_MM, format_mm, shown
+from coper.units import INCH_MM, format_short, format_size, shown
 
 NO_SOURCE = "common practice, no source"
 OF_JOB = "as given in the job"
@@ -26,7 +25,7 @@ class Limit:
 
     def words(self) -> str:
         """The limit, what for and who says so."""
-        return f"{format_mm(self.mm)} ({', '.join(filter(None, (self.process, self.source)))})"
+        return f"{format_short(self.mm)} ({', '.join(filter(None, (self.process, self.source)))})"
 
 
 PROCESSES = {
@@ -67,6 +66,6 @@ def process_limit(name: str, own: Mapping[str, float] | None = None) -> Limit:
 def own_limit(mm: float) -> Limit:
     """A limit of the person's own, mm."""
     if not (math.isfinite(mm) and 0 < mm <= MOST_MM):
-        raise JointError(f"a gap of {plain(mm)} mm is no limit",
-                         f"give one above 0 and up to {MOST_MM:g} mm")
+        raise JointError(f"a gap of {format_size(mm)} is no limit",
+                         f"give one above 0 and up to {format_size(MOST_MM)}")
     return Limit(mm, "", "as given")

@@ -10,8 +10,9 @@ from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.saw.place import place_on
 from coper.joint.template import CUTS
-from coper.shapes.checks import check_size, plain
+from coper.shapes.checks import check_size
 from coper.tolerances import TOUCH_MM
+from coper.units import format_size
 
 SAWN = "saw"
 """The name of the third way to cut."""
@@ -42,6 +43,6 @@ def _check_whole(face: Bevelled, passes: Sequence[Pass]) -> None:
     """Refuse passes between which part of the tube is left."""
     left = left_uncut(face)
     if left > TOUCH_MM:
-        saw = plain(passes[0].diameter)
-        raise JointError(f"a saw of {saw} mm set so leaves part of the tube uncut",
+        raise JointError(f"a saw of {format_size(passes[0].diameter)} set so leaves part of the "
+                         "tube uncut",
                          "give the cut as it was made, or leave it out", "cut")

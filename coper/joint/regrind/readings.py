@@ -11,7 +11,7 @@ from coper.arrays import Floats
 from coper.errors import JointError
 from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
-from coper.shapes.checks import plain
+from coper.units import format_size, plain
 
 LEAST_READINGS = 3
 """One for each error of the mounting that has to be found."""
@@ -67,8 +67,8 @@ def _check_reading(clock: float, gap: float, seen: set[float]) -> None:
     if clock in seen:
         raise JointError("read twice", "keep one reading for each clock", place)
     if not 0 <= gap <= MOST_GAP_MM:
-        raise JointError(f"{plain(gap)} mm is no gap",
-                         f"give 0, where it touches, to {MOST_GAP_MM:g} mm", place)
+        raise JointError(f"{format_size(gap)} is no gap",
+                         f"give 0, where it touches, to {format_size(MOST_GAP_MM)}", place)
 
 
 def check_meets(joint: Mountable, readings: GapReadings) -> None:

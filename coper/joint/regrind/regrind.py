@@ -33,7 +33,7 @@ from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, mak
 from coper.joint.sides import counted_turn
 from coper.joint.template import CUTS, Cut
 from coper.search import lowest_round
-from coper.units import format_mm
+from coper.units import format_short
 
 POINTS = 72
 """Even clocks of the result: every 5 degrees."""
@@ -237,7 +237,7 @@ def regrind_face(
     largest_read, least_read = float(readings.gap.max()), float(readings.gap.min())
     if least_read > LOOSE_MM:
         raise JointError(
-            f"the readings show contact nowhere: all are {format_mm(least_read)} or more",
+            f"the readings show contact nowhere: all are {format_short(least_read)} or more",
             "push it home and read where it touches too", "gaps")
     found = find_misfit(model, readings)
     edges = _edges(model, readings, found)

@@ -20,9 +20,9 @@ from coper.joint.saw.trial import make_trial
 from coper.joint.saw.two_pass import best_pair
 from coper.joint.steps import Progress, silent
 from coper.search import lowest_round
-from coper.shapes.checks import check_size, plain
+from coper.shapes.checks import check_size
 from coper.tolerances import EVEN_MM, TOUCH_MM
-from coper.units import INCH_MM
+from coper.units import INCH_MM, format_short, format_size
 
 USUAL_KIT_MM = tuple(eighths * INCH_MM / 8 for eighths in range(5, 21))
 """Saws of 5/8 to 2-1/2 in by the eighth: the usual sizes."""
@@ -161,8 +161,8 @@ def choose_saws(
         choices = _with_harder(_Wanted(place, saws, depth, enough), choices, progress)
     if not choices:
         raise JointError(
-            f"no saw of the kit cuts the whole tube, the largest is {plain(saws[-1])} mm",
-            f"take one of {needed:.2f} mm or more, or use the template", "kit")
+            f"no saw of the kit cuts the whole tube, the largest is {format_size(saws[-1])}",
+            f"take one of {format_short(needed)} or more, or use the template", "kit")
     used = {choice.setting.diameter for choice in choices}
     return SawKit(tuple(choices), tuple(saw for saw in saws if saw not in used), needed)
 

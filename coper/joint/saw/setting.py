@@ -12,7 +12,7 @@ from coper.joint.cope import Cope
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.shapes.round import Round
-from coper.units import INCH_MM, format_mm
+from coper.units import INCH_MM, format_short
 
 MOST_SIDES = 2
 """A cut is begun from one side of the tube, or from two that meet: there is no third."""
@@ -81,9 +81,9 @@ def too_shallow(needed: float, depth: float) -> JointError:
     """What is wrong with a saw of ``depth`` mm for a cut of ``needed`` mm that it cannot make."""
     least = math.ceil(needed / MOST_SIDES / SHOWN_MM) * SHOWN_MM  # what is printed has to do
     return JointError(
-        f"the cut is {format_mm(needed)} deep, and saws {format_mm(depth)} deep reach "
-        f"{format_mm(MOST_SIDES * depth)} from both sides",
-        f"use the template, or a saw {format_mm(least)} deep or more", "depth")
+        f"the cut is {format_short(needed)} deep, and saws {format_short(depth)} deep reach "
+        f"{format_short(MOST_SIDES * depth)} from both sides",
+        f"use the template, or a saw {format_short(least)} deep or more", "depth")
 
 
 def own_saw(joint: Joint, cope: Cope, depth: float = USUAL_DEPTH_MM) -> SawSetting:

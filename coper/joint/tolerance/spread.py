@@ -14,7 +14,7 @@ from coper.joint.steps import Progress, silent
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
 from coper.joint.tolerance.tolerance import UNITS
-from coper.shapes.checks import plain
+from coper.units import plain
 
 JOINTS = 10_000
 SEED = 1

@@ -7,6 +7,7 @@ from typing import Any
 
 from coper.bicycle.clearance.chain import Chain, Links
 from coper.bicycle.clearance.clearance import Clearances, Gap, Guidance
+from coper.telling.words.clearance import TWO_REAR
 
 
 def clearance_record(found: Clearances) -> dict[str, Any]:
@@ -23,6 +24,7 @@ def clearance_record(found: Clearances) -> dict[str, Any]:
         "chain": None if found.chain is None else chain_record(found.chain),
         "guidance": [_guidance_record(one) for one in found.guidance],
         "left_out": list(found.left_out),
+        "not_checked": [TWO_REAR] if found.two_rear else [],
     }
 
 

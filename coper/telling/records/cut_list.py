@@ -9,7 +9,7 @@ from coper.bench.cut_list.cut_list import Blank, CutList, Shortage, StockCuts
 from coper.bench.cut_list.packing import Bar
 from coper.bench.cut_list.tapered_blank import TaperedBlank
 from coper.telling.records.joint import shape_record
-from coper.telling.words.cut_list import cut_steps, shortage_words
+from coper.telling.words.cut_list import cut_steps, donor_shortages, shortage_words
 
 
 def cut_list_record(cuts: CutList) -> dict[str, Any]:
@@ -73,6 +73,9 @@ def _tapered_record(blank: TaperedBlank) -> dict[str, Any]:
         "shaped": blank.shaped,
         "ends": [{"end": f"{name} end", "off": off}
                  for name, off in zip(blank.end_names, blank.off, strict=True)],
+        "stock": {"length": blank.bought, "begins": blank.begins, "straight": blank.straight,
+                  "reaches": not any(donor_shortages(blank))} if blank.owned else None,
+        "shortages": list(donor_shortages(blank)),
         "first": blank.first,
         "steps": list(cut_steps(blank)),
     }

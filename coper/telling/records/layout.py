@@ -14,15 +14,18 @@ def layout_record(layout: Layout) -> dict[str, Any]:
     """Everything of a layout; places are from the left end and from the front edge, mm."""
     table = layout.table
     return {
-        "table": {"origin": [table.left, table.edge], "plane": table.plane, "width": table.width,
-                  "depth": table.depth,
-                  "lowest": {"name": layout.lowest[0], "y": layout.lowest[1]}},
+        "table": {"lies": table.lies, "origin": [table.left, table.edge],
+                  "plane": layout.clear if table.flat else table.plane,
+                  "origin_height": table.plane, "width": table.width, "depth": table.depth,
+                  "lowest": {"name": layout.lowest[0],
+                             "z" if table.flat else "y": layout.lowest[1]}},
         "points": [record for spot in layout.spots for record in _points(spot)],
         "tubes": [_tube(tube) for tube in layout.tubes],
         "axes": [_axis(axis) for axis in layout.axes],
         "diagonals": [{"from": one.one, "to": one.other, "length": one.length}
                       for one in layout.diagonals],
-        "wheels": [{"name": wheel.name, "at": list(wheel.at), "radius": wheel.radius}
+        "wheels": [{"name": wheel.name, "at": list(wheel.at), "radius": wheel.radius,
+                    "height": wheel.height}
                    for wheel in layout.wheels],
         "drops": [{"name": drop.name, "rise": drop.rise, "blocks": _blocks(drop.height)}
                   for drop in layout.drops],

@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from coper.frame.cap import cap_outline
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
+from coper.frame.standing import bulge, standing
+from coper.frame.tube import Tube
 from coper.telling.records.joint import numbers, point_record, shape_record
 from coper.telling.words.piece import heel_words, taper_words, zero_words
+from coper.telling.words.standing import stands_words
 
 
 def piece_record(piece: Piece) -> dict[str, Any]:
@@ -27,11 +31,25 @@ def piece_record(piece: Piece) -> dict[str, Any]:
         "shaped": piece.shaped,
         "turn": tube.turn,
         "clock_0": zero_words(tube),
-        "ends": {end.which: end_record(end) for end in piece.ends},
+        "stands": _stands_record(tube),
+        "ends": {end.which: {**end_record(end), "cap": cap_record(piece, end)}
+                 for end in piece.ends},
         "heels": None if piece.heels is None else {
             "between": piece.heels.between, "words": heel_words(piece.heels)},
         "taper": taper_words(tube),
         "cautions": list(piece.cautions),
+    }
+
+
+def _stands_record(tube: Tube) -> dict[str, Any] | None:
+    """How a box, an oval or a bend stands, mm and degrees; ``None`` of a round straight tube."""
+    section, bent = standing(tube), bulge(tube)
+    if section is None and bent is None:
+        return None
+    return {
+        "words": stands_words(tube),
+        "section": None if section is None else asdict(section),
+        "bulge": None if bent is None else asdict(bent),
     }
 
 
@@ -51,3 +69,10 @@ def end_record(end: TubeEnd) -> dict[str, Any]:
         "short_point": point_record(end.short_point),
         "mains": [] if end.flat else [asdict(seat) for seat in end.stances],
     }
+
+
+def cap_record(piece: Piece, end: TubeEnd) -> dict[str, Any] | None:
+    """The plate that closes an end; its outline in mm, seen from outside, clock 0 along the x."""
+    if not end.cap:
+        return None
+    return {"thickness": end.cap, "outline": cap_outline(piece, end).tolist()}

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from coper.bench.bends import Bend, BendList
 from coper.joint.sides import clock_words
-from coper.shapes.checks import plain
+from coper.shapes.words import tube_words
+from coper.telling.cells import length_cells, length_heads, short_cell
 from coper.telling.grid import Grid
 from coper.telling.lines import Fact, Line
-from coper.units import format_inches, format_length, format_mm
+from coper.units import first_unit, format_length, format_short, plain
 
 SAME_DEG = 0.05
 """Turns are shown to a tenth of a degree."""
@@ -32,7 +33,7 @@ def bends_lines(lists: Sequence[BendList], title: str, stretch: float) -> Iterat
         yield title
     for found in lists:
         yield ""
-        yield f"{found.piece.label}: {found.piece.tube.shape.words()}"
+        yield f"{found.piece.label}: {tube_words(found.piece.tube.shape)}"
         yield from (Fact(name, words) for name, words in blank_facts(found, stretch))
         yield bends_grid(found, stretch)
     yield ""
@@ -41,7 +42,7 @@ def bends_lines(lists: Sequence[BendList], title: str, stretch: float) -> Iterat
 
 def bends_notes(stretch: float) -> tuple[str, ...]:
     """What the columns mean."""
-    return HOW, MARKED.format(mm=format_mm(stretch)) if stretch else UNMARKED, TRY
+    return HOW, MARKED.format(mm=format_short(stretch)) if stretch else UNMARKED, TRY
 
 
 def blank_facts(found: BendList, stretch: float) -> Iterator[tuple[str, str]]:
@@ -54,23 +55,23 @@ def blank_facts(found: BendList, stretch: float) -> Iterator[tuple[str, str]]:
 
 def bends_grid(found: BendList, stretch: float) -> Grid:
     """A row for each bend."""
-    columns = ["bend", "straight, mm", "angle", "turn", "radius, mm", "inside", "begins, mm", "in"]
+    columns = ["bend", f"straight, {first_unit()}", "angle", "turn", f"radius, {first_unit()}",
+               "inside", *length_heads("begins,")]
     if stretch:
-        columns += ["mark, mm", "in"]
+        columns += length_heads("mark,")
     rows = tuple(tuple(_cells(number, bend, stretch)) for number, bend in enumerate(found.bends, 1))
     return Grid(f"Bends of {found.piece.label}", tuple(columns), rows)
 
 
 def _cells(number: int, bend: Bend, stretch: float) -> Iterator[str]:
     yield str(number)
-    yield _bare(format_mm(bend.straight))
+    yield short_cell(bend.straight)
     yield f"{plain(round(bend.angle, 1))}°"
     yield turn_words(bend.turn)
-    yield _bare(format_mm(bend.radius))
+    yield short_cell(bend.radius)
     yield "" if bend.clock is None else f"clock {clock_words(bend.clock)}"
     for place in (bend.begins, bend.mark) if stretch else (bend.begins,):
-        yield _bare(format_mm(place))
-        yield _bare(format_inches(place))
+        yield from length_cells(place)
 
 
 def turn_words(turn: float | None) -> str:
@@ -87,10 +88,5 @@ def turn_words(turn: float | None) -> str:
 
 def labels(bends: Iterable[Bend]) -> tuple[str, ...]:
     """What stands at each bend of a drawing."""
-    return tuple(f"{number}: {plain(round(bend.angle, 1))}°, {format_mm(bend.begins)}"
+    return tuple(f"{number}: {plain(round(bend.angle, 1))}°, {format_short(bend.begins)}"
                  for number, bend in enumerate(bends, 1))
-
-
-def _bare(length: str) -> str:
-    """A length without its unit, which stands over the column."""
-    return length.rsplit(maxsplit=1)[0]

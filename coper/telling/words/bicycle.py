@@ -11,10 +11,10 @@ from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.change import Change
 from coper.bicycle.measures import Measures
 from coper.bicycle.wheel import Wheel
-from coper.shapes.checks import plain
+from coper.telling.cells import bare
 from coper.telling.grid import Grid
 from coper.telling.lines import Fact, Line
-from coper.units import format_angle, format_length, format_mm
+from coper.units import first_unit, format_angle, format_length, format_short, format_size, plain
 
 ROWS = (
     ("head_angle", "head angle on the ground"),
@@ -51,7 +51,7 @@ def bicycle_lines(one: Measured) -> Iterator[Line]:
     if bicycle.axes:
         yield Grid("axes, upward from a point", ("axis", "from", "direction"), tuple(
             (name, f"[{', '.join(map(_number, at))}]",
-             f"x {plain(along[0])}, z {plain(along[2])} per mm")
+             f"x {plain(along[0])}, z {plain(along[2])} per {first_unit()}")
             for name, (at, along) in bicycle.axes.items()))
 
 
@@ -64,17 +64,22 @@ def change_lines(both: BeforeAfter) -> Iterator[Line]:
 
 
 def _wheel_lines(bicycle: Bicycle) -> Iterator[Line]:
+    rear = bicycle.parts.rear
+    if rear is not None and rear.wheel is not None and rear.track is not None:
+        yield Fact("rear wheels", f"two, {_wheel_words(rear.wheel)}, "
+                   f"{format_length(rear.track)} from middle to middle")
     for standing in bicycle.wheels:
-        yield Fact(f"{standing.name} wheel", _wheel_words(standing.wheel))
+        if standing.name == standing.end:
+            yield Fact(f"{standing.name} wheel", _wheel_words(standing.wheel))
     if bicycle.ground is None:
         yield "no rear wheel, so no ground: add rear_wheel to see how the bicycle stands"
-    elif len(bicycle.wheels) == 1:
+    elif not bicycle.standing("front"):
         yield "no front wheel: the ground is taken as level with the frame's axes"
 
 
 def _wheel_words(wheel: Wheel) -> str:
     size = f"{wheel.size}, " if wheel.size else ""
-    return f"{size}radius {format_length(wheel.radius)}, tyre {plain(wheel.tyre)} mm wide"
+    return f"{size}radius {format_length(wheel.radius)}, tyre {format_size(wheel.tyre)} wide"
 
 
 def _change_words(change: Change) -> str:
@@ -101,8 +106,8 @@ def _compared(both: BeforeAfter) -> Grid:
 def _cell(name: str, value: float | None, signed: bool = False) -> str:
     if value is None:
         return NOT_KNOWN
-    words = format_angle(value) if name in ANGLES else format_mm(value)
-    zero = words in (format_angle(0.0), format_mm(0.0))
+    words = format_angle(value) if name in ANGLES else format_short(value)
+    zero = words in (format_angle(0.0), format_short(0.0))
     return f"+{words}" if signed and value > 0 and not zero else words
 
 
@@ -110,9 +115,9 @@ def _point_tables(head: str, points: dict[str, Point]) -> Iterator[Grid]:
     """The points as a table; none where there are none."""
     if points:
         rows = tuple((name, *map(_number, point)) for name, point in points.items())
-        yield Grid(head, ("point", "x mm", "y mm", "z mm"), rows)
+        yield Grid(head, ("point", *(f"{axis} {first_unit()}" for axis in "xyz")), rows)
 
 
 def _number(value: float) -> str:
     """A length without its unit."""
-    return format_mm(value).removesuffix(" mm")
+    return bare(format_short(value))

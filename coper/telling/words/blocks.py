@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from coper.bench.layout.blocks import SAME_MM, Stack
-from coper.shapes.checks import plain
-from coper.units import INCH_MM, format_inches, format_length, format_mm
+from coper.units import INCH_MM, format_inches, format_length, format_short, format_size
 
 FINEST_INCH = 64
 """A block that is a whole number of 64ths of an inch is named in inches."""
@@ -22,7 +21,7 @@ def stack_words(stack: Stack, nothing: str = "on the table") -> str:
     parts = [block_name(block) for block in stack.blocks]
     blocks = " + ".join(parts)
     if 0 < stack.shim < LEAST_SHIM_MM:
-        low = f"no shim: {format_mm(stack.shim)}"
+        low = f"no shim: {format_short(stack.shim)}"
         return f"{blocks}, {low} short" if parts else f"{low} high"
     if stack.shim > MOST_SHIM_MM:
         return f"TOO FEW BLOCKS: {blocks or 'none fits'}, {_missing_words(stack)}"
@@ -42,4 +41,4 @@ def _missing_words(stack: Stack) -> str:
 def block_name(mm: float) -> str:
     """A block as it is stamped: in inches where it is an inch block, else in mm."""
     steps = mm / INCH_MM * FINEST_INCH
-    return format_inches(mm) if abs(steps - round(steps)) < SAME_MM else f"{plain(mm)} mm"
+    return format_inches(mm) if abs(steps - round(steps)) < SAME_MM else format_size(mm)

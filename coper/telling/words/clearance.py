@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from coper.bicycle.bicycle import StandingWheel
 from coper.bicycle.clearance.chain import WORN, Chain, Links
 from coper.bicycle.clearance.clearance import Clearances, Gap, Guidance
 from coper.bicycle.clearance.slot import Slot
+from coper.bicycle.standing import StandingWheel
 from coper.joint.sides import clock_words
-from coper.shapes.checks import plain
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
 from coper.tolerances import EVEN_MM
-from coper.units import format_angle, format_inches, format_mm
+from coper.units import format_angle, format_length, format_number, format_short, format_size, plain
 
 NEAR_MM = 50.0
 """A tube further away than this is only counted: it has two fingers' room and more."""
@@ -24,6 +23,11 @@ GAPS = "the smallest gap to each tube; places are measured from the tube's start
 COLUMNS = ("gap", "tube", "axle", "where on the tube", "x, y, z")
 
 EXEMPT = "The rules exempt one-of-a-kind bicycles: take these as guidance."
+
+TWO_REAR = ("Not checked with two rear wheels: a lean, for it does not lean on them; whether the "
+            "chain runs in line, or clears a tyre, on its way to a sprocket. The links are counted "
+            "in side view, for a sprocket on the axle.")
+"""What is measured only where the rear wheel runs in the middle plane."""
 
 BOTH = "both sides"
 """Of twins whose gaps are alike."""
@@ -75,44 +79,44 @@ def _alike(one: Gap, other: Gap) -> bool:
 
 
 def gap_words(gap: Gap) -> str:
-    """A gap in mm and inches, or how far the two overlap."""
+    """A gap, or how far the two overlap."""
     if gap.spokes:
         return "through the spokes"
     if gap.spot.gap < 0:
-        return f"fouls by {format_mm(-gap.spot.gap)}"
-    return f"{format_mm(gap.spot.gap)} ({format_inches(gap.spot.gap)})"
+        return f"fouls by {format_short(-gap.spot.gap)}"
+    return format_length(gap.spot.gap)
 
 
 def place_words(gap: Gap) -> str:
     """The place on the tube: along it from its start point, and its clock."""
     spot = gap.spot
-    return f"at {plain(round(spot.along, 1))} mm, clock {clock_words(spot.clock)}"
+    return f"at {format_size(round(spot.along, 1))}, clock {clock_words(spot.clock)}"
 
 
 def point_words(gap: Gap) -> str:
     """The place in the frame."""
-    x, y, z = (plain(round(value, 1)) for value in gap.spot.point)
+    x, y, z = (format_number(round(value, 1)) for value in gap.spot.point)
     return f"x {x}, y {y}, z {z}"
 
 
 def wheel_words(wheel: StandingWheel) -> tuple[str, str]:
     """A wheel's name, and its size."""
     size = f" {wheel.wheel.size}" if wheel.wheel.size else ""
-    return (f"{wheel.name} tyre{size}", f"{format_mm(wheel.wheel.tyre)} wide and high, "
-            f"radius {format_mm(wheel.wheel.radius)}")
+    return (f"{wheel.name} tyre{size}", f"{format_short(wheel.wheel.tyre)} wide and high, "
+            f"radius {format_short(wheel.wheel.radius)}")
 
 
 def slot_words(slot: Slot) -> str:
     """The slot, and where the axle is drawn in it."""
     way = "level" if slot.angle == 0 else f"{format_angle(abs(slot.angle))} " + (
         "up" if slot.angle > 0 else "down") + " to the rear"
-    return (f"slot {format_mm(slot.travel)} long, {way}: the axle is drawn "
-            f"{format_mm(slot.at)} from its front end")
+    return (f"slot {format_short(slot.travel)} long, {way}: the axle is drawn "
+            f"{format_short(slot.at)} from its front end")
 
 
 def guidance_words(one: Guidance) -> str:
     """A published least value and this bicycle's."""
-    least, found = (format_mm(value) if one.unit == "mm" else format_angle(value)
+    least, found = (format_short(value) if one.unit == "mm" else format_angle(value)
                     for value in (one.least, one.found))
     return f"{one.what}: {found}; {one.source} asks for {least}{'' if one.ok else ': TOO LITTLE'}"
 
@@ -134,10 +138,10 @@ def links_words(links: Links) -> str:
     said = f"{links.links} links{' with a half link' if links.half_link else ''}: axle "
     if links.ahead is None or links.behind is None:
         way = "behind" if links.move >= 0 else "ahead of"
-        return f"{said}{format_mm(abs(links.move))} {way} where it is drawn"
+        return f"{said}{format_short(abs(links.move))} {way} where it is drawn"
     worn = "room" if links.wears else "NO ROOM"
-    return (f"{said}{format_mm(links.ahead)} from the slot's front end, "
-            f"{format_mm(links.behind)} left behind it: {worn} for a chain worn by "
+    return (f"{said}{format_short(links.ahead)} from the slot's front end, "
+            f"{format_short(links.behind)} left behind it: {worn} for a chain worn by "
             f"{plain(100 * WORN)} %")
 
 
@@ -145,11 +149,11 @@ def swept_words(found: Clearances) -> Iterator[tuple[str, str, tuple[Gap, ...]]]
     """Crank and heel: name, position and gaps."""
     drive = found.drive
     if found.crank and drive.crank is not None and drive.crank_inside is not None:
-        yield ("crank", f"{format_mm(drive.crank)} long, its inner face "
-               f"{format_mm(drive.crank_inside)} from the middle", found.crank)
+        yield ("crank", f"{format_short(drive.crank)} long, its inner face "
+               f"{format_short(drive.crank_inside)} from the middle", found.crank)
     if found.heel and drive.heel is not None:
-        yield ("heel", f"{format_mm(drive.heel.back)} behind the pedal's axle, its inner side "
-               f"{format_mm(drive.heel.out)} from the middle", found.heel)
+        yield ("heel", f"{format_short(drive.heel.back)} behind the pedal's axle, its inner side "
+               f"{format_short(drive.heel.out)} from the middle", found.heel)
 
 
 def clearance_lines(found: Clearances, title: str, limit: float | None) -> Iterator[Line]:
@@ -159,7 +163,7 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
     yield GAPS
     for wheel in found.wheels:
         gaps = tuple(gap for gap in found.tyre if gap.part == wheel.name)
-        slot = found.drive.slot if wheel.name == "rear" else None
+        slot = found.drive.slot if wheel.end == "rear" else None
         yield from _gap_lines(": ".join(wheel_words(wheel)), gaps,
                               () if slot is None else (slot_words(slot),))
     for name, said, gaps in swept_words(found):
@@ -173,7 +177,9 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
         yield Fact("guide", first, (*further, EXEMPT))
     if limit is not None:
         yield ""
-        yield Fact("limit", f"{format_mm(limit)}: {_verdict_words(found.gaps, limit)}")
+        yield Fact("limit", f"{format_short(limit)}: {_verdict_words(found.gaps, limit)}")
+    if found.two_rear:
+        yield Caution(TWO_REAR)
     yield from (Caution(f"{name} is left out: its width is not known; write it, such as "
                         "plate 6 by 80")
                 for name in found.left_out)
@@ -198,7 +204,7 @@ def further_words(near: bool, count: int) -> Iterator[str]:
     if count:
         more = "more " if near else ""
         tubes = "tube is" if count == 1 else "tubes are"
-        yield f"{count} {more}{tubes} over {format_mm(NEAR_MM)} away"
+        yield f"{count} {more}{tubes} over {format_short(NEAR_MM)} away"
 
 
 def _verdict_words(gaps: Sequence[Gap], limit: float) -> str:

@@ -10,18 +10,19 @@ from coper.job.named_end import JobEnd
 from coper.joint.ordinates import Ordinates
 from coper.joint.sides import clock_name
 from coper.joint.template import Template
-from coper.telling.cells import length_cells, mm_cell
+from coper.shapes.words import tube_words
+from coper.telling.cells import length_cells, length_heads, short_cell
 from coper.telling.grid import Grid
 from coper.telling.lines import Fact, Line
 from coper.telling.words.job import end_fact
 from coper.telling.words.joint import named, stretch_words
 from coper.telling.words.piece import flat_words, zero_words
-from coper.units import format_length
+from coper.units import first_unit, format_length, format_short
 
 
 def end_title(end: JobEnd) -> str:
     """The end in one short line."""
-    return f"{end.name}: {end.piece.tube.shape.words()} {seat_words(end.end)}"
+    return f"{end.name}: {tube_words(end.piece.tube.shape)} {seat_words(end.end)}"
 
 
 def seat_words(end: TubeEnd) -> str:
@@ -38,18 +39,19 @@ def end_facts(end: JobEnd, template: Template) -> Iterator[Line]:
     yield Fact("tube", f"{named(tube.shape)}, {format_length(tube.length)} from point to point")
     yield Fact("clock 0", zero_words(tube))
     yield end_fact(end.end)
-    yield Fact("cut", f"{end.end.cut}, edge {cope.edge_length:.1f} mm long")
-    yield Fact("template", f"{template.width:.2f} mm once round", stretch_words(template))
+    yield Fact("cut", f"{end.end.cut}, edge {format_short(cope.edge_length, 1)} long")
+    yield Fact("template", f"{format_short(template.width)} once round", stretch_words(template))
 
 
 def end_ordinates(end: JobEnd, table: Ordinates) -> Grid:
     """The lengths to set off, clocks and line as the tube counts them."""
     joint = end.joint
     rows = tuple(
-        (clock_name(joint, joint.counted(clock)), mm_cell(way), *length_cells(length))
+        (clock_name(joint, joint.counted(clock)), short_cell(way), *length_cells(length))
         for clock, way, length in zip(
             table.clock.tolist(), table.way, table.length, strict=True))
-    return Grid("The ordinates", ("clock", "way round mm", "line to cut mm", "in"), rows,
+    return Grid("The ordinates",
+                ("clock", f"way round {first_unit()}", *length_heads("line to cut")), rows,
                 f"From a line drawn straight round the tube, {format_length(table.line)} from its "
                 f"start point and {format_length(from_blank(end.piece, end.end, table.line))} from "
                 f"the blank's {end.end.which}.")

@@ -12,11 +12,11 @@ from coper.joint.fit.mount import Mounting
 from coper.joint.fit.passes import Pass
 from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
-from coper.telling.cells import SHOWN_MM, gap_cells, mm_cell
+from coper.telling.cells import SHOWN_MM, gap_cells, gap_heads, short_cell
 from coper.telling.grid import Grid
 from coper.telling.lines import Fact, Line
 from coper.telling.words.joint import slide_words
-from coper.units import format_angle, format_gap, format_length, format_mm
+from coper.units import first_unit, format_angle, format_gap, format_length, format_short
 
 CLOCKS = 16
 """Rows of the table."""
@@ -26,7 +26,7 @@ def cut_words(cut: str, saw: float | None, passes: Sequence[Pass] = ()) -> str:
     """How the end was cut; ``saw`` in mm, where one cuts, ``passes`` where it is moved."""
     if saw is None:
         return "saw, as the end's card sets it" if cut == SAW else cut
-    offsets = " and ".join(format_mm(one.offset) for one in passes)
+    offsets = " and ".join(format_short(one.offset) for one in passes)
     return f"saw or drum of {format_length(saw)}" + (f", offset {offsets}" if offsets else "")
 
 
@@ -34,7 +34,7 @@ def mounting_facts(errors: Mounting) -> Iterator[Fact]:
     """The errors of the mounting, if there are any."""
     said = [f"{name} {'+' if value >= 0 else ''}{words(value)}" for name, value, words in (
         ("angle", errors.angle, format_angle), ("clock", errors.clock, format_angle),
-        ("offset", errors.offset, format_mm)) if value]
+        ("offset", errors.offset, format_short)) if value]
     if said:
         yield Fact("mounted", f"off by {', '.join(said)}")
 
@@ -49,7 +49,7 @@ def verdict_facts(joint: Mountable, fit: Fit, limit: Limit | None, cure: str) ->
     if limit is not None:
         yield Fact("limit", limit.words())
         yield Fact("GOOD", "no gap is above the limit") if fit.within(limit.mm) else Fact(
-            "TOO OPEN", f"{format_mm(fit.largest - limit.mm)} above the limit: {cure}")
+            "TOO OPEN", f"{format_short(fit.largest - limit.mm)} above the limit: {cure}")
 
 
 def cure_words(joint: Mountable, fit: Fit, cut: str) -> str:
@@ -80,7 +80,7 @@ def gap_table(joint: Mountable, fit: Fit) -> Grid:
     clock = even_clocks(CLOCKS)
     own = joint.counted(clock)
     outside, root = fit.at(own)
-    rows = tuple((clock_name(joint, at), *gap_cells(gap), mm_cell(clear))
+    rows = tuple((clock_name(joint, at), *gap_cells(gap), short_cell(clear))
                  for at, gap, clear in zip(own.tolist(), outside, root, strict=True))
-    return Grid("The gap", ("clock", "outside mm", "in", "root mm"), rows,
+    return Grid("The gap", ("clock", *gap_heads("outside"), f"root {first_unit()}"), rows,
                 "Outside: what a feeler gauge measures; root: the clearance along the tube.")

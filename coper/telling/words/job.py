@@ -13,6 +13,7 @@ from coper.job.shaped import ShapedJob
 from coper.joint.cope import EdgePoint
 from coper.joint.sides import clock_words
 from coper.shapes.course import Course
+from coper.shapes.words import tube_words
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import cut_list_lines
@@ -23,7 +24,8 @@ from coper.telling.words.piece import (
     taper_words,
     zero_words,
 )
-from coper.units import format_angle, format_length, format_mm
+from coper.telling.words.standing import stands_words, unlike_words
+from coper.units import format_angle, format_length, format_short
 
 
 def job_lines(shaped: ShapedJob) -> Iterator[Line]:
@@ -40,9 +42,10 @@ def job_lines(shaped: ShapedJob) -> Iterator[Line]:
     for piece in shaped.pieces:
         yield ""
         yield from _piece_lines(piece)
-    if shaped.clashes:
+    doubts = (*map(clash_words, shaped.clashes), *unlike_words(job.tubes, shaped.pieces))
+    if doubts:
         yield ""
-        yield from (Caution(clash_words(clash)) for clash in shaped.clashes)
+        yield from map(Caution, doubts)
     yield from cut_list_lines(shaped.cut_list)
 
 
@@ -50,7 +53,7 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     tube = piece.tube
     side = "" if tube.side == "centre" else f", {tube.side}"
     stands = ", stands already: not cut" if tube.existing else ""
-    yield f"{tube.name}{side}: {tube.shape.words()}{stands}"
+    yield f"{tube.name}{side}: {tube_words(tube.shape)}{stands}"
     way = ", along its centreline" if tube.is_bent else ""
     yield Fact("length", f"{format_length(tube.length)} from point to point{way}")
     if tube.course is not None:
@@ -58,6 +61,8 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     if not tube.existing:
         yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
     yield Fact("clock 0", zero_words(tube))
+    if lies := stands_words(tube):
+        yield Fact("which way", lies)
     if not tube.existing:
         yield from map(end_fact, piece.ends)
     if piece.heels:
@@ -69,7 +74,7 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
 
 def _bent_words(course: Course) -> str:
     """How many bends, and how far each goes."""
-    return ", ".join(f"{format_angle(math.degrees(bend.angle))} to {format_mm(bend.radius)}"
+    return ", ".join(f"{format_angle(math.degrees(bend.angle))} to {format_short(bend.radius)}"
                      for bend in course.bends)
 
 
@@ -77,15 +82,17 @@ def _left_on(piece: Piece) -> str:
     """What of the blank is left on for dressing."""
     if not piece.allowance:
         return ""
-    return f" to cut: {format_mm(piece.shaped)}, and {format_mm(piece.allowance)} more at each end"
+    return (f" to cut: {format_short(piece.shaped)}, and {format_short(piece.allowance)} more "
+            "at each end")
 
 
 def end_fact(end: TubeEnd) -> Fact:
     """How one end is cut, and where its two extremes are."""
+    cap = f", closed by a cap of {format_short(end.cap)}" if end.cap else ""
     if not end.stances:
-        return Fact(end.which, f"plain, cut straight across at {format_mm(end.reach)}")
+        return Fact(end.which, f"plain, cut straight across at {format_short(end.reach)}{cap}")
     how = (f"{end.cut}, on {', '.join(map(_seat_words, end.stances))}" if end.flat is None
-           else flat_words(end.flat))
+           else f"{flat_words(end.flat)}{cap}")
     return Fact(end.which, how,
                 (f"long point {_point_words(end.long_point)}, "
                  f"short point {_point_words(end.short_point)}",))
@@ -94,8 +101,8 @@ def end_fact(end: TubeEnd) -> Fact:
 def _seat_words(seat: Stance) -> str:
     side = "" if seat.side == "centre" else f" ({seat.side})"
     return (f"{seat.name}{side} at {format_angle(seat.angle)}, offset "
-            f"{format_mm(seat.offset)}, {heel_place(seat)}")
+            f"{format_short(seat.offset)}, {heel_place(seat)}")
 
 
 def _point_words(point: EdgePoint) -> str:
-    return f"{format_mm(point.along)} at clock {clock_words(point.clock)}"
+    return f"{format_short(point.along)} at clock {clock_words(point.clock)}"

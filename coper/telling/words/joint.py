@@ -10,24 +10,35 @@ from coper.joint.ordinates import Ordinates
 from coper.joint.saw.setting import SawSetting, too_shallow
 from coper.joint.sides import clock_name
 from coper.joint.template import Template
-from coper.shapes.checks import plain
 from coper.shapes.shape import BranchShape, MainShape
-from coper.telling.cells import length_cells, mm_cell
+from coper.shapes.words import tube_words
+from coper.telling.cells import length_cells, length_heads, short_cell
 from coper.telling.grid import Grid
 from coper.telling.lines import Fact
 from coper.telling.sizes import sizes_of
-from coper.units import format_angle, format_length, format_mm
+from coper.units import (
+    first_unit,
+    format_angle,
+    format_gap,
+    format_length,
+    format_number,
+    format_short,
+    in_inches,
+    plain,
+)
 
 
 def title(joint: Joint) -> str:
     """The joint in one short line."""
-    offset = f", offset {plain(joint.offset)}" if joint.offset else ""
-    return f"{joint.branch.words()} on {joint.main.words()} at {plain(joint.angle)}°{offset}"
+    unit = " in" if in_inches() else ""
+    offset = f", offset {format_number(joint.offset)}{unit}" if joint.offset else ""
+    return (f"{tube_words(joint.branch)} on {tube_words(joint.main)} at "
+            f"{plain(joint.angle)}°{offset}")
 
 
 def named(shape: BranchShape | MainShape) -> str:
     """A tube in the words of the grammar, and its kind where they do not say it."""
-    words = shape.words()
+    words = tube_words(shape)
     return words if words.startswith(shape.kind) else f"{words} ({shape.kind})"
 
 
@@ -46,7 +57,7 @@ def stretch_words(template: Template) -> tuple[str, ...]:
     if template.stretch < SHOWN_STRETCH_MM:
         return ()
     return (f"This tube does not unroll exactly: lengths round it are off by up to "
-            f"{template.stretch:.2f} mm; ease the paper round evenly.",)
+            f"{format_short(template.stretch)}; ease the paper round evenly.",)
 
 
 SHOWN_STRETCH_MM = 0.005
@@ -74,17 +85,17 @@ def joint_facts(joint: Joint) -> Iterator[Fact]:
 
 
 def _sizes(shape: BranchShape | MainShape) -> str:
-    sizes = (f"{name} {format_length(value)}" for name, value in sizes_of(shape).items()
-             if value is not None)
+    sizes = (f"{name} {(format_gap if name == 'wall' else format_length)(value)}"
+             for name, value in sizes_of(shape).items() if value is not None)
     return ", ".join((shape.kind, *sizes))
 
 
 def cope_facts(joint: Joint, cope: Cope, template: Template) -> Iterator[Fact]:
     """The edge, its two extremes, and the template's length."""
-    yield Fact("cut", f"{template.cut}, edge {cope.edge_length:.1f} mm long")
+    yield Fact("cut", f"{template.cut}, edge {format_short(cope.edge_length, 1)} long")
     yield Fact("long point", _point(joint, cope.long_point))
     yield Fact("short point", _point(joint, cope.short_point))
-    yield Fact("template", f"{template.width:.2f} mm once round", stretch_words(template))
+    yield Fact("template", f"{format_short(template.width)} once round", stretch_words(template))
 
 
 def _point(joint: Joint, point: EdgePoint) -> str:
@@ -102,17 +113,18 @@ def own_saw_fact(saw: SawSetting) -> Fact:
     return Fact(
         "saw",
         f"{format_length(saw.diameter)}: set {format_angle(saw.set_angle)} from square, "
-        f"offset {format_mm(saw.offset)},",
-        (f"its axis {format_mm(saw.centre_beyond_long_point)} beyond the long point, "
+        f"offset {format_short(saw.offset)},",
+        (f"its axis {format_short(saw.centre_beyond_long_point)} beyond the long point, "
          f"{saw.rpm['mild steel']} rpm in mild steel",
-         f"travel {format_mm(saw.depth_needed)} of the usual {format_mm(saw.depth)}: {depth}",
+         f"travel {format_short(saw.depth_needed)} of the usual {format_short(saw.depth)}: {depth}",
          *small))
 
 
 def ordinates_table(joint: Joint, table: Ordinates) -> Grid:
     """The lengths to set off."""
-    rows = tuple((clock_name(joint, clock), mm_cell(way), *length_cells(length))
+    rows = tuple((clock_name(joint, clock), short_cell(way), *length_cells(length))
                  for clock, way, length in zip(table.clock, table.way, table.length, strict=True))
-    return Grid("The ordinates", ("clock", "way round mm", "line to cut mm", "in"), rows,
+    return Grid("The ordinates",
+                ("clock", f"way round {first_unit()}", *length_heads("line to cut")), rows,
                 "From a line straight round the branch, "
                 f"{format_length(table.line)} up from the {origin_words(joint)}.")

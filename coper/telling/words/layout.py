@@ -8,12 +8,19 @@ from coper.bench.layout.axis_marks import AxisMark, AxisMarks
 from coper.bench.layout.layout import Drop, Layout
 from coper.bench.layout.lying import Lying, Support
 from coper.bench.layout.spots import Height, PointMark
-from coper.shapes.checks import plain
+from coper.telling.cells import length_cells, length_heads, short_cell
 from coper.telling.grid import Cells, Grid
 from coper.telling.lines import Caution, Line
 from coper.telling.words.blocks import stack_words
 from coper.tolerances import SQUARE_DEG
-from coper.units import format_angle, format_inches, format_mm
+from coper.units import (
+    first_unit,
+    format_angle,
+    format_length,
+    format_number,
+    format_short,
+    format_size,
+)
 
 INCH_STEP = 32
 """Parts of an inch that a tape on the table is read to."""
@@ -24,7 +31,7 @@ HEIGHT_PLACES = 2
 BESIDE_MM = 0.05
 """A lowest point that is less beside the axis is below it: a tape reads no finer."""
 
-LEFT, FRONT = "from left, mm", "from front, mm"
+LEFT, FRONT = "from left", "from front"
 """Heads of the columns that give a place on the table."""
 
 WHERE = "From left: from the left end of the table. From front: from its front edge."
@@ -33,20 +40,30 @@ WHERE = "From left: from the left end of the table. From front: from its front e
 
 def length_words(mm: float) -> str:
     """A length on the table: ``412.00 mm (16-7/32 in)``."""
-    return f"{format_mm(mm)} ({_inches(mm)} in)"
+    return format_length(mm, INCH_STEP)
+
+
+def lies_lines(layout: Layout) -> Iterator[str]:
+    """Which way round the frame lies, and how high, in sentences."""
+    table = layout.table
+    if table.flat:
+        yield "The frame lies flat: its front to the right, its left side away from you."
+        where = "above the table" if table.plane >= 0 else "below the top of the table"
+        yield f"Its origin, z = 0, is {length_words(abs(table.plane))} {where}."
+    else:
+        yield "The frame lies on its right side: its front to the left, its top away from you."
+        yield f"Its middle plane is {length_words(table.plane)} above the table."
 
 
 def table_lines(layout: Layout) -> Iterator[str]:
-    """How the frame lies, in sentences."""
-    table, (name, y) = layout.table, layout.lowest
-    yield "The frame lies on its right side: its front to the left, its top away from you."
+    """How the frame lies and where, in sentences."""
+    table, name = layout.table, layout.lowest[0]
+    yield from lies_lines(layout)
     yield (f"Its origin stands {length_words(table.left)} from the left end and "
            f"{length_words(table.edge)} from the front edge.")
-    yield f"Its middle plane is {length_words(table.plane)} above the table."
-    yield (f"The lowest part is {name}, {length_words(max(table.plane + y, 0.0))} above the "
-           "table.")
-    yield (f"The drawing covers {plain(table.width)} by {plain(table.depth)} mm: the far line is "
-           f"{length_words(table.depth)} from the front edge, the right line "
+    yield f"The lowest part is {name}, {length_words(layout.clear)} above the table."
+    yield (f"The drawing covers {format_number(table.width)} by {format_size(table.depth)}: "
+           f"the far line is {length_words(table.depth)} from the front edge, the right line "
            f"{length_words(table.width)} from the left end.")
 
 
@@ -66,18 +83,19 @@ def layout_grids(layout: Layout) -> tuple[Grid, ...]:
     return tuple(grid for grid in grids if grid.rows)
 
 
-def _inches(mm: float) -> str:
-    return format_inches(mm, INCH_STEP).removesuffix(" in")
-
-
 def _pair(mm: float) -> Cells:
-    """A length as two cells: mm and inches."""
-    return format_mm(mm).removesuffix(" mm"), _inches(mm)
+    """A length as two cells: in the order's unit and in inches."""
+    return length_cells(mm, INCH_STEP)
+
+
+def _heads(what: str) -> Cells:
+    """What stands over a pair."""
+    return length_heads(f"{what},", INCH_STEP)
 
 
 def _points(layout: Layout) -> Grid:
     rows = [row for spot in layout.spots for row in _spot_rows(spot)]
-    return Grid("Points", ("mark", LEFT, "in", FRONT, "in", "height, mm", "in", "point"),
+    return Grid("Points", ("mark", *_heads(LEFT), *_heads(FRONT), *_heads("height"), "point"),
                 tuple(rows), f"{WHERE} Points one above the other share a mark.")
 
 
@@ -93,8 +111,8 @@ def _spot_rows(spot: PointMark) -> Iterator[Cells]:
 
 
 def _tubes(layout: Layout) -> Grid:
-    return Grid("Tubes", ("tube", "to the edge", "finder", "length, mm", "in",
-                          "on the table, mm", "in", "climbs"),
+    return Grid("Tubes", ("tube", "to the edge", "finder", *_heads("length"),
+                          *_heads("on the table"), "climbs"),
                 tuple(map(_tube_row, layout.tubes)),
                 "The angle to the front edge is anticlockwise from its right end. The finder is "
                 "held against that edge; going away from you, the tube leans to the side given.")
@@ -125,11 +143,11 @@ def _climb(tube: Lying) -> str:
 
 def _supports(layout: Layout) -> Grid:
     rows = tuple(
-        (*_pair(one.at[0]), *_pair(one.at[1]), format_mm(one.centre).removesuffix(" mm"),
+        (*_pair(one.at[0]), *_pair(one.at[1]), short_cell(one.centre),
          *_pair(one.gap.mm), f"{_support_name(tube, one)}{_beside(one)}")
         for tube in layout.tubes for one in tube.supports)
-    return Grid("Under the tubes", (LEFT, "in", FRONT, "in", "centre, mm", "gap under, mm",
-                                    "in", "tube"), rows,
+    return Grid("Under the tubes", (*_heads(LEFT), *_heads(FRONT), f"centre, {first_unit()}",
+                                    *_heads("gap under"), "tube"), rows,
                 "Measured where the tube is clear of its copes: the height of its centre, and the "
                 "gap between its underside and the table. The place is below the lowest point of "
                 "the tube: of a turned box or oval that is beside its axis.")
@@ -144,12 +162,12 @@ def _beside(one: Support) -> str:
     right, further = one.beside
     ways = (("to the right", right), ("to the left", -right),
             ("further from the edge", further), ("nearer to the edge", -further))
-    said = [f"{format_mm(mm)} {way}" for way, mm in ways if mm >= BESIDE_MM]
+    said = [f"{format_short(mm)} {way}" for way, mm in ways if mm >= BESIDE_MM]
     return f" (from its axis {', '.join(said)})" if said else ""
 
 
 def _axes(layout: Layout) -> Grid:
-    return Grid("Axes", ("axis", "first mark, mm (in)", "second mark, mm (in)", "of"),
+    return Grid("Axes", ("axis", *map(_mark_head, ("first mark", "second mark")), "of"),
                 tuple(map(_axis_row, layout.axes)),
                 "Two marks for each axis; join them with a rule. Along the front edge and the far "
                 "line measure from the left end, along the other two from the front edge.")
@@ -158,6 +176,11 @@ def _axes(layout: Layout) -> Grid:
 def _axis_row(axis: AxisMarks) -> Cells:
     first, second = (_mark(mark) for mark in axis.marks)
     return axis.key, first, second, ", ".join(axis.names)
+
+
+def _mark_head(what: str) -> str:
+    first, second = _heads(what)
+    return f"{first} ({second})"
 
 
 def _mark(mark: AxisMark) -> str:
@@ -169,14 +192,14 @@ def _diagonals(layout: Layout) -> Grid:
     labels = {spot.number: spot.label for spot in layout.spots}
     rows = tuple((labels[one.one], labels[one.other], *_pair(one.length))
                  for one in layout.diagonals)
-    return Grid("Diagonals", ("from", "to", "tape, mm", "in"), rows,
+    return Grid("Diagonals", ("from", "to", *_heads("tape")), rows,
                 "Measure from mark to mark on the table.")
 
 
 def _wheels(layout: Layout) -> Grid:
     rows = tuple((wheel.name, *_pair(wheel.at[0]), *_pair(wheel.at[1]), *_pair(wheel.radius))
-                 for wheel in layout.wheels)
-    return Grid("Wheels", ("wheel", LEFT, "in", FRONT, "in", "radius, mm", "in"), rows)
+                 for wheel in layout.rims)
+    return Grid("Wheels", ("wheel", *_heads(LEFT), *_heads(FRONT), *_heads("radius")), rows)
 
 
 def _heights(layout: Layout) -> Grid:
@@ -186,7 +209,7 @@ def _heights(layout: Layout) -> Grid:
             found.setdefault(round(height.mm, HEIGHT_PLACES), (height, []))[1].append(name)
     rows = tuple((*_pair(mm), _stack(height), "; ".join(names))
                  for mm, (height, names) in sorted(found.items()))
-    return Grid("Blocks for each height", ("height, mm", "in", "stack", "at"), rows)
+    return Grid("Blocks for each height", (*_heads("height"), "stack", "at"), rows)
 
 
 def _every_height(layout: Layout) -> Iterator[tuple[str, Height]]:
@@ -207,7 +230,7 @@ def _stack(height: Height, nothing: str = "on the table") -> str:
 
 
 def _drops(layout: Layout) -> Grid:
-    return Grid("Drop", ("from the origin, mm", "in", "stack", "axle"),
+    return Grid("Drop", (*_heads("from the origin"), "stack", "axle"),
                 tuple(map(_drop_row, layout.drops)),
                 "How much further from the front edge each axle lies than the frame's origin, or "
                 "how much nearer. A bicycle's origin is its bottom bracket.")

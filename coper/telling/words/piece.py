@@ -7,11 +7,10 @@ from coper.frame.piece import Heels
 from coper.frame.stance import Stance
 from coper.frame.tube import Tube
 from coper.joint.sides import clock_words
-from coper.shapes.checks import plain
 from coper.shapes.tapered import Tapered
 from coper.shapes.tapered_oval import TaperedOval
 from coper.tolerances import SQUARE_DEG
-from coper.units import format_angle
+from coper.units import format_angle, format_number, format_size, plain
 
 ALIKE_DEG = 0.05
 """Clocks are shown to a tenth of a degree: two heels nearer than half of it are in line."""
@@ -68,12 +67,19 @@ def heel_words(heels: Heels) -> str:
 def taper_words(tube: Tube) -> str | None:
     """Which end of a taper is which; ``None`` where both are alike."""
     match tube.shape:
-        case Tapered(start, end):
+        case Tapered(start, end) as shape:
             thick = "start" if start > end else "end"
-            there = 2 * float(tube.shape.radius(tube.length))
-            return (f"the thick end is the {thick}: {plain(start)} mm at the start point, "
-                    f"{plain(round(there, 2))} mm at the end point")
-        case TaperedOval(major, minor, end):
-            return (f"the oval end, {plain(major)} by {plain(minor)} mm, is the start; "
-                    f"towards the end it becomes round, {plain(end)} mm")
+            here, there = (2 * float(shape.radius(along)) for along in (0.0, tube.length))
+            return (f"the thick end is the {thick}: {format_size(round(here, 2))} at the start "
+                    f"point, {format_size(round(there, 2))} at the end point{_first_words(shape)}")
+        case TaperedOval(major, minor, end) as shape:
+            return (f"the oval end, {format_number(major)} by {format_size(minor)}, is the start; "
+                    f"towards the end it becomes round, {format_size(end)}{_first_words(shape)}")
     return None
+
+
+def _first_words(shape: Tapered | TaperedOval) -> str:
+    """Where its first size stands, unless that is the start point."""
+    if not shape.first_at:
+        return ""
+    return f"; its first size stands {format_size(round(shape.first_at, 2))} from the start point"

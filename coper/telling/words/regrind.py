@@ -9,11 +9,11 @@ from coper.joint.fit.limits import Limit
 from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import FITS_MM, Cause, Regrind
 from coper.joint.sides import clock_name, clock_words
-from coper.telling.cells import SHOWN_MM, gap_cells
+from coper.telling.cells import SHOWN_MM, gap_cells, gap_heads
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.joint import slide_words
-from coper.units import format_angle, format_gap, format_mm
+from coper.units import format_angle, format_gap, format_short
 
 CLOCKS = 24
 """Rows of the table of metal."""
@@ -22,7 +22,7 @@ CLOCKS = 24
 def readings_fact(found: Regrind) -> Fact:
     """The number of readings, and how good they are."""
     return Fact("readings",
-                f"{found.readings.gap.size}, good to {format_mm(found.deviation)} each")
+                f"{found.readings.gap.size}, good to {format_short(found.deviation)} each")
 
 
 def limit_facts(found: Regrind, limit: Limit | None) -> Iterator[Line]:
@@ -32,9 +32,9 @@ def limit_facts(found: Regrind, limit: Limit | None) -> Iterator[Line]:
     largest = float(found.readings.gap.max())
     yield Fact("limit", limit.words())
     yield Fact("GOOD", "no reading is above the limit") if found.within(limit.mm) else Fact(
-        "TOO OPEN", f"the largest reading is {format_mm(largest - limit.mm)} above the limit")
+        "TOO OPEN", f"the largest reading is {format_short(largest - limit.mm)} above the limit")
     if found.own > limit.mm:
-        yield Caution(f"the cut leaves {format_mm(found.own)} by itself, more than the limit: "
+        yield Caution(f"the cut leaves {format_short(found.own)} by itself, more than the limit: "
                       "grinding cannot close it all round; another cut or saw is needed")
 
 
@@ -78,7 +78,8 @@ def _metal_facts(joint: Mountable, found: Regrind) -> Iterator[Fact]:
     yield Fact("take off", f"up to {format_gap(found.largest)} at clock "
                f"{clock_name(joint, found.largest_clock)}, along the tube",
                stays if found.own >= SHOWN_MM else ())
-    yield Fact("gap", f"{format_mm(found.before)} at the most now, then {format_mm(found.after)}")
+    yield Fact("gap", f"{format_short(found.before)} at the most now, "
+               f"then {format_short(found.after)}")
     yield Fact("seats", f"{deeper} deeper after that")
     yield Fact("length", f"the other end comes {deeper} nearer to the main, then "
                f"{slide_words(found.slide)}")
@@ -107,7 +108,7 @@ def _size(cause: Cause) -> str:
 
 
 def _signed(value: float, unit: str) -> str:
-    words = format_angle(value) if unit == "deg" else format_mm(value)
+    words = format_angle(value) if unit == "deg" else format_short(value)
     return words if words.startswith("-") else f"+{words}"
 
 
@@ -116,5 +117,5 @@ def _metal(joint: Mountable, found: Regrind) -> Grid:
     own = joint.counted(clock)
     rows = tuple((clock_name(joint, at), *gap_cells(remove))
                  for at, remove in zip(own.tolist(), found.at(own), strict=True))
-    return Grid("The metal", ("clock", "take off mm", "in"), rows,
+    return Grid("The metal", ("clock", *gap_heads("take off")), rows,
                 "What to take off, measured along the tube on its outside.")

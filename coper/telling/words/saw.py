@@ -9,11 +9,11 @@ from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice, SawKit
 from coper.joint.saw.setting import SawSetting, too_shallow
 from coper.joint.sides import clock_name
-from coper.telling.cells import SHOWN_MM, length_cells, mm_cell, stretch_words
+from coper.telling.cells import SHOWN_MM, length_cells, length_heads, short_cell, stretch_words
 from coper.telling.grid import Cells, Grid
 from coper.telling.lines import Fact
 from coper.telling.words.joint import from_axis
-from coper.units import format_angle, format_gap, format_length, format_mm
+from coper.units import first_unit, format_angle, format_gap, format_length, format_short
 
 
 def choice_facts(joint: Joint, kit: SawKit, limit: Limit | None) -> Iterator[Fact]:
@@ -75,8 +75,8 @@ def _setting_facts(joint: Joint, choice: SawChoice) -> Iterator[Fact]:
                f"{format_length(abs(point.along))} {from_axis(joint, point.along)}")
     yield Fact("rpm", ", ".join(f"{rpm} in {material}" for material, rpm in saw.rpm.items()))
     depth = "deep enough" if choice.depth_ok else "TOO SHALLOW: cut from both sides"
-    yield Fact("depth", f"{format_mm(choice.depth_needed)} needed, "
-               f"{format_mm(saw.depth)} available: {depth}")
+    yield Fact("depth", f"{format_short(choice.depth_needed)} needed, "
+               f"{format_short(saw.depth)} available: {depth}")
 
 
 def _only_pass(saw: SawSetting) -> Iterator[Fact]:
@@ -120,9 +120,9 @@ def _beyond(saw: SawSetting) -> str:
 
 def kit_table(kit: SawKit, limit: Limit | None) -> Grid:
     """Every saw: what gap it leaves and where, and what is wrong with it."""
-    small = f"leaves tube uncut in one pass ({format_mm(kit.needed)} needed)"
+    small = f"leaves tube uncut in one pass ({format_short(kit.needed)} needed)"
     return Grid(
-        "The kit", ("saw mm", "in", "gap mm", "where", "verdict"),
+        "The kit", (*length_heads("saw"), f"gap {first_unit()}", "where", "verdict"),
         (*(_row(choice, limit) for choice in kit.choices),
          *((*length_cells(diameter), "", "", small) for diameter in kit.too_small)),
         "Best first.")
@@ -132,7 +132,7 @@ def _row(choice: SawChoice, limit: Limit | None) -> Cells:
     if not choice.reaches:
         return (*length_cells(choice.setting.diameter), "", "", "too shallow, even from both sides")
     where = "" if choice.fit.largest < SHOWN_MM else _where(choice)
-    return (*length_cells(choice.setting.diameter), mm_cell(choice.fit.largest), where,
+    return (*length_cells(choice.setting.diameter), short_cell(choice.fit.largest), where,
             _verdict(choice, limit))
 
 

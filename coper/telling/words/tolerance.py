@@ -10,11 +10,20 @@ from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.joint.tolerance.spread import JUDGED, Scatter, Spread
 from coper.joint.tolerance.tolerance import UNITS, ErrorKind, Sensitivity, SquareCost, Tolerance
-from coper.shapes.checks import plain
-from coper.telling.cells import SHOWN_MM, mm_cell
+from coper.telling.cells import SHOWN_MM, short_cell
 from coper.telling.grid import Cells, Grid
 from coper.telling.lines import Fact, Line
-from coper.units import format_gap, format_mm
+from coper.units import (
+    INCH_PLACES,
+    first_unit,
+    format_gap,
+    format_short,
+    format_size,
+    in_first_unit,
+    in_inches,
+    plain,
+    shown_up,
+)
 
 MEANING: dict[ErrorKind, str] = {
     "angle": "between the two axes",
@@ -43,15 +52,10 @@ def ideal_facts(found: Tolerance) -> Iterator[Fact]:
     yield Fact("ideal", f"{format_gap(found.ideal)} when nothing is wrong")
     if not found.possible:
         yield Fact(
-            "TOO OPEN", f"{format_mm(found.ideal - found.limit)} above the limit with nothing "
+            "TOO OPEN", f"{format_short(found.ideal - found.limit)} above the limit with nothing "
             "wrong, no amount of care closes it:",
             ("dress the inside edge back until the outside closes, cut bevelled,",
-             f"or use a process that bridges {format_mm(_up(found.ideal))}"))
-
-
-def _up(gap: float) -> float:
-    """A gap rounded up to what is shown of it."""
-    return float(math.ceil(gap * 10**PLACES) / 10**PLACES)
+             f"or use a process that bridges {format_short(shown_up(found.ideal))}"))
 
 
 def alone_table(found: Tolerance) -> Grid:
@@ -63,9 +67,14 @@ def alone_table(found: Tolerance) -> Grid:
 
 
 def _alone_row(care: Sensitivity, found: Tolerance) -> Cells:
-    unit = "degree" if care.unit == "deg" else "mm"
-    plus, minus = map(mm_cell, care.per_unit)
-    return care.thing, f"{plus} / {minus} mm per {unit}", _most(care, found), MEANING[care.thing]
+    unit = first_unit()
+    if care.unit == "deg":
+        plus, minus = map(short_cell, care.per_unit)
+        per = "degree"
+    else:  # a length for a length: a ratio, the same in every unit
+        plus, minus = (f"{one:.{PLACES}f}" for one in care.per_unit)
+        per = unit
+    return care.thing, f"{plus} / {minus} {unit} per {per}", _most(care, found), MEANING[care.thing]
 
 
 def _most(care: Sensitivity, found: Tolerance) -> str:
@@ -89,9 +98,15 @@ def _opens(care: Sensitivity) -> bool:
 
 def _amount(value: float, care: Sensitivity) -> str:
     """An error, rounded down, but never to nothing."""
-    shown = math.floor((value + TIE) * 10**PLACES) / 10**PLACES
-    words = plain(shown) if shown else f"under {10**-PLACES:g}"
-    return f"{words}°" if care.unit == "deg" else f"{words} mm"
+    if care.unit == "deg":
+        return f"{_down(value, PLACES)}°"
+    return f"{_down(in_first_unit(value), INCH_PLACES if in_inches() else PLACES)} {first_unit()}"
+
+
+def _down(value: float, places: int) -> str:
+    """An error rounded down to ``places`` decimals."""
+    shown = math.floor((value + TIE) * 10**places) / 10**places
+    return plain(shown) if shown else f"under {10**-places:g}"
 
 
 def spread_lines(spread: Spread, limit: float) -> Iterator[Line]:
@@ -101,7 +116,7 @@ def spread_lines(spread: Spread, limit: float) -> Iterator[Line]:
         "Together", ("joints", "largest gap"),
         (*((f"{share} in 100", f"no gap above {format_gap(gap)}")
            for share, gap in spread.percentiles.items()),
-         (f"{spread.good:.1%}", f"under the limit of {format_mm(limit)}")),
+         (f"{spread.good:.1%}", f"under the limit of {format_short(limit)}")),
         f"{spread.gaps.size} joints, all errors at once, seed {spread.seed}.")
     if spread.saves:
         best = sorted(spread.saves.items(), key=lambda pair: -pair[1])
@@ -112,7 +127,7 @@ def spread_lines(spread: Spread, limit: float) -> Iterator[Line]:
 
 def _scatter_fact(scatter: Scatter) -> Fact:
     values = ", ".join(
-        f"{thing} {plain(getattr(scatter, thing))}{'°' if unit == 'deg' else ' mm'}"
+        f"{thing} {_scatter_words(getattr(scatter, thing), unit)}"
         for thing, unit in UNITS.items())
     usual = "; the usual ones: common practice, no source" if scatter == Scatter() else ""
     free = () if scatter.length else (
@@ -120,14 +135,18 @@ def _scatter_fact(scatter: Scatter) -> Fact:
     return Fact("scatter", values, (f"standard deviations{usual}", *free))
 
 
+def _scatter_words(value: float, unit: str) -> str:
+    return f"{plain(value)}°" if unit == "deg" else format_size(value)
+
+
 def wall_fact(joint: Mountable, square: SquareCost) -> Fact:
     """What a square cut leaves open, and so what dressing the bevel saves."""
     if square.largest < SHOWN_MM:
         return Fact("wall", "a square cut closes as well as a bevelled one")
     root = ("closed at the root" if square.root < SHOWN_MM
-            else f"{format_mm(square.root)} open right through")
+            else f"{format_short(square.root)} open right through")
     return Fact(
         "wall", f"an ideal square cut leaves {format_gap(square.largest)} outside at clock "
         f"{clock_name(joint, square.largest_clock)},",
         (f"{root}; an ideal bevelled one leaves none: dressing the bevel saves "
-         f"{format_mm(square.largest)}",))
+         f"{format_short(square.largest)}",))

@@ -18,7 +18,7 @@ from coper.bicycle.tracking.tracking import Tracking
 from coper.telling.cells import SHOWN_MM
 from coper.telling.lines import Fact, Line
 from coper.telling.words.tracking_doubts import doubts
-from coper.units import INCH_MM, format_angle, format_length, format_mm
+from coper.units import INCH_MM, format_angle, format_length, format_short
 
 MOST_PULLED_MM = INCH_MM / 4
 """What weld heat is known to pull back at a dropout (common practice, no source)."""
@@ -101,7 +101,7 @@ def tracking_lines(found: Tracking) -> Iterator[Line]:
     yield from _reading_facts(found)
     if found.faces is not None:
         yield Fact("off", f"the rear end stands {_sided(found.faces.off)}, good to "
-                   f"{format_mm(found.faces.uncertainty)}")
+                   f"{format_short(found.faces.uncertainty)}")
     yield from _width_facts(found)
     yield from _skew_facts(found)
     yield from _verdict_facts(found)
@@ -125,13 +125,13 @@ def _reading_facts(found: Tracking) -> Iterator[Fact]:
 
 def _pair_words(pair: LeftRight | None) -> str:
     return "" if pair is None else (
-        f"left {format_mm(pair.left)}, right {format_mm(pair.right)}; ")
+        f"left {format_short(pair.left)}, right {format_short(pair.right)}; ")
 
 
 def _faces_words(faces: Faces | None) -> tuple[str, ...]:
     return () if faces is None else (
         f"so the rear end stands {_sided(faces.off)}, and the dropouts "
-        f"{format_mm(faces.width)} apart",)
+        f"{format_short(faces.width)} apart",)
 
 
 def _width_facts(found: Tracking) -> Iterator[Fact]:
@@ -167,7 +167,7 @@ def _verdict_facts(found: Tracking) -> Iterator[Fact]:
     if not found.checks:
         return
     yield Fact("limit", found.limit.words(), tuple(
-        f"{check.name} {format_mm(abs(check.amount))}: {'good' if check.ok else 'out'}"
+        f"{check.name} {format_short(abs(check.amount))}: {'good' if check.ok else 'out'}"
         for check in found.checks))
     if not found.within:
         yield Fact("OUT", "above the limit")

@@ -1,0 +1,53 @@
+"""Blocks laid out on pages, before the pages have their bars and their foot lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from coper.drawing.bounds import Bounds
+from coper.drawing.changes import scaled
+from coper.drawing.marks import Mark
+from coper.drawing.page import Page
+from coper.pages.furniture import furniture
+from coper.pages.paper import page_letter
+
+Sheet = tuple[Bounds, list[Mark]]
+"""The printable part of a page, and what is put there."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Laid:
+    """Blocks laid out, before the bars and the foot lines are there.
+
+    Attributes
+    ----------
+    sheets : list of Sheet
+    printer : (across, along), mm
+        What the check bars of an earlier print measured.
+    before : int
+        How many pages of the same stack come before these.
+    """
+
+    sheets: list[Sheet]
+    printer: tuple[float, float]
+    before: int = 0
+
+    @property
+    def sizes(self) -> tuple[tuple[float, float], ...]:
+        """Width and height of every page, mm."""
+        across, along = 100 / self.printer[0], 100 / self.printer[1]
+        return tuple(((area.left + area.right) * across, (area.bottom + area.top) * along)
+                     for area, _ in self.sheets)
+
+    def pages(self, title: str = "", after: int = 0) -> tuple[Page, ...]:
+        """The pages; ``after`` them come others of the same stack."""
+        count = self.before + len(self.sheets) + after
+        return tuple(self._page(index, size, title, count)
+                     for index, size in enumerate(self.sizes))
+
+    def _page(self, index: int, size: tuple[float, float], title: str, count: int) -> Page:
+        """A page, its check bars and foot line added, scaled for the printer."""
+        letter, (area, content) = page_letter(self.before + index), self.sheets[index]
+        marks = (*content, furniture(area, title, letter, count))
+        across, along = (100 / bar for bar in self.printer)
+        return Page(letter, *size, scaled(marks, across, along))
