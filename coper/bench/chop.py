@@ -30,7 +30,7 @@ FLAT_MM = 1e-6
 """An edge that is this near to one plane is in it."""
 
 UPRIGHT_DEG = 0.05
-"""A lean that rounds to 0.0 degrees is none."""
+"""An angle that rounds to 0.0 degrees is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,11 @@ class ChopCut:
     lean: float
     fence: float
     up: float
+
+    @property
+    def square(self) -> bool:
+        """Whether the cut is straight across."""
+        return self.angle < UPRIGHT_DEG and not self.lean
 
 
 def chop_cut(cope: Cope) -> ChopCut | None:

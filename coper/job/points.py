@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from coper.arrays import Point
 from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS, Bicycle
 from coper.bicycle.standing import StandingWheel
@@ -11,6 +13,9 @@ from coper.job.axis import StraightAxis, at_height, axis_between, clear_of, half
 from coper.job.faults import dotted
 from coper.job.schema import Checker, TomlTable
 from coper.shapes.read import parse_tube
+from coper.shapes.tapered import Tapered
+from coper.shapes.tapered_oval import TaperedOval
+from coper.units import parse_length
 
 POINT_KEYS = ("from", "by", "along", "height", "clear_of", "gap", "side")
 PLACES = ("by", "height", "clear_of")
@@ -232,7 +237,12 @@ class NamedPoints:
         words = tube.get("shape") if isinstance(tube, dict) else None
         if not isinstance(words, str):
             return 0.0
+        first_at = tube.get("shape_from") if isinstance(tube, dict) else None
         try:
-            return half_where_it_begins(parse_tube(words, self.check.unit))
+            shape = parse_tube(words, self.check.unit)
+            if first_at is not None and isinstance(shape, Tapered | TaperedOval):
+                given = parse_length(str(first_at), self.check.unit)
+                shape = replace(shape, first_at=given)
+            return half_where_it_begins(shape)
         except CoperError:
             return 0.0

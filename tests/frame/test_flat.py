@@ -11,6 +11,7 @@ from coper.errors import JointError
 from coper.frame.clash import find_clashes
 from coper.frame.end import face_end, mitre_end, plain_end
 from coper.frame.flat_cut import way_in
+from coper.telling.words.chop import chop_steps
 from tests import kernel
 from tests.frame.kernel import branch_placing
 from tests.frame.specimens import direction
@@ -193,3 +194,5 @@ def test_tubes_in_line_are_mitred_straight_across():
     one = Tube(Round(30, 1.5), (0, 0, 0), (300, 0, 0), "one")
     end = mitre_end(one, "start", Tube(Round(30, 1.5), (0, 0, 0), (-200, 0, 0)), "start", "mitre")
     assert end.outer == pytest.approx(np.zeros(len(end.outer)), abs=1e-9)
+    steps = chop_steps(chop_cut(end.cope), 0.0, 90.0)
+    assert steps == ("Chop saw or band saw: the cut is flat, straight across.",)

@@ -158,3 +158,17 @@ end = {{ at = [{AXLE[0] + 400}, 40, {AXLE[2] + 200}] }}
 """
     with pytest.raises(JobError, match=r"two places .* 1[0-9.]+ and 6[0-9.]+ mm along; say which"):
         point('{ along = "over", clear_of = "rear-wheel", gap = 5 }', text)
+
+
+@pytest.mark.parametrize(("first_at", "half"), [(0, 11.1), (100, 11.1 + 100 * 4.1 / 330)])
+def test_a_tube_that_begins_within_its_taper_is_as_thick_as_it_is_there(first_at, half):
+    """22.2 to 14 over 330: 4.1 mm of radius go over 330 mm."""
+    plan = parse_job(REAR + STAYS + f"""
+[tubes.bridge]
+shape = "22.2 to 14 over 330 x 0.8"
+shape_from = {first_at}
+start = {{ at = {{ along = "stay", clear_of = "rear-wheel", gap = 20 }} }}
+end = {{ at = [-90, -30, 430] }}
+""").tubes[1]
+    flat = np.array(plan.start.at)[[0, 2]] - AXLE[[0, 2]]
+    assert np.hypot(*flat) == pytest.approx(RADIUS + 20 + half, abs=1e-6)

@@ -97,6 +97,7 @@ def test_a_printer_that_printed_the_bars_wrong_prints_the_next_ones_true(bars):
     assert (box.width * stretch[0], box.height * stretch[1]) == pytest.approx((80.0, 60.0))
 
 
+@examples(15)
 @given(bars=st.tuples(BARS, BARS))
 def test_a_printer_that_enlarges_about_the_middle_prints_nothing_into_the_margin(bars):
     for page in compose([Block("strip", strip(400.0, 600.0))], "a4", bars, title="title"):

@@ -82,7 +82,7 @@ def test_the_cut_list_gives_the_plates_sizes(tmp_path):
     file = tmp_path / "foot.toml"
     file.write_text(FOOT)
     status, out, _ = run("job", str(file))
-    assert status == 0 and "base 6 by 80 mm, 200.00 mm" in out
+    assert status == 0 and "base 6 by 80, 200.00 mm" in out
     blank, = job(parse_job(FOOT)).record()["cut_list"]["plate_blanks"]
     assert blank == {"name": "base", "thickness": 6, "width": 80, "length": 200}
 

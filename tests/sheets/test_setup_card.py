@@ -211,7 +211,7 @@ def test_an_end_of_a_job_whose_saws_are_too_shallow_is_cut_by_its_template():
 def test_a_flat_end_has_a_card_for_a_saw_with_a_fence_and_names_no_hole_saw():
     marks = card_marks(card_of("no saw"))
     words = " ".join(text.words for text in texts(marks))
-    assert "Chop saw or band saw: the cut is flat." in words and "ole saw" not in words
+    assert "Chop saw or band saw: the cut is flat" in words and "ole saw" not in words
     assert not paths(marks, "saw-axis-1") and paths(marks, "cut")
     first, second = card_of("small kit").cuts
     assert not first.passes and second.passes and second.turn == 0
