@@ -299,3 +299,13 @@ def test_the_end_that_is_found_is_a_value_of_the_public_face():
     assert end.name == "chain-stay left start"
     with pytest.raises(CoperError, match="cut off plain"):
         find_end(job(), "chain-stay", "left", "end")
+
+
+def test_bare_numbers_are_in_the_jobs_unit_and_so_is_the_answer_but_its_record_is_in_mm():
+    words = ("regrind", "demo/dipper.toml", "cross-rear", "start", "--gaps",
+             "0=.02,90=0,180=.03,270=.01")
+    assert "the largest reading is 0.018 in above the limit" in run(*words)[1]
+    found = json.loads(run(*words, "--json")[1])["regrind"]
+    assert found["largest_gap"] == pytest.approx(0.03 * 25.4, abs=1e-9)
+    status, _, err = run(*words, "--units", "in")
+    assert status == 2 and "--units: the job says what its numbers are" in err
