@@ -23,7 +23,9 @@ says so. Without one the end is closed as far as the readings show.
 
 Of an end of a job the clocks are the tube's own, as on its template and its log, the gap is to
 whichever of its mains is nearest, and the limit is that of the job's shop. It is taken as cut by
-its template; --cut saw is one that was sawn as its card says, on several mains too.
+its template; --cut saw is one that was sawn as its card says, on several mains too. Of several
+mains, angle and offset are those to the one that takes most: a lean sideways round that one, or a
+place along it, is no cause that is looked for, so take little and read again.
 
 The paper is a strip to wrap along the tube's present edge: the thin curve is that edge, the
 heavy one the line to grind to, and the metal between them is hatched.

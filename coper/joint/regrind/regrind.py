@@ -23,6 +23,7 @@ from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.mountable import Mountable
 from coper.joint.regrind.advice import ENOUGH_MM, Levels, best_drop, levels
+from coper.joint.regrind.cause import TURNED, Cause
 from coper.joint.regrind.cut_end import end_face
 from coper.joint.regrind.deviation import smooth
 from coper.joint.regrind.edges import GRID, Edges
@@ -30,7 +31,6 @@ from coper.joint.regrind.gap_model import GapModel, gap_model
 from coper.joint.regrind.misfit import Finding, find_misfit, limits
 from coper.joint.regrind.read_also import read_also
 from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
-from coper.joint.sides import counted_turn
 from coper.joint.template import CUTS, Cut
 from coper.search import lowest_round
 from coper.units import format_short
@@ -56,45 +56,8 @@ ALIKE = 0.9
 BY = ("causes", "readings")
 """What the metal may come from."""
 
-TURNED = "turned on the tube"
 CAUSES = ((TURNED, "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
           ("too little taken at one spot", "mm"))
-
-
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """One thing that may be wrong.
-
-    Attributes
-    ----------
-    cause, unit : str
-        Its name, and the unit of its size: ``deg`` or ``mm``.
-    amount : float
-        Its size: how far the cope stands turned, the mounted angle less the design's, the mounted
-        offset less the design's, or how far a spot stands proud along the tube.
-    low, high : float or None
-        Its 95 % interval; ``None`` where the readings do not tell it.
-    explains : float
-        Share of the readings that it explains.
-    """
-
-    cause: str
-    amount: float
-    unit: str
-    explains: float
-    low: float | None
-    high: float | None
-
-    def counted(self, joint: Mountable) -> Cause:
-        """The same turn as ``joint`` counts it."""
-        if counted_turn(joint, 1.0) > 0 or self.low is None or self.high is None:
-            return replace(self, amount=counted_turn(joint, self.amount))
-        return replace(self, amount=-self.amount, low=-self.high, high=-self.low)
-
-    @property
-    def sure(self) -> bool:
-        """Whether its interval leaves 0 out."""
-        return self.low is not None and self.high is not None and self.low * self.high > 0
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from coper.joint.mountable import Mountable
-from coper.joint.regrind.regrind import Cause, Regrind
+from coper.joint.regrind.cause import Cause
+from coper.joint.regrind.regrind import Regrind
 from coper.telling.records.counted import recounted
 from coper.telling.records.joint import numbers
 

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from coper.joint.edge import even_clocks
 from coper.joint.fit.limits import Limit
 from coper.joint.mountable import Mountable
-from coper.joint.regrind.regrind import FITS_MM, Cause, Regrind
+from coper.joint.regrind.cause import Cause
+from coper.joint.regrind.regrind import FITS_MM, Regrind
 from coper.joint.sides import clock_name, clock_words
 from coper.telling.cells import SHOWN_MM, gap_cells, gap_heads
 from coper.telling.grid import Grid
