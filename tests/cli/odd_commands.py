@@ -48,7 +48,7 @@ OPTIONS = {
     "tolerance": {"--angle-scatter": ["0.5", "-1", "50"], "--seed": ["3", "-1", "1e3"],
                   "--limit": ["0.5"], "--cut": ["square"]},
 }
-SLOW = {"tolerance": 0.01, "saw": 0.15}
+SLOW = {"tolerance": 0.002, "saw": 0.04, "regrind": 0.3}
 """How many of the commands of verbs that try thousands of joints, or of cuts, are kept."""
 
 
@@ -117,11 +117,67 @@ def spoil(words, chance):
             words[at], words[other] = words[other], words[at]
 
 
+SMALL = """\
+units = "in"
+[shop]
+process = "tig"
+stock = ["20ft"]
+[stock]
+"0.875 to 0.5 over 12 x 0.035" = [{ length = 16, from = 0.5, straight = 1, count = 2 }]
+[table]
+lies = "flat"
+origin = [9, 9]
+plane = 2
+[points]
+top = [0, 0, 9]
+tip = { from = "top", by = [7, 0, 0] }
+low = { along = "stay", by = 3 }
+[tubes.shell]
+shape = "1.6 x 0.12"
+start = { at = [0, -3, 0] }
+end = { at = [0, 3, 0] }
+existing = true
+[tubes.hoop]
+shape = "1 x 0.065"
+start = { at = [0, 0, 0], on = ["shell"] }
+corners = ["top"]
+bend = 2.5
+end = { at = "tip", face = [1, 0, 1], cap = 0.1 }
+[tubes.stay]
+shape = "0.875 to 0.5 over 12 x 0.035"
+shape_from = 0.5
+start = { at = [0, 2, 0], on = ["shell"], cut = "square" }
+end = { at = [-9, 2.5, 0], back = 0.2 }
+mirror = true
+[tubes.rail]
+shape = "box 1 by 0.75 corner 0.1 x 0.065"
+tall = 0.75
+start = { at = [9, 9, 0], mitre = "end-rail" }
+end = { at = [20, 9, 0] }
+[tubes.end-rail]
+shape = "box 1 by 0.75 corner 0.1 x 0.065"
+start = { at = [9, 9, 0] }
+end = { at = [9, 20, 0], on = ["floor"] }
+[tubes.floor]
+shape = "plate 0.25 by 4"
+start = { at = [6, 20, 0] }
+end = { at = [12, 20, 0] }
+turn = 90
+"""
+"""Most of the keys of a job, in few tubes: a wrong one is found in a tenth of the demo's time."""
+
+LARGE = 0.1
+"""How many of the jobs gone wrong are large ones."""
+
+
 def odd_job(chance, good, folder):
     """The words of a command about a job gone wrong, which is written into ``folder``."""
     file = Path(folder, "job.toml")
-    file.write_text(toml(gone_wrong(chance.choice(good), chance)), encoding="utf-8")
-    verb = chance.choice(["job", "job", "bicycle", "clearance", "layout", "tracking"])
+    small = tomllib.loads(SMALL)
+    job = chance.choice(good) if chance.random() < LARGE else small
+    file.write_text(toml(gone_wrong(job, chance)), encoding="utf-8")
+    verb = chance.choice(["job", "job", "job", "bends", "bicycle", "clearance", "layout",
+                          "tracking"])
     words = [verb, str(file)]
     if verb == "tracking":
         words += ["--straight-edge", "59.2,46.5"]

@@ -48,7 +48,7 @@ def test_a_face_is_where_the_kernels_generators_meet_its_plane(shape, which, see
     rng = np.random.default_rng([11, seed])
     tube = Tube(shape, rng.normal(0, 40, 3), rng.normal(0, 40, 3) + direction(rng) * 250, "post",
                 turn=rng.uniform(-180, 180))
-    way = way_in(tube, which) + direction(rng) * rng.uniform(0, 1.5)
+    way = way_in(tube, which) + direction(rng) * rng.uniform(0, 0.95)
     end = face_end(tube, which, rng.choice((-1, 1)) * way)
     point = tube.start if which == "start" else tube.end
     for depth, own in ((0.0, end.outer), (shape.wall, end.inner)):
