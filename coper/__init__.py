@@ -33,6 +33,8 @@ if TYPE_CHECKING:
     from coper.job.faults import JobError as JobError
     from coper.job.frame import make_pieces as make_pieces
     from coper.job.job import Job as Job
+    from coper.job.named_end import JobEnd as JobEnd
+    from coper.job.named_end import find_end as find_end
     from coper.job.read import parse_job as parse_job
     from coper.job.read import read_job as read_job
     from coper.job.shaped import ShapedJob as ShapedJob
@@ -79,6 +81,7 @@ _PUBLIC = {
     "CutList": "bench.cut_list.cut_list",
     "Fit": "joint.fit.fit",
     "Job": "job.job",
+    "JobEnd": "job.named_end",
     "JobError": "job.faults",
     "Joint": "joint.joint",
     "Layout": "bench.layout.layout",
@@ -103,6 +106,7 @@ _PUBLIC = {
     "Tube": "frame.tube",
     "TubeEnd": "frame.end",
     "__version__": "version",
+    "find_end": "job.named_end",
     "job_rear_end": "job.tracking",
     "make_piece": "frame.piece",
     "make_pieces": "job.frame",
@@ -120,14 +124,14 @@ _PUBLIC = {
 """The public face: each name, and the module that is imported when it is first asked for."""
 
 __all__ = [
-    "Answer", "Bent", "Box", "Change", "Cope", "CoperError", "CutList", "Fit", "Job",
+    "Answer", "Bent", "Box", "Change", "Cope", "CoperError", "CutList", "Fit", "Job", "JobEnd",
     "JobError", "Joint", "Layout", "LeftRight", "Limit", "Mounting", "Oval", "Piece", "Plate",
     "RearEnd", "Regrind", "Round", "SawKit", "Scatter", "ShapedJob", "Stance", "StraightEdge",
     "Tapered", "TaperedOval", "Template", "TrackingReadings", "Tube", "TubeEnd", "__version__",
-    "ask_bends", "ask_bicycle", "ask_clearance", "ask_fit", "ask_job", "ask_joint", "ask_layout",
-    "ask_regrind", "ask_saw", "ask_tolerance", "ask_tracking", "job_rear_end", "make_piece",
-    "make_pieces", "own_limit", "parse_job", "parse_tube", "plain_end", "process_limit",
-    "read_job", "shape_end",
+    "ask_bends", "ask_bicycle", "ask_clearance", "ask_fit", "ask_job", "ask_joint",
+    "ask_layout", "ask_regrind", "ask_saw", "ask_tolerance", "ask_tracking", "find_end",
+    "job_rear_end", "make_piece", "make_pieces", "own_limit", "parse_job", "parse_tube",
+    "plain_end", "process_limit", "read_job", "shape_end",
 ]
 
 

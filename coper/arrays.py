@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, TypeVar, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]
+
+Number = TypeVar("Number", float, Floats)
+"""One number, or an array of them."""
 
 Point = tuple[float, float, float]
 """x, y, z in mm, where one point is a value by itself."""

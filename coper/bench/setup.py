@@ -21,19 +21,18 @@ import numpy as np
 from coper.bench.chop import ChopCut, chop_cut
 from coper.bench.share import choose_for_share
 from coper.errors import JointError
-from coper.frame.end import TubeEnd
+from coper.frame.end import TubeEnd, counted, main_shares
 from coper.frame.equivalent import equivalent_joint
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
 from coper.joint.cluster import Cluster
 from coper.joint.cope import Cope
-from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.face import (
     Bevelled,
-    Square,
     covering_diameter,
     pass_face,
     raised,
+    template_face,
 )
 from coper.joint.fit.fit import Fit, seat
 from coper.joint.fit.passes import Pass
@@ -166,7 +165,7 @@ class EndSetup:
 
     def clock(self, own: float) -> float:
         """A clock of the fits, degrees, as the tube counts it."""
-        return own if self.end.which == "start" else -own % 360 % 360
+        return counted(self.end.which, own)
 
     def stretches(self, own: Sequence[Stretch]) -> tuple[Stretch, ...]:
         """Stretches of the fits' clocks, degrees, as the tube counts them."""
@@ -237,10 +236,9 @@ def set_up(piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
     """The set-up of one shaped end of ``piece``."""
     assert end.cope is not None
     tube, whole, blank = piece.tube, end.cope.cluster, _blank_end(piece, end)
-    own = seat(Square(whole) if end.cut == "square" else Bevelled(whole), whole,
-               points=GAP_POINTS)
+    own = seat(template_face(whole, end.cope_cut), whole, points=GAP_POINTS)
     cuts: list[SawCut] = []
-    for index, share in _order(whole):
+    for index, share in main_shares(whole):
         equal = equivalent_joint(tube, end.which, end.mains[index])
         cut = SawCut(index, share, end.stances[index], equal.joint, equal.shift,
                      _turn([one.joint for one in cuts if one.passes], equal.joint))
@@ -268,14 +266,6 @@ def _check_straight(end: TubeEnd, index: int) -> None:
     on = course.number(course.straightened(points)[..., 2])
     if any(course.stretches[number].is_bend for number in np.unique(on)):
         raise JointError(BENDS_AWAY, USE_TEMPLATE)
-
-
-def _order(whole: Cluster) -> list[tuple[int, float]]:
-    """The mains that take part and their shares, the largest first."""
-    clock = even_clocks(STEPS)
-    winner = whole.winner(clock, whole.entry(clock))
-    shares = [(index, float((winner == index).mean())) for index in range(len(whole.mains))]
-    return sorted((found for found in shares if found[1] > 0), key=lambda found: -found[1])
 
 
 def _sawn(cuts: Sequence[SawCut], whole: Cluster) -> Fit | None:

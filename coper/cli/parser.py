@@ -121,9 +121,9 @@ def read_arguments(argv: Sequence[str]) -> argparse.Namespace | str:
         if word.startswith("-"):
             raise UsageError(f"{word} is not an option of coper {arguments.verb}",
                              nearest_known(word, arguments.known))
-        if "branch" in arguments:
-            raise UsageError(f"{word!r} is one tube too many", "put each tube in quotes: "
-                             f"coper {arguments.verb} \"28.6 x 0.9\" \"38.1\"")
+        if "more" in arguments:  # words that come after an option: the library leaves them
+            arguments.more += rest
+            return arguments
         raise UsageError(f"{word!r} is one word too many",
                          "give one FILE, in quotes where its name has spaces")
     return arguments

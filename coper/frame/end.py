@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Protocol, TypeVar
+from functools import partial
+from typing import Protocol
 
 import numpy as np
 
-from coper.arrays import Floats, OneLine, Whole
+from coper.arrays import Floats, Number, OneLine, Whole
 from coper.errors import JointError, check_choice
 from coper.frame.flat_cut import (
     FlatCut,
@@ -84,6 +85,11 @@ class TubeEnd(OneLine):
     flat: FlatCut | None = None
     cap: float = 0.0
 
+    @property
+    def cope_cut(self) -> Cut:
+        """How the wall is cut at a cope: a flat cut follows its plane, as a bevelled one does."""
+        return "square" if self.cut == "square" else "bevelled"
+
     def edge_at(self, clock: Floats) -> Floats:
         """The outside edge (...,) in mm at clocks in degrees, open stretches bridged."""
         known = np.isfinite(self.outer)
@@ -117,7 +123,7 @@ def shape_end(
     stances = tuple(make_stance(tube, which, main) for main in mains)
     cluster, pose = make_cluster(tube, which, mains)
     cope = make_cope(cluster)
-    clock, along = _own_ways(tube, which)
+    clock, along = own_ways(tube, which)
     order = np.argsort(clock(cope.clock))
     long_point, short_point, reach = _extremes(cope, cut)
     return TubeEnd(
@@ -185,9 +191,6 @@ def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Clust
         for main, between in zip(mains, stand_between(mains), strict=True))), pose
 
 
-Number = TypeVar("Number", float, Floats)
-
-
 class Way(Protocol):
     """From an end's own numbers to the tube's."""
 
@@ -195,12 +198,25 @@ class Way(Protocol):
         """One number, or an array of them."""
 
 
-def _own_ways(tube: Tube, which: Which) -> tuple[Way, Way]:
+def own_ways(tube: Tube, which: Which) -> tuple[Way, Way]:
     """From an end's own clock and along to the tube's."""
     if which == "start":
-        return (lambda clock: clock, lambda along: along)
+        return partial(counted, which), lambda along: along
     length = tube.length
-    return (lambda clock: -clock % 360 % 360, lambda along: length - along)
+    return partial(counted, which), lambda along: length - along
+
+
+def counted(which: Which, clock: Number) -> Number:
+    """Clocks of an end's own cope, degrees, as the tube counts them; the same back again."""
+    return clock if which == "start" else -clock % 360 % 360
+
+
+def main_shares(whole: Cluster) -> list[tuple[int, float]]:
+    """The mains that take part and their shares of the way round, 0 to 1, the largest first."""
+    clock = even_clocks(STEPS)
+    winner = whole.winner(clock, whole.entry(clock))
+    shares = [(index, float((winner == index).mean())) for index in range(len(whole.mains))]
+    return sorted((found for found in shares if found[1] > 0), key=lambda found: -found[1])
 
 
 def _own_open(cope: Cope, which: Which) -> tuple[tuple[float, float], ...]:
@@ -228,7 +244,7 @@ def _extremes(cope: Cope, cut: Cut) -> tuple[EdgePoint, EdgePoint, float]:
 def _cautions(
     tube: Tube, which: Which, cope: Cope, pose: Pose, mains: Sequence[Tube], cut: Cut
 ) -> Iterator[str]:
-    clock, _ = _own_ways(tube, which)
+    clock, _ = own_ways(tube, which)
     own = replace(cope, clock=clock(cope.clock), open=_own_open(cope, which))
     yield from joint_cautions(own, cut)
     points = pose.outward(cope.points)
@@ -247,7 +263,7 @@ def met_again(tube: Tube, end: TubeEnd) -> Iterator[tuple[Tube, Floats, Floats]]
     """
     if end.cope is None:
         return
-    cope, (clock, along) = end.cope, _own_ways(tube, end.which)
+    cope, (clock, along) = end.cope, own_ways(tube, end.which)
     for index, main in enumerate(end.mains):
         again = along(comes_round(cope.cluster, index, cope.clock, cope.outer))
         yield main, clock(cope.clock), again

@@ -155,6 +155,9 @@ class Job(OneLine):
         What tubes are cut from.
     table : TablePlan
         How the frame is laid on the table.
+    file : str
+        The name of its file, as it is typed in the folder where that lies; empty where the job
+        comes from no file.
     """
 
     title: str
@@ -166,3 +169,4 @@ class Job(OneLine):
     drive: Drive = field(default_factory=Drive)
     rack: Rack = field(default_factory=Rack)
     table: TablePlan = field(default_factory=TablePlan)
+    file: str = ""

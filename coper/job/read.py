@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from coper.errors import CoperError
@@ -38,9 +39,10 @@ def read_job(path: str | Path) -> Job:
         Where it is no job; it holds every fault, each with the file and the dotted path.
     """
     try:
-        return parse_job(job_text(path))
+        job = parse_job(job_text(path))
     except CoperError as error:
         raise error.at(str(path) or "FILE") from error
+    return replace(job, file=Path(path).name if Path(path).is_file() else "")
 
 
 def parse_job(text: str) -> Job:

@@ -9,18 +9,22 @@ from coper.job.limits import shop_limit
 from coper.joint.saw.setting import USUAL_DEPTH_MM
 
 
+def saw_shop(shop: Shop) -> SawShop:
+    """What a job's shop saws with; the usual saws and depth where it does not say."""
+    limit = shop_limit(shop)
+    return SawShop(shop.saws, USUAL_DEPTH_MM if shop.depth is None else shop.depth,
+                   0.0 if limit is None else limit.mm)
+
+
 class ShopSetups:
-    """Set-ups with one shop's saws; the usual saws and depth where the shop does not say.
+    """Set-ups with one shop's saws.
 
     Choosing saws is slow, and many tubes of a job are cut alike: ends that are the same are worked
     out once.
     """
 
     def __init__(self, shop: Shop) -> None:
-        limit = shop_limit(shop)
-        self._shop = SawShop(
-            shop.saws, USUAL_DEPTH_MM if shop.depth is None else shop.depth,
-            0.0 if limit is None else limit.mm)
+        self._shop = saw_shop(shop)
         self._known: Known = {}
 
     def of(self, piece: Piece) -> tuple[EndSetup, ...]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Self
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Number
 from coper.errors import JointError, ShapeError
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, make_cope
@@ -101,6 +102,23 @@ class Joint:
         ray = math.radians(90 * quarters - self.turn + (0 if self.angle <= 90 else 180))
         return round(clock_facing(self.branch, math.cos(ray), math.sin(ray)), CLOCK_PLACES) % 360
 
+    @property
+    def main_across(self) -> float | None:
+        """Width of the main in mm, where it has one."""
+        return self.main.across
+
+    def counted(self, clock: Number) -> Number:
+        """Clocks, degrees, as the person counts them: a branch by itself counts as its joint."""
+        return clock
+
+    def mounted(self, angle: float, offset: float) -> Self:
+        """The joint as it is put together, its angle (degrees) and offset (mm) more by this."""
+        return replace(self, angle=self.angle + angle, offset=self.offset + offset)
+
+    def grown(self, by: float) -> Self:
+        """The joint on a main ``by`` mm larger; see ``MainShape.grown``."""
+        return replace(self, main=self.main.grown(by))
+
     def cluster(self) -> Cluster:
         """The branch, and the main in the branch's frame."""
         return self._placed(np.array(self.angle), np.array(self.offset))
@@ -124,13 +142,13 @@ class Joint:
 
     def _placed(self, angle: Floats, offset: Floats) -> Cluster:
         """The cluster at angles (...,) in degrees and offsets (...,) in mm."""
-        pose = self._main_pose().seen_from(self._branch_pose(angle, offset))
+        pose = self._main_pose().seen_from(self.branch_pose(angle, offset))
         main = self.main
         if isinstance(main, Bent):
             main = Arc(main, math.pi, foot=0.0)
         return Cluster(self.branch, (PlacedMain(main, pose),))
 
-    def _branch_pose(self, angle: Floats, offset: Floats) -> Pose:
+    def branch_pose(self, angle: Floats, offset: Floats) -> Pose:
         """The branch's frame at angles (...,) in degrees and offsets (...,) in mm."""
         sin, cos = np.sin(np.radians(angle)), np.cos(np.radians(angle))
         none = np.zeros_like(sin)

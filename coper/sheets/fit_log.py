@@ -5,31 +5,30 @@
     +-----------------------------------------------+
     | title, tube and main                          |
     | clock      | expect   | 1st | 2nd | 3rd       |
-    | 0 heel     |     0.00 |     |     |           |   from the end of a tube a column more:
-    | 45         |     0.02 |     |     |           |   what the command calls each clock
+    | 0 heel     |     0.00 |     |     |           |
+    | 45         |     0.02 |     |     |           |
     | …          |          |     |     |           |
     | angle      |      62° |     |     |           |
     | length     |          |     |     |           |
-    | coper regrind … --gaps "0=__, 45=__, …"       |   of a placed tube's end a line more: the
-    | Sawn by its card …: type --cut saw=… too      |
+    | coper regrind … --gaps "0=__, 45=__, …"       |   of a placed tube's end by its name, and
+    | Sawn by its card …: type --cut saw too        |   a line more
     +-----------------------------------------------+
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from coper.bench.setup import EndSetup, SawCut
+from coper.bench.setup import EndSetup
 from coper.drawing.letters import shortened_name, wrapped
 from coper.drawing.marks import FOLD, NOTE_HEIGHT, Mark, Text
-from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
-from coper.joint.edge import STEPS, even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.joint import Joint
+from coper.joint.regrind.cut_end import SAWN
 from coper.joint.regrind.readings import LEAST_READINGS
 from coper.joint.saw.setting import SawSetting
 from coper.joint.sides import clock_words, side_names
@@ -37,12 +36,11 @@ from coper.pages.boxes import box_path
 from coper.pages.compose import Block
 from coper.pages.form import PAD_MM, ROW_MM, form_marks
 from coper.pages.text import COLUMN_MM, TextColumn
-from coper.shapes.flipped import Flipped
-from coper.shapes.shifted import Shifted
 from coper.shapes.words import tube_words, typed_words
 from coper.telling.cells import short_cell
+from coper.telling.words.end import seat_words
 from coper.telling.words.joint import title
-from coper.telling.words.piece import flat_words
+from coper.telling.words.typed import typed_end, typed_file
 from coper.units import format_angle, in_first_unit, in_inches, plain
 
 READINGS = 8
@@ -55,7 +53,7 @@ FRAME_MM = 2.0
 """Between the log's frame and what is in it."""
 WIDE_MM = COLUMN_MM - 2 * FRAME_MM
 """Its frame is as wide as a column of notes: two stand side by side on the narrowest page."""
-TYPED_MM, EXPECTED_MM, ROUND_MM = 9.5, 16.0, 12.6
+EXPECTED_MM, ROUND_MM = 16.0, 12.6
 """Widths of the columns; the clock's has what is left."""
 HEAD_MM = 3.0
 """Height of the title: most names of tubes fit one line."""
@@ -78,8 +76,6 @@ class Reading:
     ----------
     clock : float, degrees
         As on the tube and its template.
-    typed : float, degrees
-        As the command reads it.
     side : str
         The name of the side, where it has one.
     expected : float, mm
@@ -87,7 +83,6 @@ class Reading:
     """
 
     clock: float
-    typed: float
     side: str
     expected: float
 
@@ -119,7 +114,7 @@ class FitLog:
 
 def joint_log(joint: Joint, fit: Fit, passes: Sequence[SawSetting] = ()) -> FitLog:
     """The log of a single joint, cut so that ``fit`` is to be expected, by ``passes`` of a saw."""
-    readings = _readings(joint, fit, turned=1)
+    readings = _readings(joint, fit, joint.counted)
     return FitLog("Fit-up log", title(joint), readings, (("angle", format_angle(joint.angle)),),
                   _then_type(joint, readings, _saw_words(joint, passes)))
 
@@ -135,64 +130,50 @@ def _saw_words(joint: Joint, passes: Sequence[SawSetting]) -> str:
                             f"{_typed_length(one.centre_beyond_long_point)}" for one in passes)))
 
 
-def log_blocks(piece: Piece, setups: Sequence[EndSetup]) -> list[Block]:
-    """A log for every shaped end of ``piece``, from its ``setups`` (``piece_setups``)."""
-    return [log_block(end_log(piece, setup)) for setup in setups]
+def log_blocks(piece: Piece, setups: Sequence[EndSetup], file: str = "") -> list[Block]:
+    """A log for every shaped end of ``piece``, from its ``setups`` (``piece_setups``).
+
+    ``file`` is the job's, as it is typed; empty where it is not known.
+    """
+    return [log_block(end_log(piece, setup, file)) for setup in setups]
 
 
-def end_log(piece: Piece, setup: EndSetup) -> FitLog:
-    """The log of one end of a placed tube, cut by its template."""
+def end_log(piece: Piece, setup: EndSetup, file: str = "") -> FitLog:
+    """The log of one end of a placed tube, cut by its template; ``file`` as there."""
     end, first = setup.end, setup.cuts[0]
-    readings = _readings(first.joint, setup.own, turned=1 if end.which == "start" else -1)
-    on = ", ".join(main.label for main in end.mains)
+    readings = _readings(first.joint, setup.own, setup.clock)
     several = len(end.stances) > 1
     angles = () if end.flat else tuple(
         (f"to {main.label}" if several else "angle", format_angle(stance.angle))
         for main, stance in zip(end.mains, end.stances, strict=True))
-    how = f"on {on}, {end.cut} cut" if end.flat is None else flat_words(end.flat)
+    how = seat_words(end) if end.flat else f"{seat_words(end)}, {end.cut} cut"
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
                   f"{tube_words(piece.tube.shape)} {how}", readings, angles,
-                  *_commands(setup, readings))
+                  *_commands(setup, f"{typed_file(file)} {typed_end(piece, end)}",
+                             readings))
 
 
-def _commands(setup: EndSetup, readings: tuple[Reading, ...]) -> tuple[str, str]:
+def _commands(setup: EndSetup, name: str, readings: tuple[Reading, ...]) -> tuple[str, str]:
     """What to type of an end cut by its template, and of one sawn as its card sets the saw."""
-    after, first = _after(setup, readings), setup.cuts[0]
-    if not (first.passes and after.startswith(TYPE)):
-        return after, ""
-    saw = _saw_words(first.joint, [one.setting for one in first.passes])
-    instead = " instead of --cut square" if setup.end.cut == "square" else " too"
-    return after, f"{IF_SAWN}--cut {saw}{instead}."
-
-
-def _after(setup: EndSetup, readings: tuple[Reading, ...]) -> str:
-    joint, end = setup.cuts[0].joint, setup.end
-    if end.flat is not None:
-        return f"The end is one plane: saw it again, or {BY_HAND}"
-    if len(end.mains) > 1:
-        return f"coper regrind works with one main only: with several, {BY_HAND}"
-    if isinstance(joint.branch, Flipped | Shifted):
-        return f"coper regrind cannot describe this tube from this end: {BY_HAND}"
-    if not _describes(setup.cuts[0], end):
-        return f"coper regrind takes the bend for a whole ring, and here it ends: {BY_HAND}"
-    return _then_type(joint, readings, end.cut)
-
-
-def _describes(cut: SawCut, end: TubeEnd) -> bool:
-    """Whether the joint that is typed has the cope of the end: a bend in a job may end there."""
-    assert end.cope is not None
-    clock, depths = even_clocks(STEPS), np.array(((0.0,), (end.cope.cluster.wall(),)))
-    typed = cut.joint.cluster().entry(clock, depths) - cut.shift
-    return np.allclose(typed, end.cope.cluster.entry(clock, depths), rtol=0,
-                       atol=10.0**-TYPED_PLACES, equal_nan=True)
+    if setup.end.flat is not None:
+        return f"The end is one plane: saw it again, or {BY_HAND}", ""
+    if too_few := _too_few(readings):
+        return too_few, ""
+    after = f"{TYPE}coper regrind {name} {_gaps_typed(readings)}"
+    return after, "" if setup.sawn is None else f"{IF_SAWN}--cut {SAWN} too."
 
 
 def _then_type(joint: Joint, readings: Sequence[Reading], cut: str = "bevelled") -> str:
     """The command to type, or what to do where there are too few places to read."""
-    if sum(not np.isnan(one.expected) for one in readings) < LEAST_READINGS:
-        return (f"coper regrind needs {LEAST_READINGS} readings, but the tube overhangs its main: "
-                f"{BY_HAND}")
-    return f"{TYPE}{regrind_command(joint, readings, cut)}"
+    return _too_few(readings) or f"{TYPE}{regrind_command(joint, readings, cut)}"
+
+
+def _too_few(readings: Sequence[Reading]) -> str:
+    """What to do where there are too few places to read; empty where there are enough."""
+    if sum(not np.isnan(one.expected) for one in readings) >= LEAST_READINGS:
+        return ""
+    return (f"coper regrind needs {LEAST_READINGS} readings, but the tube overhangs its main: "
+            f"{BY_HAND}")
 
 
 def regrind_command(
@@ -208,9 +189,14 @@ def regrind_command(
             words.append(f"--{name.replace('_', '-')} {value}")
     if cut != "bevelled":
         words.append(f"--cut {cut}")
-    gaps = ", ".join(f"{clock_words(one.typed)}=__" for one in readings
+    return " ".join((*words, _gaps_typed(readings)))
+
+
+def _gaps_typed(readings: Sequence[Reading]) -> str:
+    """The readings as they are typed, with a blank for each."""
+    gaps = ", ".join(f"{clock_words(one.clock)}=__" for one in readings
                      if not np.isnan(one.expected))
-    return " ".join((*words, f'--gaps "{gaps}"'))
+    return f'--gaps "{gaps}"'
 
 
 def _typed(value: float) -> str:
@@ -222,16 +208,17 @@ def _typed_length(mm: float) -> str:
     return plain(in_first_unit(mm)) if in_inches() else _typed(mm)
 
 
-def _readings(joint: Joint, fit: Fit, turned: int) -> tuple[Reading, ...]:
-    """Eighths of the way round from the heel on, in the tube's own clock.
-
-    That one runs the other way (``turned`` -1) from the end of a tube.
-    """
-    clocks = (joint.heel_clock + turned * np.arange(READINGS) * 360 / READINGS) % 360
+def _readings(
+    joint: Joint, fit: Fit, count: Callable[[float], float]
+) -> tuple[Reading, ...]:
+    """Eighths of the way round from the heel on, as ``count`` makes clocks those of the tube."""
+    clocks = (count(joint.heel_clock) + np.arange(READINGS) * 360 / READINGS) % 360
+    own = np.array([count(clock) for clock in clocks.tolist()])
     names = {clock_words(clock): name for clock, name in side_names(joint).items()}
     return tuple(
-        Reading(turned * clock % 360, clock, names.get(clock_words(clock), ""), expected)
-        for clock, expected in zip(clocks.tolist(), fit.at(clocks)[0].tolist(), strict=True))
+        Reading(clock, names.get(clock_words(there), ""), expected)
+        for clock, there, expected in zip(
+            clocks.tolist(), own.tolist(), fit.at(own)[0].tolist(), strict=True))
 
 
 def log_block(log: FitLog) -> Block:
@@ -259,12 +246,9 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
 
 def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
     """The cells of each row, and the columns' widths."""
-    typed = any(clock_words(one.clock) != clock_words(one.typed) for one in log.readings)
-    rows = [("clock", "type", "expect", *ROUNDS), *map(_reading_row, log.readings),
-            *((label, "", angle) for label, angle in log.angles), ("length",), ("by, date",)]
-    others = [TYPED_MM, EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
-    if not typed:
-        rows, others = [(*row[:1], *row[2:]) for row in rows], others[1:]
+    rows = [("clock", "expect", *ROUNDS), *map(_reading_row, log.readings), *log.angles,
+            ("length",), ("by, date",)]
+    others = [EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
     return rows, [WIDE_MM - sum(others), *others]
 
 
@@ -272,4 +256,4 @@ def _reading_row(one: Reading) -> tuple[str, ...]:
     expected = "open" if np.isnan(one.expected) else short_cell(one.expected)
     rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
     clock = f"{clock_words(one.clock)} {one.side}".rstrip()
-    return clock, clock_words(one.typed), expected, *rounds
+    return clock, expected, *rounds

@@ -37,7 +37,7 @@ from coper.drawing.page import Page
 from coper.joint.edge import even_clocks
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.pages.chart import BESIDE_MM, Chart
 from coper.pages.compose import picture_page
@@ -67,7 +67,7 @@ CLOCK_DROP_MM = 3 * NOTE_HEIGHT
 """Baseline of the clocks' names under the chart: clear of the mark where the end touches."""
 
 
-def gap_page(joint: Joint, fit: Fit, limit: Limit | None, title: str) -> Page:
+def gap_page(joint: Mountable, fit: Fit, limit: Limit | None, title: str) -> Page:
     """One page as large as the picture: ``joint`` as it is mounted, its ``fit``, the limit."""
     most = max(fit.largest, LEAST_SHOWN_MM, 0.0 if limit is None else limit.mm)
     head = Text((0.0, HIGH_MM + 2 * PLAIN_HEIGHT), shortened(title, WIDE_MM, PLAIN_HEIGHT),
@@ -75,27 +75,29 @@ def gap_page(joint: Joint, fit: Fit, limit: Limit | None, title: str) -> Page:
     root = float(np.nanmax(fit.root))
     top = max(most, min(root, ROOT_SHARE * most)) * HEADROOM
     chart = Chart(WIDE_MM, HIGH_MM, (0.0, 360.0), (0.0, top), CLOCK_DROP_MM)
-    against_clock = Group((head, *_scales(joint, chart), *_curves(fit, chart),
+    against_clock = Group((head, *_scales(joint, chart), *_curves(joint, fit, chart),
                            *_limit(limit, chart)), "chart")
     end = Group(moved(_end(joint, fit, most), WIDE_MM * 0.3, -END_DOWN_MM), "end")
     words = Group(_words(joint, fit, limit, BAND_MM / most), "words")
     return picture_page((against_clock, end, words))
 
 
-def _scales(joint: Joint, chart: Chart) -> Iterator[Mark]:
+def _scales(joint: Mountable, chart: Chart) -> Iterator[Mark]:
     """The chart's frame, the clocks below it, the gap beside it."""
     yield chart.frame("frame")
     for clock in (*SIDES, 360.0):
-        yield from chart.step_across(clock, clock_name(joint, clock))
+        yield from chart.step_across(clock, clock_name(joint, joint.counted(clock % 360)))
     yield from chart.lengths_up()
 
 
-def _curves(fit: Fit, chart: Chart) -> Iterator[Mark]:
+def _curves(joint: Mountable, fit: Fit, chart: Chart) -> Iterator[Mark]:
     """The gap outside, the clearance at the root, and where the end touches."""
-    clock = np.append(fit.clock, fit.clock[0] + 360)
+    counted = joint.counted(fit.clock)
+    order = np.argsort(counted, kind="stable")
+    clock = np.append(counted[order], counted[order[0]] + 360)
     for values, pen, name in ((fit.root, HIDDEN, "root"), (fit.outside, CUT, "outside")):
-        yield from chart.curve(clock, np.append(values, values[0]), pen, name)
-    x = float(chart.x(fit.contact_clock))
+        yield from chart.curve(clock, np.append(values[order], values[order[0]]), pen, name)
+    x = float(chart.x(joint.counted(fit.contact_clock)))
     tip = np.array(((x, 0.0), (x - DOT_MM, -2 * DOT_MM), (x + DOT_MM, -2 * DOT_MM)))
     yield Path(tip, FINE, closed=True, fill=True, name="contact")
 
@@ -108,7 +110,7 @@ def _limit(limit: Limit | None, chart: Chart) -> tuple[Mark, ...]:
             Text(at, f"limit {format_short(limit.mm)}", NOTE_HEIGHT))
 
 
-def _end(joint: Joint, fit: Fit, most: float) -> tuple[Mark, ...]:
+def _end(joint: Mountable, fit: Fit, most: float) -> tuple[Mark, ...]:
     """The end seen from the main, the gap hatched round it where it is."""
     branch = fit.seated.branch
     clock = np.append(fit.clock, fit.clock[0] + 360)
@@ -139,7 +141,7 @@ def _contact(fit: Fit, across: float) -> Mark:
     return Path(_seen(ring), FINE, closed=True, fill=True, name="touches")
 
 
-def _words(joint: Joint, fit: Fit, limit: Limit | None, enlarged: float) -> tuple[Mark, ...]:
+def _words(joint: Mountable, fit: Fit, limit: Limit | None, enlarged: float) -> tuple[Mark, ...]:
     """What the picture says, beside the end."""
     lines = [
         f"largest gap {format_short(fit.largest)} at clock {clock_name(joint, fit.largest_clock)}",

@@ -8,6 +8,7 @@ from coper.drawing.marks import Mark
 from coper.joint.cautions import cautions
 from coper.joint.cope import Cope
 from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.joint.template import Cut, Template
 from coper.pages.furniture import check_bars
@@ -61,9 +62,10 @@ def footprint_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
     return column("Footprint on the main", lines)
 
 
-def bevel_notes(joint: Joint, cope: Cope) -> tuple[Mark, ...]:
+def bevel_notes(joint: Mountable, cope: Cope) -> tuple[Mark, ...]:
     """The lean of the cut face at eight clocks, for grinding."""
-    clocks = (joint.heel_clock + np.arange(0.0, 360.0, BEVEL_STEP_DEG)) % 360
+    clocks = joint.counted(
+        (joint.counted(joint.heel_clock) + np.arange(0.0, 360.0, BEVEL_STEP_DEG)) % 360)
     lines = tuple(
         f"Clock {clock_name(joint, clock)}: {_lean(bevel)}"
         for clock, bevel in zip(clocks, cope.at(clocks).bevel, strict=True)

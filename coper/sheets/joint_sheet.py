@@ -13,7 +13,7 @@ from coper.joint.template import Cut
 from coper.pages.compose import Block, compose
 from coper.sheets.footprint import footprint_marks
 from coper.sheets.joint_notes import bevel_notes, caution_notes, footprint_notes, strip_notes
-from coper.sheets.strip import joint_strip
+from coper.sheets.strip import Strip, joint_strip
 from coper.sheets.strip_marks import strip_marks
 from coper.sheets.template_pages import check_pages
 from coper.telling.words.joint import title
@@ -58,17 +58,27 @@ def joint_pages(
     return compose(blocks, paper, printer, title=title(joint))
 
 
-def _blocks(
-    joint: Joint, cope: Cope, cut: Cut, seam: float, glue: float, thickness: float
-) -> Iterator[Block]:
+def check_glue(glue: float) -> None:
+    """Refuse a tab, mm, that no template has."""
     if not 0 <= glue <= MOST_GLUE_MM:
         raise JointError(f"{format_size(glue)} to glue", f"give 0 to {format_size(MOST_GLUE_MM)}",
                          "overlap")
-    template = cope.drawn_template(cut, thickness, seam)
-    strip = joint_strip(joint, cope, template, glue)
+
+
+def check_long(strip: Strip) -> None:
+    """Refuse a template that nobody can wrap."""
     if strip.high - strip.low > LONGEST_STRIP_MM:
         raise JointError(f"the template is {format_far(strip.high - strip.low)} long",
                          "check the angle and the diameters", "paper")
+
+
+def _blocks(
+    joint: Joint, cope: Cope, cut: Cut, seam: float, glue: float, thickness: float
+) -> Iterator[Block]:
+    check_glue(glue)
+    template = cope.drawn_template(cut, thickness, seam)
+    strip = joint_strip(joint, cope, template, glue)
+    check_long(strip)
     sides = {clock: f"{clock:.0f}" for clock in side_names(joint)}
     yield Block("template", strip_marks(strip))
     yield Block("footprint", footprint_marks(cope, thickness, sides))

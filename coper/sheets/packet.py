@@ -17,12 +17,12 @@ from coper.errors import CoperError
 from coper.frame.order import work_order
 from coper.frame.piece import Piece
 from coper.job.faults import dotted
-from coper.job.job import Job, Shop
+from coper.job.job import Job
 from coper.job.layout import job_layout
 from coper.job.limits import shop_limit
 from coper.job.setups import ShopSetups
 from coper.job.shaped import ShapedJob
-from coper.job.tracking import job_rear_end
+from coper.job.tracking import job_measures, job_rear_end
 from coper.joint.cautions import SAFETY
 from coper.joint.steps import Progress
 from coper.joint.template import GLUE_MM, PAPER_MM
@@ -40,12 +40,13 @@ from coper.sheets.layout import layout_blocks
 from coper.sheets.plate import plate_blocks
 from coper.sheets.setup_card_marks import card_blocks
 from coper.sheets.template_pages import check_pages
-from coper.sheets.tracking_log import rear_end_log_blocks
+from coper.sheets.tracking_log import Typed, rear_end_log_blocks
 from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
 from coper.telling.words.standing import unlike_words
+from coper.telling.words.typed import typed_file
 from coper.units import lengths_in, order_unit
 
 NO_LETTER = "–"
@@ -169,7 +170,7 @@ def _sections(shaped: ShapedJob, paper: str, progress: Progress) -> Iterator[Sec
     setups = ShopSetups(job.shop)
     for index, sheet in enumerate(batches, 1):
         progress(f"{sheet.title} ({index} of {len(batches)})")
-        yield _tube_section(sheet, setups.of, job.shop, paper)
+        yield _tube_section(sheet, setups.of, job, paper)
     progress("clearance and tracking")
     if job.drive != Drive() or (job.bicycle is not None and job.bicycle.wheels):
         yield _made("Clearance", paper, lambda: clearance_blocks(
@@ -178,7 +179,7 @@ def _sections(shaped: ShapedJob, paper: str, progress: Progress) -> Iterator[Sec
 
 
 def _tube_section(
-    sheet: BatchSheet, set_up: Callable[[Piece], tuple[EndSetup, ...]], shop: Shop, paper: str
+    sheet: BatchSheet, set_up: Callable[[Piece], tuple[EndSetup, ...]], job: Job, paper: str
 ) -> Section:
     """Templates, cards and logs of one tube, on as few pages as they fit."""
     piece = sheet.piece
@@ -190,8 +191,8 @@ def _tube_section(
     setups = set_up(piece)
 
     def blocks() -> tuple[Block, ...]:
-        cards = card_blocks(piece, setups, shop_limit(shop), shop.material)
-        return (*_templates(sheet), *cards, *log_blocks(piece, setups))
+        cards = card_blocks(piece, setups, shop_limit(job.shop), job.shop.material)
+        return (*_templates(sheet), *cards, *log_blocks(piece, setups, job.file))
 
     try:
         order, pages = _fewest_pages(blocks(), paper)
@@ -225,7 +226,10 @@ def _fewest_pages(blocks: Sequence[Block], paper: str) -> tuple[list[int], int]:
 def _tracking_blocks(job: Job) -> list[Block]:
     """The log of the job's frame; none where the job does not say what it needs."""
     rear = job_rear_end(job)
-    return [] if rear is None else rear_end_log_blocks(rear)
+    if rear is None:
+        return []
+    typed = Typed(f"coper tracking {typed_file(job.file)}", job_measures(job))
+    return rear_end_log_blocks(rear, typed)
 
 
 def _made(title: str, paper: str, make: Callable[[], list[Block]]) -> Section:

@@ -5,18 +5,17 @@ from __future__ import annotations
 from coper.drawing.page import Page
 from coper.job.papers import PAPERS
 from coper.joint.cautions import SAFETY
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.template import GLUE_MM, PAPER_MM
 from coper.pages.compose import TRUE_PRINTER, Block, compose
 from coper.pages.text import caution_column
 from coper.sheets.regrind_strip import regrind_marks, regrind_notes
 from coper.sheets.template_pages import check_pages
-from coper.telling.words.joint import title
 
 
-def regrind_pages(joint: Joint, found: Regrind) -> tuple[Page, ...]:
-    """The strip for what was ``found``.
+def regrind_pages(joint: Mountable, found: Regrind, title: str) -> tuple[Page, ...]:
+    """The strip for what was ``found`` of an end; ``title`` is what that is.
 
     Raises
     ------
@@ -24,9 +23,9 @@ def regrind_pages(joint: Joint, found: Regrind) -> tuple[Page, ...]:
         Where it would be cut into too many pages.
     """
     blocks = (
-        Block("regrind", regrind_marks(joint, found, PAPER_MM, GLUE_MM)),
-        Block("regrind-notes", regrind_notes(joint, found)),
+        Block("regrind", regrind_marks(joint, found, title, PAPER_MM, GLUE_MM)),
+        Block("regrind-notes", regrind_notes(joint, found, title)),
         Block("cautions", caution_column(SAFETY)),
     )
     check_pages(blocks, PAPERS[0], TRUE_PRINTER, "check the angle and the diameters", "branch")
-    return compose(blocks, PAPERS[0], title=f"regrind: {title(joint)}")
+    return compose(blocks, PAPERS[0], title=f"regrind: {title}")

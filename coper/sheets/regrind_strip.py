@@ -13,24 +13,21 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
 from coper.arrays import Floats
 from coper.drawing.curves import pieces
 from coper.drawing.marks import FINE, LINE, Group, Hatch, Mark, Path
 from coper.joint.edge import STEPS, drawn_clocks, even_clocks, merged
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import Regrind
-from coper.joint.sides import clock_name
-from coper.joint.template import Template
+from coper.joint.sides import clock_name, side_names
 from coper.pages.furniture import check_bars
 from coper.pages.text import column
-from coper.sheets.strip import Strip, joint_strip
+from coper.sheets.counting import counting_of
+from coper.sheets.strip import Strip, edge_strip
 from coper.sheets.strip_marks import bare_strip_marks
-from coper.telling.words.joint import title
-from coper.units import format_gap, format_short
+from coper.units import format_gap, format_short, plain
 
 HATCH_MM = 1.2
 """Distance of the strokes: a strip of metal of half a mm still shows some."""
@@ -39,12 +36,14 @@ MARGIN_MM = 8.0
 """Paper beyond the existing edge: room for the scissors."""
 
 
-def regrind_marks(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Mark, ...]:
+def regrind_marks(
+    joint: Mountable, found: Regrind, title: str, paper: float, glue: float
+) -> tuple[Mark, ...]:
     """The strip, in mm, ``y`` up the tube; ``paper`` is its thickness, ``glue`` its tab's width.
 
     What is hatched is metal, not waste, and no length counts from the main.
     """
-    strip, existing = _strip(joint, found, paper, glue)
+    strip, existing = _strip(joint, found, title, paper, glue)
     edge = strip.edges[0]
     old = pieces(strip.place_past(edge.clock, existing))
     new = pieces(strip.place_past(edge.clock, edge.along))
@@ -57,29 +56,30 @@ def regrind_marks(joint: Joint, found: Regrind, paper: float, glue: float) -> tu
     )
 
 
-def _strip(joint: Joint, found: Regrind, paper: float, glue: float) -> tuple[Strip, Floats]:
+def _strip(
+    joint: Mountable, found: Regrind, title: str, paper: float, glue: float
+) -> tuple[Strip, Floats]:
     """The strip whose cut is the line to grind to, and along (n,) of the existing edge, mm."""
-    branch, seam = joint.branch, joint.toe_clock
-    old = found.edges.existing
-    girth = branch.girth()
+    seam, old = joint.toe_clock, found.edges.existing
+    girth = joint.branch.girth()
     clock = drawn_clocks(old, merged(even_clocks(STEPS), found.clock, [seam]), girth)
     clock = drawn_clocks(lambda c: old(c) + found.at(c), clock, girth)
     past = clock < seam
     clock = np.concatenate((clock[~past], clock[past] + 360, [seam + 360]))
     remove = found.at(clock % 360)
     existing = np.where(np.isnan(remove), np.nan, old(clock % 360))
-    along = existing + remove
-    x, y = branch.flat(clock, along, paper / 2)
-    template = Template(clock, along, x, y, branch.girth(paper / 2), found.cut, paper, 0.0)
-    strip = joint_strip(joint, joint.cope(), template, glue)
-    return replace(strip, low=float(np.nanmin(existing)) - MARGIN_MM,
-                   title=f"regrind, {strip.title}"), existing
+    counting = counting_of(joint)
+    edge, before = (counting.edge(clock, along) for along in (existing + remove, existing))
+    sides = {joint.counted(at): f"{plain(round(joint.counted(at), 1))} {name}"
+             for at, name in side_names(joint).items()}
+    return edge_strip(counting.branch, paper / 2, edge, sides, f"regrind, {title}", glue,
+                      before.long - edge.body * MARGIN_MM), before.along
 
 
-def regrind_notes(joint: Joint, found: Regrind) -> tuple[Mark, ...]:
+def regrind_notes(joint: Mountable, found: Regrind, title: str) -> tuple[Mark, ...]:
     """What the strip is for and how it is used."""
     lines = (
-        title(joint),
+        title,
         f"Most to take off: {format_gap(found.largest)} at clock "
         f"{clock_name(joint, found.largest_clock)}",
         f"The branch then seats {format_short(found.seats_deeper)} deeper: its other end moves "

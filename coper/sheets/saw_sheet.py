@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from coper.bench.setup import EndSetup
 from coper.drawing.page import Page
+from coper.job.named_end import JobEnd
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.face import Bevelled
 from coper.joint.fit.fit import Fit, seat
@@ -11,9 +13,10 @@ from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
 from coper.pages.compose import Block, compose
 from coper.pages.text import caution_column
-from coper.sheets.fit_log import joint_log, log_block
-from coper.sheets.setup_card import joint_card
+from coper.sheets.fit_log import end_log, joint_log, log_block
+from coper.sheets.setup_card import Card, joint_card
 from coper.sheets.setup_card_marks import card_block
+from coper.telling.words.end import end_title
 from coper.telling.words.joint import title
 
 
@@ -28,6 +31,16 @@ def saw_pages(
         log_block(joint_log(joint, fit, passes)),
     )
     return compose(blocks, paper, title=f"saw: {title(joint)}")
+
+
+def end_saw_pages(end: JobEnd, setup: EndSetup, card: Card, paper: str) -> tuple[Page, ...]:
+    """The ``card`` of an end of a job and its log, on ``paper``."""
+    blocks = (
+        card_block(card),
+        Block("cautions", caution_column(SAFETY)),
+        log_block(end_log(end.piece, setup, end.job.file)),
+    )
+    return compose(blocks, paper, title=f"saw: {end_title(end)}")
 
 
 def _by_template(joint: Joint) -> Fit:

@@ -173,6 +173,16 @@ def joint_strip(
                  title(joint), glue, *_inside(cope.cluster.branch, low, edge.short + BODY_MM))
 
 
+def edge_strip(
+    branch: BranchShape, lift: float, edge: CutEdge, sides: dict[float, str], title: str,
+    glue: float, outer: float,
+) -> Strip:
+    """The strip of one cut that no length counts from; its paper begins at ``outer``, mm."""
+    near = edge.short + edge.body * BODY_MM
+    low, high = _inside(branch, *sorted((outer, near)))
+    return Strip(branch, lift, (edge,), sides, outer, "", title, glue, low, high)
+
+
 def end_strip(
     whole: Strip, edge: CutEdge, level: float, level_name: str, blank_end: float
 ) -> Strip:

@@ -10,7 +10,8 @@ r"""A log page to fill in at the frame: where to read, what to expect, three rou
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass, field
 
 import numpy as np
 
@@ -62,32 +63,52 @@ LABEL_MM, SHOULD_MM, CELL_MM = 64.0, 30.0, 27.0
 ROUNDS = 3
 
 
-def rear_end_log_blocks(rear: RearEnd) -> list[Block]:
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """How the command begins that evaluates the log.
+
+    Attributes
+    ----------
+    start : str
+    known : mapping of a field of ``RearEnd`` to mm
+        What it knows by that: the measures of a job.
+    """
+
+    start: str = "coper tracking"
+    known: Mapping[str, float] = field(default_factory=dict)
+
+
+BY_OPTIONS = Typed()
+"""All measures are typed."""
+
+OPTIONS = {"thickness": "dropout_thickness"}
+"""Options that are not called as their field is."""
+
+
+def rear_end_log_blocks(rear: RearEnd, typed: Typed = BY_OPTIONS) -> list[Block]:
     """The log of a rear end before anything is read, with the usual edge and limit."""
-    return tracking_log_blocks(track(rear, StraightEdge(), TrackingReadings(), DROPOUT_LIMIT))
+    return tracking_log_blocks(
+        track(rear, StraightEdge(), TrackingReadings(), DROPOUT_LIMIT), typed)
 
 
-def tracking_log_blocks(found: Tracking) -> list[Block]:
+def tracking_log_blocks(found: Tracking, typed: Typed = BY_OPTIONS) -> list[Block]:
     """The log: sketch, form and words; what was read already stands in the first round."""
     return [
         Block("tracking-plan", plan_marks(found), keep_upright=True),
         Block("tracking-form", _form(found), keep_upright=True),
-        Block("tracking-how", column("How to read", _how(found))),
+        Block("tracking-how", column("How to read", _how(found, typed))),
         Block("tracking-advice", column("If it is out (common practice)", (*HEAT, *BEADS))),
     ]
 
 
-def tracking_command(rear: RearEnd, edge: StraightEdge) -> str:
-    """The command to type with the readings, its options those of this frame."""
-    sizes = (
-        ("head-diameter", rear.head_diameter), ("seat-diameter", rear.seat_diameter),
-        ("head-to-seat", rear.head_to_seat), ("seat-to-dropout", rear.seat_to_dropout),
-        ("hub", rear.hub), ("dropout-thickness", rear.thickness),
-        ("rim-radius", rear.rim_radius), ("spacer", edge.spacer), ("edge", edge.thickness),
-    )
-    options = " ".join(f"--{name} {plain(in_first_unit(size))}" for name, size in sizes if size)
-    units = " --units in" if in_inches() else ""
-    return f"coper tracking {options}{units} --straight-edge LEFT,RIGHT"
+def tracking_command(rear: RearEnd, edge: StraightEdge, typed: Typed = BY_OPTIONS) -> str:
+    """The command to type with the readings; its options are what it does not know by itself."""
+    sizes = {**asdict(rear), "spacer": edge.spacer, "edge": edge.thickness}
+    options = "".join(
+        f" --{OPTIONS.get(name, name).replace('_', '-')} {plain(in_first_unit(size))}"
+        for name, size in sizes.items() if size and typed.known.get(name) != size)
+    units = " --units in" if in_inches() and typed is BY_OPTIONS else ""
+    return f"{typed.start}{options}{units} --straight-edge LEFT,RIGHT"
 
 
 def plan_marks(found: Tracking) -> tuple[Mark, ...]:
@@ -244,7 +265,7 @@ def _first(value: float | None) -> tuple[str, ...]:
     return () if value is None else (format_short(value),)
 
 
-def _how(found: Tracking) -> tuple[str, ...]:
+def _how(found: Tracking, typed: Typed) -> tuple[str, ...]:
     """How the readings are taken, and what is typed then."""
     laid = found.laid
     blocks = (f"Put two equal blocks of {format_short(laid.edge.spacer)} on the tubes, and lay "
@@ -263,5 +284,5 @@ def _how(found: Tracking) -> tuple[str, ...]:
                      "to the right one's. Measure the gap beside the middle of the seat tube, "
                      "with the rule square to the frame.")
     lines += [f"Limit {format_short(found.limit.mm)}: {found.limit.source}.",
-              f"Type: {tracking_command(found.rear, laid.edge)}"]
+              f"Type: {tracking_command(found.rear, laid.edge, typed)}"]
     return tuple(lines)

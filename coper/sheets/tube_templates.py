@@ -11,10 +11,10 @@ from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
 from coper.joint.sides import clock_words
-from coper.joint.template import Cut
 from coper.pages.compose import Block
 from coper.pages.text import column
 from coper.shapes.shape import BranchShape
+from coper.sheets.counting import counted_edge
 from coper.sheets.footprint import footprint_marks
 from coper.sheets.joint_notes import CUT_WORDS
 from coper.sheets.setup_card import LEVEL_MM
@@ -48,30 +48,50 @@ def piece_blocks(
     for name, strip in piece_strips(piece, paper, glue):
         yield Block(f"{label} {name}", strip_marks(strip))
     for end in piece.ends:
-        if end.cope is None or end.flat is not None:
-            continue
-        for index, main in enumerate(end.mains):
-            if (end.cope.main == index).any():
-                words = f"{label} {end.which} on {main.label}"
-                yield Block(words, footprint_marks(
-                    end.cope, paper, _quarter_names(end), index, words))
+        yield from footprint_blocks(label, end, paper)
+
+
+def footprint_blocks(label: str, end: TubeEnd, paper: float) -> Iterator[Block]:
+    """Where an end of the tube ``label`` lands on each of its mains; ``paper`` in mm."""
+    if end.cope is None or end.flat is not None:
+        return
+    for index, main in enumerate(end.mains):
+        if (end.cope.main == index).any():
+            words = f"{label} {end.which} on {main.label}"
+            yield Block(words, footprint_marks(
+                end.cope, paper, _quarter_names(end), index, words))
 
 
 def piece_strips(piece: Piece, paper: float, glue: float) -> Iterator[tuple[str, Strip]]:
     """The strips by name: ``whole``, or ``start`` and ``end`` where those are coped."""
-    branch: BranchShape = piece.tube.seen_from("start")[0]
-    seam = _seam(piece)
-    edges = (cut_edge(piece, piece.start, seam), cut_edge(piece, piece.end, seam))
-    sides = _sides(piece, branch.girth(paper / 2))
-    whole = whole_strip(branch, paper / 2, edges, sides, piece.label, glue,
-                        piece.blank_ends)
-    if edges[1].long - edges[0].long <= SHORT_MM:
+    whole = _whole(piece, paper, glue, _seam(piece))
+    if whole.edges[1].long - whole.edges[0].long <= SHORT_MM:
         yield "whole", whole
         return
-    for end, edge, level, blank_end in zip(
-            piece.ends, edges, (0.0, piece.tube.length), piece.blank_ends, strict=True):
+    for end in piece.ends:
         if end.cope is not None:
-            yield end.which, end_strip(whole, edge, level, f"{end.which} point", blank_end)
+            yield end.which, _of_end(piece, end, whole)
+
+
+def one_strip(
+    piece: Piece, end: TubeEnd, paper: float, glue: float, seam: float | None = None
+) -> Strip:
+    """The strip of one coped end; ``paper`` and ``glue`` in mm, ``seam`` a clock in degrees."""
+    at = _seam(piece) if seam is None else seam % 360
+    return _of_end(piece, end, _whole(piece, paper, glue, at))
+
+
+def _whole(piece: Piece, paper: float, glue: float, seam: float) -> Strip:
+    branch: BranchShape = piece.tube.seen_from("start")[0]
+    edges = (cut_edge(piece, piece.start, seam), cut_edge(piece, piece.end, seam))
+    return whole_strip(branch, paper / 2, edges, _sides(piece, branch.girth(paper / 2), seam),
+                       piece.label, glue, piece.blank_ends)
+
+
+def _of_end(piece: Piece, end: TubeEnd, whole: Strip) -> Strip:
+    at = piece.ends.index(end)
+    return end_strip(whole, whole.edges[at], (0.0, piece.tube.length)[at], f"{end.which} point",
+                     piece.blank_ends[at])
 
 
 def cut_edge(piece: Piece, end: TubeEnd, seam: float) -> CutEdge:
@@ -80,12 +100,8 @@ def cut_edge(piece: Piece, end: TubeEnd, seam: float) -> CutEdge:
     if end.cope is None:
         clock = np.linspace(seam, seam + 360, ARC_STEPS + 1)
         return CutEdge(clock, np.full(clock.shape, end.long_point.along), body)
-    cut: Cut = "square" if end.cut == "square" else "bevelled"
-    drawn = end.cope.drawn_template(cut, 0.0, body * seam)
-    if body > 0:
-        return CutEdge(drawn.clock, drawn.along, body)
-    own, along = -drawn.clock[::-1], piece.tube.length - drawn.along[::-1]
-    return CutEdge(own - own[0] + seam, along, body)
+    drawn = end.cope.drawn_template(end.cope_cut, 0.0, body * seam)
+    return counted_edge(piece.tube, end.which, drawn.clock, drawn.along)
 
 
 def _seam(piece: Piece) -> float:
@@ -94,7 +110,7 @@ def _seam(piece: Piece) -> float:
     return (heels[0] + 180) % 360 if heels else 180.0
 
 
-def _sides(piece: Piece, girth: float) -> dict[float, str]:
+def _sides(piece: Piece, girth: float, seam: float) -> dict[float, str]:
     """The lines along the tube: both heels, and the quarters that stand clear of them."""
     seats: dict[str, Stance] = {end.which: end.stances[0] for end in piece.ends if end.stances}
     clocks = [seat.heel_clock for seat in seats.values()]
@@ -103,7 +119,7 @@ def _sides(piece: Piece, girth: float) -> dict[float, str]:
     sides = {seat.heel_clock: f"{plain(round(seat.heel_clock, 1))} {_heel_name(seat)}, {which}"
              for which, seat in seats.items()}
     for clock in QUARTERS:
-        taken = (*sides, _seam(piece) - LINES_APART_MM / 2 / girth * 360)
+        taken = (*sides, seam - LINES_APART_MM / 2 / girth * 360)
         if all(_apart(known, clock, girth) >= LINES_APART_MM for known in taken):
             sides[clock] = f"{clock:.0f}"
     return sides
@@ -139,12 +155,22 @@ def _notes(piece: Piece, about: Sequence[str]) -> tuple[Mark, ...]:
           for cut in dict.fromkeys(end.cut for end in piece.ends if end.cope)),
     ]
     if any(end.cope for end in piece.ends):
-        lines.append("Wrap a template with its dashed line on the blank's end.")
+        lines.append(WRAP)
     if piece.heels is not None:
         lines.append(f"Turn: {heel_words(piece.heels)}.")
     if taper := taper_words(tube):
         lines.append(f"Taper: {taper}.")
     return column(piece.label, (*lines, *piece.cautions))
+
+
+def end_notes(piece: Piece, end: TubeEnd, title: str) -> tuple[Mark, ...]:
+    """What one end's template is for and how it is used."""
+    return column(title, (
+        named(piece.tube.shape), f"Clock 0: {zero_words(piece.tube)}.", *_end_lines(piece, end),
+        f"{end.cut.capitalize()} cut: {CUT_WORDS[end.cut]}", WRAP))
+
+
+WRAP = "Wrap a template with its dashed line on the blank's end."
 
 
 def _end_lines(piece: Piece, end: TubeEnd) -> Iterator[str]:

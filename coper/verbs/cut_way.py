@@ -1,4 +1,4 @@
-"""How an end was cut, as it is typed: ``bevelled``, ``square`` or the passes of a saw."""
+"""How an end was cut, as it is typed: ``bevelled``, ``square``, ``saw`` or the passes of a saw."""
 
 from __future__ import annotations
 
@@ -8,10 +8,13 @@ from coper.errors import WordsError
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.regrind.cut_end import SAWN
-from coper.joint.template import CUTS
+from coper.joint.template import CUTS, Cut
+from coper.verbs.asked import Asked
 from coper.verbs.options import choice, length, size
 
 SAWN_FORM = f"{SAWN}=DIAMETER[@OFFSET,BEYOND…]"
+CUT_HELP = (f"bevelled (usual), square, or {SAWN_FORM}; of a job the end's own, "
+            f"or {SAWN} as its card sets it")
 MOST_PASSES = 2
 """No saw is set for more."""
 
@@ -31,14 +34,40 @@ class SawnPass:
 
 
 def cut_way(text: str) -> str | tuple[SawnPass, ...]:
-    """``bevelled`` or ``square``, or the passes of ``saw=DIAMETER[@OFFSET[,BEYOND]…]``."""
-    if not "".join(text.lower().split()).startswith(f"{SAWN}="):
+    """``bevelled``, ``square``, ``saw``, or the passes of ``saw=DIAMETER[@OFFSET[,BEYOND]…]``."""
+    words = "".join(text.lower().split())
+    if words == SAWN:
+        return SAWN
+    if not words.startswith(f"{SAWN}="):
         return choice(*CUTS, f"{SAWN}=DIAMETER")(text)
     diameter, *passes = text.split("=", 1)[1].split("@")
     if len(passes) > MOST_PASSES:
         raise WordsError(f"{len(passes)} passes are too many", f"give {MOST_PASSES} at most")
     saw = size(diameter)
     return tuple(_pass(saw, words) for words in passes) or (SawnPass(saw),)
+
+
+def read_cut(
+    given: str | tuple[SawnPass, ...] | None, asked: Asked
+) -> tuple[str | None, tuple[Pass, ...]]:
+    """The cut and its passes as they were given of an end; ``None`` where nothing was.
+
+    Raises
+    ------
+    WordsError
+        Where the saw of a joint has no size: only an end of a job has a card that says it.
+    """
+    if isinstance(given, tuple):
+        first = asked if isinstance(asked, Joint) else asked.joint.first
+        return SAWN, tuple(one.of(first) for one in given)
+    if given == SAWN and isinstance(asked, Joint):
+        raise WordsError(f"{SAWN!r} is not known", f"did you mean {SAWN}=DIAMETER?", "--cut")
+    return given, ()
+
+
+def own_cut(asked: Asked) -> Cut:
+    """How an end is cut by its template; of two tubes as most are."""
+    return CUTS[0] if isinstance(asked, Joint) else asked.end.cope_cut
 
 
 def _pass(diameter: float, text: str) -> SawnPass:

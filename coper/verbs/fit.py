@@ -9,6 +9,9 @@ round. Of a saw that is moved sideways, or cuts twice, give the offset of each p
 axis is beyond the long point, as "coper saw" says them in its JSON:
 saw=1-1/4in@3.46,2.5@1.24,3.29. The exit status is 1 if the gap is above the limit, or above that
 of the process; "coper help limits" lists the processes.
+
+An end of a job is fitted on all its mains together, in its own clock; its limit is that of the
+job's shop. It is taken as cut by its template; --cut saw is one that was sawn as its card says.
 The numbers of that JSON are mm: with --units in, write them so, such as 3.46mm.
 """
 
@@ -22,19 +25,18 @@ from typing import Any
 from coper.drawing.page import Page
 from coper.errors import JointError
 from coper.joint.cautions import SAFETY
-from coper.joint.fit.face import SAW, cut_face
+from coper.joint.fit.face import Face, cut_face
 from coper.joint.fit.fit import Fit, seat
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.mount import Mounting
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.regrind.cut_end import end_face
+from coper.joint.sides import counted_turn
 from coper.joint.steps import Progress
-from coper.joint.template import CUTS
 from coper.telling.lines import Caution, Fact, Line
-from coper.telling.records.fit import gap_record
+from coper.telling.records.fit import end_gap_record
 from coper.telling.records.head import json_head
-from coper.telling.records.joint import joint_record
 from coper.telling.words.fit import (
     contact_facts,
     cure_words,
@@ -43,39 +45,43 @@ from coper.telling.words.fit import (
     mounting_facts,
     verdict_facts,
 )
-from coper.telling.words.joint import title
-from coper.telling.words.small import joint_question
 from coper.units import parse_angle
 from coper.verbs.answer import Answer
-from coper.verbs.cut_way import SAWN_FORM, cut_way
-from coper.verbs.options import (
-    POINTS,
-    add_joint,
-    add_limit,
-    add_output,
-    file_name,
-    length,
-    read_joint,
-    read_limit,
-    whole,
+from coper.verbs.asked import (
+    NAMED,
+    Asked,
+    add_asked,
+    asked_limit,
+    asked_question,
+    asked_record,
+    asked_title,
+    in_asked_unit,
+    mountable,
+    read_seated,
+    several_mains,
 )
+from coper.verbs.cut_way import CUT_HELP, cut_way, own_cut, read_cut
+from coper.verbs.options import POINTS, add_limit, add_output, file_name, length, whole
 
 HELP = "Push a shaped end home and show the gap that is left."
-EXAMPLES = """\
+EXAMPLES = f"""\
 examples:
   coper fit "28.6 x 0.9" 36 --angle 90 --cut square --process tig
   coper fit "28.6 x 0.9" 36 --angle 62 --offset 3 --cut saw=1-1/2in --limit 0.5
   coper fit "28.6 x 0.9" "oval 40 by 32" --angle 62 --main-turn 20 --cut saw=1-3/4in@-2.14
   coper fit "28.6 x 0.9" 36 --angle 62 --angle-error 1 --clock-error -2 --picture gap.svg
+
+{NAMED}
+  coper fit demo/wagtail.toml chain-stay left start
+  coper fit demo/wagtail.toml down-tube start --cut saw --angle-error 0.5
 """
 
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
-    add_joint(parser)
+    add_asked(parser)
     add = parser.add_argument
-    add("--cut", metavar="CUT", type=cut_way, default=CUTS[0],
-        help=f"bevelled (usual), square, or {SAWN_FORM}")
+    add("--cut", metavar="CUT", type=cut_way, help=CUT_HELP)
     add("--angle-error", metavar="D", type=parse_angle, default=0.0,
         help="mounted angle less the designed one (0)")
     add("--clock-error", metavar="D", type=parse_angle, default=0.0,
@@ -92,18 +98,18 @@ def add_options(parser: ArgumentParser) -> None:
 
 def ask(arguments: Namespace) -> Answer[Fit]:
     """The answer to what the options ask."""
-    joint, limit = read_joint(arguments), read_limit(arguments)
-    errors = Mounting(arguments.angle_error, arguments.clock_error, arguments.offset_error)
-    if isinstance(arguments.cut, str):
-        return fit(joint, arguments.cut, None, errors, limit, arguments.points)
-    if arguments.cut[0].offset is None:
-        return fit(joint, SAW, arguments.cut[0].diameter, errors, limit, arguments.points)
-    passes = tuple(one.of(joint) for one in arguments.cut)
-    return fit(joint, SAW, passes[0].diameter, errors, limit, arguments.points, passes)
+    asked, given = read_seated(arguments)
+    cut, passes = read_cut(given.cut, asked)
+    saw = passes[0].diameter if passes else None
+    if isinstance(asked, Joint) and passes and given.cut[0].offset is None:
+        passes = ()
+    errors = Mounting(given.angle_error, given.clock_error, given.offset_error)
+    return fit(asked, cut, saw, errors, asked_limit(given, asked), given.points, passes)
 
 
+@in_asked_unit
 def fit(
-    joint: Joint, cut: str = "bevelled", saw: float | None = None,
+    asked: Asked, cut: str | None = None, saw: float | None = None,
     errors: Mounting | None = None, limit: Limit | None = None, points: int = POINTS,
     passes: Sequence[Pass] = (),
 ) -> Answer[Fit]:
@@ -111,14 +117,15 @@ def fit(
 
     Parameters
     ----------
-    joint
-        What the end was cut for.
+    asked
+        What the end was cut for: two tubes, or an end of a job.
     cut
-        ``bevelled``, ``square`` or ``saw``.
+        ``bevelled``, ``square`` or ``saw``; its own where ``None``.
     saw : float, mm
-        Its diameter, where one cuts.
+        Its diameter, where one cuts; without, a job's end is sawn as its card says.
     errors
-        How the mounting differs from the design; nothing unless given.
+        How the mounting differs from the design; nothing unless given. A job's end has its clock
+        counted as the tube's, its angle and offset to the main that takes most.
     limit
         The largest gap that is still good.
     points
@@ -132,11 +139,12 @@ def fit(
     JointError
         Where the cut cannot be made, or the end as mounted meets no main.
     """
-    wrong, asked = errors or Mounting(), joint_question(joint)
-    face = end_face(joint, cut, passes) if passes else cut_face(joint, cut, saw)
+    wrong, joint, title = errors or Mounting(), mountable(asked), asked_title(asked)
+    how, question = cut or own_cut(asked), asked_question(asked)
+    face = _face(asked, how, saw, passes)
     try:
         mounted = wrong.of(joint)
-        found = seat(face, mounted.cluster(), wrong.clock, points)
+        found = seat(face, mounted.cluster(), counted_turn(joint, wrong.clock), points)
     except JointError as error:
         if wrong == Mounting():
             raise
@@ -146,28 +154,34 @@ def fit(
     def record() -> dict[str, Any]:
         return {
             **json_head(),
-            "joint": joint_record(joint),
-            "cut": cut,
+            **asked_record(asked),
+            "cut": how,
             "saw_diameter": saw,
             "passes": [asdict(one) for one in passes],
             "errors": {"angle": wrong.angle, "clock": wrong.clock, "offset": wrong.offset},
-            "gap": gap_record(found, limit),
-            "cautions": [*asked, *SAFETY],
+            "gap": end_gap_record(found, limit, joint.counted),
+            "cautions": [*question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
-        yield title(joint)
-        yield Fact("cut", cut_words(cut, saw, passes))
+        yield title
+        yield from several_mains(asked)
+        yield Fact("cut", cut_words(how, saw, passes))
         yield from mounting_facts(wrong)
-        yield from verdict_facts(mounted, found, limit, cure_words(mounted, found, cut))
+        yield from verdict_facts(mounted, found, limit, cure_words(mounted, found, how))
         yield from contact_facts(mounted, found)
         yield gap_table(mounted, found)
-        yield from map(Caution, (*asked, *SAFETY))
+        yield from map(Caution, (*question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.gap_picture import gap_page
 
-        return (gap_page(mounted, found, limit, f"{title(joint)}, {cut} cut"),)
+        return (gap_page(mounted, found, limit, f"{title}, {how} cut"),)
 
-    return Answer(title(joint), found, record, lines, pages,
-                  ok=limit is None or found.within(limit.mm))
+    return Answer(title, found, record, lines, pages, ok=limit is None or found.within(limit.mm))
+
+
+def _face(asked: Asked, cut: str, saw: float | None, passes: Sequence[Pass]) -> Face:
+    if not isinstance(asked, Joint):
+        return asked.face(cut, passes)
+    return end_face(asked, cut, passes) if passes else cut_face(asked, cut, saw)

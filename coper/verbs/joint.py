@@ -10,6 +10,8 @@ axis, --main-turn the main, and --main-at says where a tapered main's first diam
 main is met on the outside of its bend, with --main-turn 180 from the inside; where its ring would
 come round to the branch again, the answer says how far up.
 
+Of an end of a job it is that end's own sheet, on all its mains: clocks are the tube's, lengths
+count from its start point, and the job says how it is cut.
 With --units in bare numbers are inches and the answer is in inches first, on paper too; JSON stays
 in mm, and what the printed bars measured is in mm. A tube under 4 mm in an order that is not in
 inches is asked about.
@@ -35,22 +37,21 @@ from coper.telling.words.joint import cope_facts, joint_facts, ordinates_table, 
 from coper.telling.words.small import joint_question
 from coper.units import parse_angle
 from coper.verbs.answer import Answer
+from coper.verbs.asked import NAMED, add_asked, read_asked
 from coper.verbs.options import (
     PAPER_NAMES,
     POINTS,
-    add_joint,
     add_output,
     choice,
     file_name,
     length,
     paper_name,
     printer,
-    read_joint,
     whole,
 )
 
 HELP = "Compute the cope of one branch on one main, and print its template."
-EXAMPLES = """\
+EXAMPLES = f"""\
 tubes:
   "28.6 x 0.9"                          diameter x wall (a main may leave the wall out)
   "1-1/8in x 0.035in"                   inches and fractions
@@ -67,6 +68,10 @@ examples:
   coper joint "1-1/8in x 0.035in" 1-1/2in --angle 62°30' --offset -3 --cut square --pdf cope.pdf
   coper joint "28.6 x 0.9" 38.1 --angle 62 --steps 24 --table cope.csv
   coper joint "1.25 x .095" 1-1/2 --angle 62 --units in --pdf cope.pdf
+
+{NAMED}
+  coper joint demo/wagtail.toml chain-stay left start --pdf stay.pdf
+  coper joint demo/wagtail.toml down-tube end --table down-tube.csv
 """
 STEPS = 16
 """Ordinates, unless another number is asked for."""
@@ -77,18 +82,18 @@ TRUE_BARS = (100.0, 100.0)
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
-    add_joint(parser)
+    add_asked(parser)
     add = parser.add_argument
-    add("--cut", metavar="CUT", type=choice(*CUTS), default=CUTS[0],
-        help="bevelled (usual) or square")
+    add("--cut", metavar="CUT", type=choice(*CUTS),
+        help="bevelled (usual) or square; a job's end has its own")
     add("--points", metavar="N", type=whole, default=POINTS,
         help=f"even clocks in the JSON lists ({POINTS})")
     add("--steps", metavar="N", type=whole, default=STEPS,
         help=f"ordinates: 8, 12, 16 or 24 ({STEPS})")
     add("--seam", metavar="CLOCK", type=parse_angle,
         help="where the template's ends meet (the toe)")
-    add("--paper", metavar="SIZE", type=paper_name, default=PAPERS[0],
-        help=f"{PAPER_NAMES} ({PAPERS[0]})")
+    add("--paper", metavar="SIZE", type=paper_name,
+        help=f"{PAPER_NAMES} (the job's, or {PAPERS[0]})")
     add("--paper-thickness", metavar="MM", type=length, default=PAPER_MM,
         help=f"of the sheet that wraps ({PAPER_MM:g})")
     add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_BARS,
@@ -103,9 +108,15 @@ def add_options(parser: ArgumentParser) -> None:
 
 def ask(arguments: Namespace) -> Answer[Cope]:
     """The answer to what the options ask."""
+    asked, given = read_asked(arguments)
+    if not isinstance(asked, Joint):
+        from coper.verbs.joint_end import ask_end
+
+        return ask_end(asked, given)
     return joint(
-        read_joint(arguments), arguments.cut, arguments.points, arguments.steps, arguments.seam,
-        arguments.paper, arguments.paper_thickness, arguments.printer, arguments.overlap)
+        asked, arguments.cut or CUTS[0], arguments.points, arguments.steps, arguments.seam,
+        arguments.paper or PAPERS[0], arguments.paper_thickness, arguments.printer,
+        arguments.overlap)
 
 
 def joint(

@@ -13,12 +13,8 @@ from typing import TypeVar
 
 from coper.errors import FileError, WordsError, nearest_known
 from coper.job.papers import PAPERS, ROLL, roll_paper
-from coper.joint.bend_inside import check_room
 from coper.joint.fit.limits import Limit, own_limit, process_limit
-from coper.joint.joint import Joint
-from coper.shapes.read import parse_tube
-from coper.shapes.shape import BranchShape, MainShape, as_branch, as_main
-from coper.units import UNITS, lengths_in, order_unit, parse_angle, parse_length, shown
+from coper.units import UNITS, lengths_in, order_unit, parse_length, shown
 
 Given = TypeVar("Given")
 
@@ -27,24 +23,6 @@ PAPER_NAMES = f"{', '.join(PAPERS)} or roll=WIDTH, such as roll=36in"
 
 POINTS = 720
 """Even clocks of the lists in the JSON, unless another number is asked for."""
-
-
-def add_joint(parser: ArgumentParser) -> None:
-    """The two tubes and how they stand."""
-    add = parser.add_argument
-    add("branch", metavar="BRANCH", type=_branch, help="the tube whose end is shaped")
-    add("main", metavar="MAIN", type=_main, help="the tube or plate that it seats on")
-    add("--angle", metavar="A", type=parse_angle,
-        help="from the main's + end to the branch, degrees (needed)")
-    add("--offset", metavar="E", type=length, default=0.0,
-        help="between the two axes, signed (0)")
-    add("--turn", metavar="T", type=parse_angle, default=0.0,
-        help="turn of the branch about its axis (0)")
-    add("--main-turn", metavar="T", type=parse_angle, default=0.0,
-        help="turn of the main about its axis (0)")
-    add("--main-at", metavar="X", type=length, default=0.0,
-        help="where the main's start is (0)")
-    add_units(parser)
 
 
 def add_units(parser: ArgumentParser) -> None:
@@ -68,22 +46,6 @@ def read_in(arguments: Namespace, unit: str) -> Namespace:
         return arguments
     with lengths_in(unit):
         return Namespace(**{**vars(arguments), **vars(arguments.again())})
-
-
-def _branch(text: str) -> BranchShape:
-    return as_branch(parse_tube(text, order_unit()))
-
-
-def _main(text: str) -> MainShape:
-    return as_main(parse_tube(text, order_unit()))
-
-
-def read_joint(arguments: Namespace) -> Joint:
-    """The joint that :func:`add_joint` describes."""
-    joint = Joint(arguments.branch, arguments.main, needed(arguments.angle, "--angle", "62"),
-                  arguments.offset, arguments.turn, arguments.main_turn, arguments.main_at)
-    check_room(joint.cluster())
-    return joint
 
 
 def needed(given: Given | None, option: str, example: str) -> Given:

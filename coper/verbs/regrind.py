@@ -21,6 +21,12 @@ largest gap down to half of it; where no reading is above the limit the end fits
 is, else the command ends with 1. Where the cut by itself leaves more than the limit, the answer
 says so. Without one the end is closed as far as the readings show.
 
+Of an end of a job the clocks are the tube's own, as on its template and its log, the gap is to
+whichever of its mains is nearest, and the limit is that of the job's shop. It is taken as cut by
+its template; --cut saw is one that was sawn as its card says, on several mains too. Of several
+mains, angle and offset are those to the one that takes most: a lean sideways round that one, or a
+place along it, is no cause that is looked for, so take little and read again.
+
 The paper is a strip to wrap along the tube's present edge: the thin curve is that edge, the
 heavy one the line to grind to, and the metal between them is hatched.
 """
@@ -38,48 +44,52 @@ from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
-from coper.joint.regrind.cut_end import SAWN
+from coper.joint.regrind.cut_end import end_face
+from coper.joint.regrind.readings import make_readings
 from coper.joint.regrind.regrind import Regrind
-from coper.joint.regrind.regrind import regrind as find_metal
+from coper.joint.regrind.regrind import regrind_face as find_metal
 from coper.joint.steps import Progress
-from coper.joint.template import CUTS
 from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
-from coper.telling.records.joint import joint_record
 from coper.telling.records.regrind import regrind_record
-from coper.telling.words.joint import title
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
-from coper.telling.words.small import joint_question
 from coper.units import parse_angle
 from coper.verbs.answer import Answer
-from coper.verbs.cut_way import SAWN_FORM, cut_way
-from coper.verbs.options import (
-    add_joint,
-    add_limit,
-    add_output,
-    file_name,
-    length,
-    needed,
-    read_joint,
-    read_limit,
+from coper.verbs.asked import (
+    NAMED,
+    Asked,
+    add_asked,
+    asked_limit,
+    asked_question,
+    asked_record,
+    asked_title,
+    in_asked_unit,
+    mountable,
+    read_seated,
+    several_mains,
 )
+from coper.verbs.cut_way import CUT_HELP, cut_way, own_cut, read_cut
+from coper.verbs.options import add_limit, add_output, file_name, length, needed
 
 HELP = "Find where to take metal off next, from the gaps of a dry fit."
-EXAMPLES = """\
+EXAMPLES = f"""\
 examples:
   coper regrind "28.6 x 0.9" 38.1 --angle 62 --offset 3 \\
       --gaps 0=1.1,45=0.85,90=0.1,135=0.15,180=0.9,225=1.25,270=0.95,315=0.95 --pdf regrind.pdf
   coper regrind "28.6 x 0.9" 36 --angle 90 --gaps "0=0, 45=0.1, 90=0.3, 135=0.5, 180=0.6"
   coper regrind "28.6 x 0.9" 36 --angle 62 --cut saw=1-1/2in --process tig \\
       --gaps 0=0.55,45=0.2,90=0.05,135=0,180=0.25,225=0.35,270=0.4,315=0.55
+
+{NAMED}
+  coper regrind demo/wagtail.toml chain-stay left start --gaps 0=0.5,90=0.1,180=0.6,270=0
+  coper regrind demo/wagtail.toml down-tube end --cut saw --gaps 0=0.5,90=0.1,180=0.6,270=0
 """
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
-    add_joint(parser)
+    add_asked(parser)
     add = parser.add_argument
-    add("--cut", metavar="CUT", type=cut_way, default=CUTS[0],
-        help=f"bevelled (usual), square, or {SAWN_FORM}")
+    add("--cut", metavar="CUT", type=cut_way, help=CUT_HELP)
     add("--gaps", metavar="CLOCK=MM,…", type=_gaps,
         help="feeler gauge readings on the outside, at 3 to 24 clocks (needed)")
     add_limit(parser)
@@ -106,30 +116,28 @@ def _reading(text: str) -> tuple[float, float]:
 
 def ask(arguments: Namespace) -> Answer[Regrind]:
     """The answer to what the options ask."""
-    gaps = needed(arguments.gaps, "--gaps", "0=0.2,120=0,240=0.35")
-    joint = read_joint(arguments)
-    limit = read_limit(arguments)
-    if isinstance(arguments.cut, str):
-        return regrind(joint, gaps, arguments.cut, limit=limit)
-    return regrind(joint, gaps, SAWN, tuple(one.of(joint) for one in arguments.cut), limit)
+    needed(arguments.gaps, "--gaps", "0=0.2,120=0,240=0.35")
+    asked, given = read_seated(arguments)
+    return regrind(asked, given.gaps, *read_cut(given.cut, asked), asked_limit(given, asked))
 
 
+@in_asked_unit
 def regrind(
-    joint: Joint, gaps: Sequence[tuple[float, float]], cut: str = CUTS[0],
+    asked: Asked, gaps: Sequence[tuple[float, float]], cut: str | None = None,
     passes: Sequence[Pass] = (), limit: Limit | None = None,
 ) -> Answer[Regrind]:
     """The metal to take off an end next.
 
     Parameters
     ----------
-    joint
-        What the end was cut for.
+    asked
+        What the end was cut for: two tubes, or an end of a job.
     gaps : (clock, gap), degrees and mm
-        What a feeler gauge read on the outside, at 3 to 24 clocks.
+        What a feeler gauge read on the outside, at 3 to 24 clocks; of a job's end the tube's own.
     cut
-        ``bevelled``, ``square`` or ``saw``.
+        ``bevelled``, ``square`` or ``saw``; its own where ``None``.
     passes
-        Of the saw, where one cut it.
+        Of the saw, where one cut it; without, a job's end was sawn as its card says.
     limit
         The largest gap that is still good.
 
@@ -138,31 +146,34 @@ def regrind(
     CoperError
         Where the readings or a word cannot be used.
     """
-    good = None if limit is None else limit.mm
-    asked = joint_question(joint)
-    found = find_metal(joint, cut, gaps, good, passes)
+    good, joint, title = None if limit is None else limit.mm, mountable(asked), asked_title(asked)
+    how, read, question = cut or own_cut(asked), make_readings(gaps), asked_question(asked)
+    face = (end_face(asked, how, passes) if isinstance(asked, Joint) else asked.face(how, passes))
+    found = find_metal(joint, face, how, tuple(zip(
+        joint.counted(read.clock).tolist(), read.gap.tolist(), strict=True)), good)
 
     def record() -> dict[str, Any]:
         return {
             **json_head(),
-            "joint": joint_record(joint),
-            "cut": cut,
+            **asked_record(asked),
+            "cut": how,
             "passes": [asdict(one) for one in passes],
-            "regrind": regrind_record(found, good),
-            "cautions": [*asked, *SAFETY],
+            "regrind": regrind_record(joint, found, good),
+            "cautions": [*question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
-        yield title(joint)
+        yield title
+        yield from several_mains(asked)
         yield readings_fact(found)
         yield from limit_facts(found, limit)
         yield from metal_lines(joint, found, limit)
-        yield from map(Caution, (*asked, *SAFETY))
+        yield from map(Caution, (*question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.regrind_sheet import regrind_pages
 
-        return regrind_pages(joint, found)
+        return regrind_pages(joint, found, title)
 
-    return Answer(title(joint), found, record, lines, pages,
+    return Answer(title, found, record, lines, pages,
                   ok=good is None or found.within(good))

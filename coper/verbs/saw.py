@@ -17,6 +17,9 @@ exactly: the answer says how the tube lies against the fence and what the blade 
 A cut that is deeper than the saw is made from both sides. One that not even both sides reach is
 no choice: the answer says so, and what would do instead.
 
+Of an end of a job the answer is its card: the set-up of every main in turn, with the job's saws
+unless others are given, and the gap that all the cuts together leave.
+
 A bi-metal saw cuts 0.2 to 0.8 mm over its size (common practice): measure a test cut and give
 that. The exit status is 1 if even the best saw misses the limit or the depth that you gave.
 --pdf or --svg writes a set-up card for the drill press and a log of the dry fits. Left and
@@ -31,6 +34,7 @@ from dataclasses import asdict
 from typing import Any
 
 from coper.bench.chop import chop_cut
+from coper.bench.setup import EndSetup
 from coper.drawing.page import Page
 from coper.errors import WordsError
 from coper.job.papers import PAPERS
@@ -50,24 +54,27 @@ from coper.telling.words.saw import choice_facts, kit_table
 from coper.telling.words.small import joint_question
 from coper.units import format_inches, shown
 from coper.verbs.answer import Answer
+from coper.verbs.asked import NAMED, add_asked, read_asked
 from coper.verbs.options import (
     PAPER_NAMES,
-    add_joint,
     add_limit,
     add_output,
     file_name,
     paper_name,
-    read_joint,
     read_limit,
     size,
 )
 
 HELP = "Choose a hole saw from the kit and show how to set it."
-EXAMPLES = """\
+EXAMPLES = f"""\
 examples:
   coper saw "28.6 x 0.9" 36 --angle 62 --offset 3 --process tig
   coper saw "28.6 x 0.9" 36 --angle 62 --pdf card.pdf
   coper saw "28.6 x 0.9" 36 --angle 62 --kit 1-1/4in,1-3/8in,1-1/2in --depth 38 --limit 0.5
+
+{NAMED}
+  coper saw demo/wagtail.toml chain-stay left start --pdf card.pdf
+  coper saw demo/wagtail.toml down-tube start --kit 1-1/4in,1-5/8in
 """
 
 OTHER_MARKS = (";", "+", "&", " and ", "in ", '" ', "mm ")
@@ -77,15 +84,15 @@ OTHER_MARKS = (";", "+", "&", " and ", "in ", '" ', "mm ")
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     least, most = (_inches(saw) for saw in (USUAL_KIT_MM[0], USUAL_KIT_MM[-1]))
-    add_joint(parser)
+    add_asked(parser)
     add = parser.add_argument
-    add("--kit", metavar="D,D,…", type=_kit, default=USUAL_KIT_MM,
-        help=f"the saws that you have ({least} to {most} by the eighth)")
+    add("--kit", metavar="D,D,…", type=_kit,
+        help=f"the saws that you have (the job's, or {least} to {most} by the eighth)")
     add("--depth", metavar="MM", type=size,
         help=f"cutting depth of the saws ({_inches(USUAL_DEPTH_MM)})")
     add_limit(parser)
-    add("--paper", metavar="SIZE", type=paper_name, default=PAPERS[0],
-        help=f"{PAPER_NAMES} ({PAPERS[0]})")
+    add("--paper", metavar="SIZE", type=paper_name,
+        help=f"{PAPER_NAMES} (the job's, or {PAPERS[0]})")
     add("--svg", metavar="FILE", type=file_name,
         help="write the set-up card and a log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the set-up card and a log as PDF")
@@ -111,10 +118,15 @@ def _kit(text: str) -> tuple[float, ...]:
                          "saws are separated by commas, such as 1in,1-1/4in") from error
 
 
-def ask(arguments: Namespace) -> Answer[SawKit]:
+def ask(arguments: Namespace) -> Answer[SawKit] | Answer[EndSetup]:
     """The answer to what the options ask."""
-    return saw(read_joint(arguments), arguments.kit, arguments.depth, read_limit(arguments),
-               arguments.paper, arguments.progress.live)
+    asked, given = read_asked(arguments)
+    if not isinstance(asked, Joint):
+        from coper.verbs.saw_end import ask_end
+
+        return ask_end(asked, given)
+    return saw(asked, arguments.kit or USUAL_KIT_MM, arguments.depth, read_limit(arguments),
+               arguments.paper or PAPERS[0], arguments.progress.live)
 
 
 def saw(

@@ -15,6 +15,9 @@ joints. Last comes the gap that an ideal square cut leaves, which dressing the b
 Without a limit coper uses that of tig. The exit status is 1 if the cut is above a limit that
 you gave even with nothing wrong.
 
+Of an end of a job on several mains, angle, offset and diameter are those of the main that takes
+most of it; the others stay where they are to that one.
+
 The gaps agree with those of "coper fit" within 0.01 mm. Round tubes take about a second; tapers,
 ovals, boxes and bends up to half a minute, because each of the joints is pushed home by search: on
 a terminal coper shows how far it is.
@@ -32,7 +35,6 @@ from coper.drawing.page import Page
 from coper.errors import JointError, check_choice
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit, process_limit
-from coper.joint.joint import Joint
 from coper.joint.steps import Progress, silent
 from coper.joint.template import CUTS, Cut
 from coper.joint.tolerance.spread import JOINTS, SEED, Scatter, Spread, spread
@@ -40,10 +42,7 @@ from coper.joint.tolerance.tolerance import UNITS, ErrorKind, Tolerance
 from coper.joint.tolerance.tolerance import tolerance as each_alone
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.records.head import json_head
-from coper.telling.records.joint import joint_record
 from coper.telling.records.tolerance import tolerance_record
-from coper.telling.words.joint import title
-from coper.telling.words.small import joint_question
 from coper.telling.words.tolerance import (
     alone_table,
     ideal_facts,
@@ -53,24 +52,31 @@ from coper.telling.words.tolerance import (
 )
 from coper.units import parse_angle
 from coper.verbs.answer import Answer
-from coper.verbs.options import (
-    add_joint,
-    add_limit,
-    add_output,
-    choice,
-    file_name,
-    length,
-    read_joint,
-    read_limit,
-    whole,
+from coper.verbs.asked import (
+    NAMED,
+    Asked,
+    add_asked,
+    asked_limit,
+    asked_question,
+    asked_record,
+    asked_title,
+    in_asked_unit,
+    mountable,
+    read_seated,
+    several_mains,
 )
+from coper.verbs.cut_way import own_cut
+from coper.verbs.options import add_limit, add_output, choice, file_name, length, whole
 
 HELP = "Show how careful to be: the gap that each error leaves, and the gaps to expect."
-EXAMPLES = """\
+EXAMPLES = f"""\
 examples:
   coper tolerance "28.6 x 0.9" 38.1 --angle 62 --offset 3 --process tig
   coper tolerance "28.6 x 0.9" 36 --angle 90 --angle-scatter 0.25 --length-scatter 0.5
   coper tolerance "28.6 x 0.9" 36 --angle 90 --cut square --limit 1 --picture care.svg
+
+{NAMED}
+  coper tolerance demo/wagtail.toml chain-stay left start
 """
 USUAL_PROCESS = "tig"
 """Whose limit is used where none was given: the tightest of those that melt the edges."""
@@ -104,10 +110,10 @@ class Care(OneLine):
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
-    add_joint(parser)
+    add_asked(parser)
     add = parser.add_argument
-    add("--cut", metavar="CUT", type=choice(*CUTS), default=CUTS[0],
-        help="bevelled (usual) or square")
+    add("--cut", metavar="CUT", type=choice(*CUTS),
+        help="bevelled (usual) or square; of a job the end's own")
     add_limit(parser)
     for thing, unit in UNITS.items():
         usual = getattr(USUAL_SCATTER, thing)
@@ -122,8 +128,9 @@ def add_options(parser: ArgumentParser) -> None:
 
 def ask(arguments: Namespace) -> Answer[Care]:
     """The answer to what the options ask."""
-    return tolerance(read_joint(arguments), arguments.cut, read_limit(arguments),
-                     _read_scatter(arguments), arguments.seed, arguments.progress.live)
+    asked, given = read_seated(arguments)
+    return tolerance(asked, given.cut, asked_limit(given, asked), _read_scatter(given), given.seed,
+                     arguments.progress.live)
 
 
 def _read_scatter(arguments: Namespace) -> Scatter:
@@ -134,18 +141,20 @@ def _read_scatter(arguments: Namespace) -> Scatter:
         raise JointError(error.fault, error.cure, option) from error
 
 
+@in_asked_unit
 def tolerance(
-    joint: Joint, cut: Cut = CUTS[0], limit: Limit | None = None,
+    asked: Asked, cut: Cut | None = None, limit: Limit | None = None,
     scatter: Scatter = USUAL_SCATTER, seed: int = SEED, progress: Progress = silent,
 ) -> Answer[Care]:
     """Each error alone, then all of them together.
 
     Parameters
     ----------
-    joint
-        The joint that the end is cut for.
+    asked
+        What the end is cut for: two tubes, or an end of a job. That one's angle, offset and
+        diameter are of the main that takes most.
     cut
-        ``bevelled`` or ``square``.
+        ``bevelled`` or ``square``; its own where ``None``.
     limit
         The largest gap that is still good; that of ``USUAL_PROCESS`` where none is given, which
         fails no check.
@@ -161,35 +170,37 @@ def tolerance(
     CoperError
         Where a word or a number cannot be used, or joints that scatter so cannot be made.
     """
-    check_choice(cut, CUTS, "cut")
+    how, joint, title = cut or own_cut(asked), mountable(asked), asked_title(asked)
+    check_choice(how, CUTS, "cut")
     taken = limit or process_limit(USUAL_PROCESS)
-    asked = joint_question(joint)
-    alone = each_alone(joint, cut, taken.mm, progress)
-    together = spread(joint, cut, taken.mm, scatter, seed, JOINTS, progress)
+    question = asked_question(asked)
+    alone = each_alone(joint, how, taken.mm, progress)
+    together = spread(joint, how, taken.mm, scatter, seed, JOINTS, progress)
 
     def record() -> dict[str, Any]:
         return {
             **json_head(),
-            "joint": joint_record(joint),
-            "cut": cut,
-            "tolerance": tolerance_record(alone, together, taken),
-            "cautions": [*asked, *SAFETY],
+            **asked_record(asked),
+            "cut": how,
+            "tolerance": tolerance_record(joint, alone, together, taken),
+            "cautions": [*question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
-        yield title(joint)
-        yield Fact("cut", cut)
+        yield title
+        yield from several_mains(asked)
+        yield Fact("cut", how)
         yield limit_fact(taken, None if limit else USUAL_PROCESS)
         yield from ideal_facts(alone)
         yield alone_table(alone)
         yield from spread_lines(together, taken.mm)
         yield wall_fact(joint, alone.square)
-        yield from map(Caution, (*asked, *SAFETY))
+        yield from map(Caution, (*question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.tolerance_picture import tolerance_page
 
-        return (tolerance_page(alone, together, taken, title(joint), cut),)
+        return (tolerance_page(alone, together, taken, title, how),)
 
-    return Answer(title(joint), Care(alone, together), record, lines, pages,
+    return Answer(title, Care(alone, together), record, lines, pages,
                   ok=limit is None or alone.possible)

@@ -29,7 +29,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable, Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from coper.bicycle.tracking.doubts import good
 from coper.bicycle.tracking.rear_end import LeftRight, RearEnd
@@ -47,7 +47,7 @@ from coper.errors import CoperError, WordsError
 from coper.job.job import Job
 from coper.job.papers import a_paper
 from coper.job.read import read_job
-from coper.job.tracking import job_measures, missing
+from coper.job.tracking import FrameMeasures, job_measures, missing
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
 from coper.joint.steps import Progress
@@ -66,6 +66,9 @@ from coper.verbs.options import (
     read_in,
     size,
 )
+
+if TYPE_CHECKING:
+    from coper.sheets.tracking_log import Typed
 
 HELP = "Check with straight edge and string whether the rear end is in the middle."
 EXAMPLES = """\
@@ -162,10 +165,11 @@ def ask(arguments: Namespace) -> Answer[Tracking]:
 
     def work() -> Answer[Tracking]:
         readings = TrackingReadings(given.straight_edge, given.string, given.width, given.stays)
-        rear = _read_rear(given, job)
+        known = {} if job is None else _job_measures(given, job)
+        rear = _read_rear(given, known)
         _check_asked(readings, drawn=bool(given.svg or given.pdf))
         return tracking(rear, readings, StraightEdge(given.spacer, given.edge), given.limit,
-                        _paper(given.paper, job))
+                        _paper(given.paper, job), _typed(given, job, known))
 
     return placed(lambda: in_unit(unit, work), _at_option)
 
@@ -192,10 +196,22 @@ def _read_job(arguments: Namespace) -> Job | None:
     return None
 
 
-def _read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
+def _typed(arguments: Namespace, job: Job | None, known: FrameMeasures) -> Typed:
+    """How the command begins that the log says to type."""
+    from coper.sheets.tracking_log import BY_OPTIONS, Typed
+    from coper.telling.words.typed import typed_file, typed_word
+
+    if job is None:
+        return BY_OPTIONS
+    names = "".join(f" {option} {typed_word(name)}" for option, name in (
+        ("--head-tube", arguments.head_tube), ("--seat-tube", arguments.seat_tube)) if name)
+    return Typed(f"coper tracking {typed_file(job.file)}{names}", known)
+
+
+def _read_rear(arguments: Namespace, of_job: FrameMeasures) -> RearEnd:
     """The measures of the frame: those of the options, and for the rest those of the job."""
-    known = {} if job is None else _job_measures(arguments, job)
-    known |= {name: value for name in SIZES if (value := getattr(arguments, name)) is not None}
+    known = of_job | {
+        name: value for name in SIZES if (value := getattr(arguments, name)) is not None}
     if arguments.wheel is not None:
         if arguments.rim_radius is not None:
             raise WordsError("cannot go with --rim-radius", "keep one of the two", "--wheel")
@@ -207,7 +223,7 @@ def _read_rear(arguments: Namespace, job: Job | None) -> RearEnd:
     return RearEnd(**known)
 
 
-def _job_measures(arguments: Namespace, job: Job) -> dict[str, float]:
+def _job_measures(arguments: Namespace, job: Job) -> FrameMeasures:
     try:
         return job_measures(job, arguments.head_tube, arguments.seat_tube)
     except CoperError as error:
@@ -224,7 +240,7 @@ def _check_asked(readings: TrackingReadings, drawn: bool) -> None:
 
 def tracking(
     rear: RearEnd, readings: TrackingReadings | None = None, edge: StraightEdge | None = None,
-    limit: Limit | None = None, paper: str = "a4",
+    limit: Limit | None = None, paper: str = "a4", typed: Typed | None = None,
 ) -> Answer[Tracking]:
     """What readings say of a rear end; its pages are the log to fill in.
 
@@ -240,6 +256,8 @@ def tracking(
         What the answer is checked against; ``DROPOUT_LIMIT`` unless given.
     paper
         That of the log.
+    typed
+        How the command begins that the log says to type; with options for all unless given.
 
     Raises
     ------
@@ -259,9 +277,10 @@ def tracking(
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.pages.compose import Block, compose
         from coper.pages.text import caution_column
-        from coper.sheets.tracking_log import tracking_log_blocks
+        from coper.sheets.tracking_log import BY_OPTIONS, tracking_log_blocks
 
-        blocks = [*tracking_log_blocks(found), Block("cautions", caution_column(CAUTIONS))]
+        blocks = [*tracking_log_blocks(found, typed or BY_OPTIONS),
+                  Block("cautions", caution_column(CAUTIONS))]
         return compose(blocks, paper, title="tracking log")
 
     return Answer("tracking log", found, record, lines, pages, ok=limit is None or good(found))

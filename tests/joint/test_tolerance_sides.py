@@ -25,7 +25,7 @@ def largest(thing, error):
 def things():
     found = tolerance(JOINT, "square", LIMIT.mm)
     spreading = spread(JOINT, "square", LIMIT.mm, Scatter(), joints=20)
-    return tolerance_record(found, spreading, LIMIT)["things"]
+    return tolerance_record(JOINT, found, spreading, LIMIT)["things"]
 
 
 @pytest.mark.parametrize("thing", ["angle", "offset"])

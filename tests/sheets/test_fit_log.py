@@ -8,45 +8,70 @@ import numpy as np
 import pytest
 
 from coper import (
-    Bent,
-    Box,
     Joint,
     Oval,
     Round,
     Tapered,
-    TaperedOval,
     Tube,
     make_piece,
     make_pieces,
-    plain_end,
+    parse_job,
     read_job,
     shape_end,
 )
-from coper.bench.setup import SawShop, piece_setups
+from coper.bench.setup import SawShop, piece_setups, set_up
 from coper.cli.parser import make_parser
 from coper.drawing.bounds import leaves
-from coper.errors import JointError
-from coper.frame.end import make_cluster
+from coper.job.setups import ShopSetups
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
 from coper.joint.saw.kit import choose_saws
+from coper.joint.sides import clock_words
 from coper.sheets.fit_log import end_log, joint_log, log_blocks, log_marks, regrind_command
-from coper.verbs.options import read_joint
+from coper.verbs.asked import read_joint
 from tests.cli.run import run
-from tests.frame.specimens import random_cluster
 from tests.pages.room import LONG, check_room, path, texts
 
 LOW = Tube(Round(40), (0, -60, 0), (0, 60, 0), "low")
 HIGH = Tube(Tapered(36, 30, 120), (20, -60, 310), (20, 60, 290), "high")
 BESIDE = Tube(Round(30), (-10, -60, -20), (-10, 60, 20), "beside")
-SHAPES = [(Round(28.6, 0.9), "square"), (Tapered(30, 22, 320, 1), "bevelled"),
-          (Oval(30, 20, 0.9), "bevelled"), (Box(24, 20, 3, 1.2), "bevelled")]
 PLAIN = Joint(Round(28.6, 0.9), Round(38.1), 62, 3)
 SQUARE_ON = Joint(Round(28.575, 0.889), Round(38.1), 90)
 OVERHANG = Joint(Round(38.1, 1.2), Round(25.4), 62, 7)
 TURNED = Joint(Oval(30, 17, 0.9), Oval(50, 40), 110, -4, 30, main_turn=12)
 TAPER = Joint(Tapered(22.2, 14, 390, 0.8), Tapered(50, 30, 80), 100, 2.5, main_at=-10)
 ONE_SAW = SawShop((70.0,), enough=9.0)
+STAY = """
+[tubes.low]
+shape = "40 x 2"
+start = {{ at = [0, -60, 0] }}
+end = {{ at = [0, 60, 0] }}
+
+[tubes.high]
+shape = "34 to 30 over 120 x 1"
+start = {{ at = [16, -60, 310] }}
+end = {{ at = [16, 60, 290] }}
+
+[tubes.stay]
+shape = "{shape}"
+turn = 17
+start = {{ at = [0, 3, 1], on = ["low"], cut = "{cut}" }}
+end = {{ at = [15, 8, 301], on = ["high"], cut = "{cut}" }}
+"""
+ONE = "[shop]\nsaws = [70]\ngap_limit = 9\n"
+HOOP = ONE + """
+[tubes.hoop]
+shape = "30 x 2"
+start = { at = [0, 0, 0] }
+corners = [[0, 0, 200]]
+bend = 100
+end = { at = [200, 0, 200] }
+
+[tubes.brace]
+shape = "25 x 1"
+start = { at = [0, 0, 100], on = ["hoop"] }
+end = { at = [60, 200, 130] }
+"""
 TYPED = [PLAIN, SQUARE_ON, OVERHANG, TURNED, TAPER]
 
 
@@ -84,86 +109,63 @@ def test_the_command_of_a_measured_joint_reads_back_as_that_joint(joint):
     assert len(clocks) == sum(np.isfinite([one.expected for one in log.readings]))
 
 
-@pytest.mark.parametrize("which", [0, 1])
-@pytest.mark.parametrize(("shape", "cut"), SHAPES, ids=str)
-def test_the_command_of_a_placed_end_reads_back_as_a_joint_of_the_same_cope(shape, cut, which):
-    piece, setups = of_piece(shape, cut=cut)
-    setup, end = setups[which], piece.ends[which]
-    log = end_log(piece, setup)
-    arguments = parsed(log.after.removeprefix("Then type: "))
-    joint = read_joint(arguments)
-    cluster, _ = make_cluster(piece.tube, end.which, end.mains)
-    clock = np.arange(0, 360, 5.0)
-    np.testing.assert_allclose(
-        joint.cluster().entry(clock), cluster.entry(clock) + setup.cuts[0].shift, atol=0.02)
-    assert arguments.cut == cut
-    read = [one for one in log.readings if np.isfinite(one.expected)]
-    assert len(read) > 4
-    for one, (typed, _) in zip(read, arguments.gaps, strict=True):
-        assert typed == pytest.approx(one.typed, abs=0.051)
-        own = one.clock if which == 0 else -one.clock % 360
-        assert one.typed == pytest.approx(own)
+def shaped_of(text):
+    """A job's coped ends with their set-ups, as its packet has them."""
+    job = parse_job(text)
+    setups = ShopSetups(job.shop)
+    return [(piece, setup) for piece in make_pieces(job) for setup in setups.of(piece)]
 
 
-def check_typed(piece, setup):
-    """Whether the end's log has a command, whose joint then has the end's cope."""
-    log, end = end_log(piece, setup), setup.end
-    if not log.after.startswith("Then type: "):
-        return False
-    cluster, _ = make_cluster(piece.tube, end.which, end.mains)
-    typed = read_joint(parsed(log.after.removeprefix("Then type: "))).cluster()
-    clock = np.arange(0, 360, 5.0)
-    for depth in (0.0, cluster.wall()):
-        here = cluster.entry(clock, depth) + setup.cuts[0].shift
-        # Within a hair of an open stretch the last decimal typed decides whether a line misses.
-        both = np.isfinite(here) & np.isfinite(typed.entry(clock, depth))
-        assert np.sum(both != np.isfinite(here)) <= 2
-        np.testing.assert_allclose(typed.entry(clock, depth)[both], here[both], atol=0.02)
-    return True
+def ground(command, gaps, *more):
+    """What the log's command says of these gaps."""
+    known = np.abs(np.asarray(gaps)[np.isfinite(gaps)])
+    status, out, err = run(*filled(command.removeprefix("Then type: "), known), *more)
+    assert (status, err) == (0, "")
+    return out
 
 
-def test_the_command_of_every_end_of_the_demo_describes_the_same_cope():
-    job = read_job("demo/wagtail.toml")
-    typed = [(piece.label, setup.end.which) for piece in make_pieces(job)
-             for setup in piece_setups(piece) if check_typed(piece, setup)]
-    assert ("rack-rail", "end") in typed  # from the inside of the rack's hoop
-    assert len(typed) >= 11
+@pytest.mark.parametrize(("shape", "cut"), [
+    ("28.6 x 0.9", "square"), ("30 to 22 over 320 x 1", "bevelled"),
+    ("oval 30 by 20 x 0.9", "bevelled"), ("box 24 by 20 corner 3 x 1.2", "square"),
+    ("oval 22 by 16 to 18 over 320 x 1", "bevelled")])
+def test_readings_as_expected_of_a_placed_end_leave_nothing_to_take_off(
+        shape, cut, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    text = ONE + STAY.format(shape=shape, cut=cut)
+    (tmp_path / "a frame.toml").write_text(text)
+    for piece, setup in shaped_of(text):
+        log = end_log(piece, setup, "a frame.toml")
+        assert log.after.startswith(
+            f'Then type: coper regrind "a frame.toml" stay {setup.end.which} --gaps ')
+        said = ground(log.after, [one.expected for one in log.readings])
+        assert "the end closes as it is" in said
 
 
-@pytest.mark.parametrize("which", ["start", "end"])
-@pytest.mark.parametrize("branch", [Round, Oval, Box])
-def test_the_command_of_an_end_on_a_bend_describes_the_same_cope_or_is_not_given(branch, which):
-    typed = 0
-    for seed in range(8):
-        tube, mains = random_cluster(seed, which, 1, branch, Bent)
-        try:
-            end = shape_end(tube, which, mains)
-        except JointError:
-            continue
-        other = plain_end(tube, "end" if which == "start" else "start")
-        piece = make_piece(tube, *((end, other) if which == "start" else (other, end)))
-        setup, = piece_setups(piece, ONE_SAW)
-        typed += check_typed(piece, setup)
-    assert typed >= 5
+@pytest.mark.parametrize("name", ["down-tube start", "chain-stay right start", "rack-rail end"])
+def test_an_end_of_the_demo_has_a_command_and_readings_as_expected_close_it(name, monkeypatch):
+    monkeypatch.chdir("demo")
+    job = read_job("wagtail.toml")
+    piece, end = next((piece, end) for piece in make_pieces(job) for end in piece.ends
+                      if f"{piece.label} {end.which}" == name)
+    log = end_log(piece, set_up(piece, end, ONE_SAW), job.file)
+    assert log.after.startswith(f"Then type: coper regrind wagtail.toml {name} --gaps ")
+    assert "closes as it is" in ground(log.after, [one.expected for one in log.readings])
 
 
-def test_where_a_bend_ends_before_its_ring_is_in_the_way_no_command_is_given():
-    half = 1.0
-    hoop = Tube(Bent(30, 60), (60 * np.sin(half), 0, 0), (-60 * np.sin(half), 0, 0), "hoop")
-    crown = hoop.pose.outward(np.zeros(3))
-    inside = -hoop.pose.axes[1]
-    tube = Tube(Round(95, 1), crown, crown + 400 * inside, "wide")
-    piece = make_piece(tube, shape_end(tube, "start", [hoop]), plain_end(tube, "end"))
-    setup, = piece_setups(piece, ONE_SAW)
-    assert end_log(piece, setup).after.startswith("coper regrind takes the bend for a whole ring")
+def test_an_end_where_a_leg_goes_over_into_a_bend_is_read_like_any_other(
+        tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    text = HOOP
+    (tmp_path / "hoop.toml").write_text(text)
+    (piece, setup), = shaped_of(text)
+    log = end_log(piece, setup, "hoop.toml")
+    assert "closes as it is" in ground(log.after, [one.expected for one in log.readings])
 
 
-def test_readings_as_expected_leave_nothing_to_take_off():
-    piece, (setup, _) = of_piece(Round(28.6, 0.9), cut="square")
-    log = end_log(piece, setup)
-    command = filled(log.after.removeprefix("Then type: "), [one.expected for one in log.readings])
-    status, out, err = run(*command)
-    assert (status, err) == (0, "") and "the end closes as it is" in out
+def test_a_file_of_no_name_is_left_to_be_filled_in():
+    piece, (setup, _) = of_piece(Round(28.6, 0.9), "a stay")
+    assert end_log(piece, setup).after.startswith(
+        'Then type: coper regrind FILE "a stay" start --gaps ')
 
 
 def test_the_cells_start_at_the_heel_and_go_round_by_eighths_of_the_tubes_own_clock():
@@ -174,7 +176,7 @@ def test_the_cells_start_at_the_heel_and_go_round_by_eighths_of_the_tubes_own_cl
         np.testing.assert_allclose([one.clock for one in readings],
                                    (heel + np.arange(8) * 45) % 360, atol=1e-6)
         assert [one.side for one in readings] == ["heel", "", "side", "", "toe", "", "side", ""]
-        own = np.array([one.typed for one in readings])
+        own = np.array([setup.clock(one.clock) for one in readings])
         np.testing.assert_allclose([one.expected for one in readings], setup.own.at(own)[0])
 
 
@@ -185,23 +187,24 @@ def test_an_open_clock_is_marked_and_left_out_of_the_command():
     cells = [text.words for text in texts(log_marks(log))]
     assert cells.count("open") == 4 * len(gone)
     for one in gone:
-        assert f"{one.typed:g}=__" not in log.after
+        assert f"{one.clock:g}=__" not in log.after
 
 
-def test_from_the_end_of_a_tube_the_log_says_what_to_type_for_each_clock():
-    piece, (start, end) = of_piece(Round(28.6, 0.9))
-    words = {which: [text.words for text in texts(log_marks(end_log(piece, setup)))]
-             for which, setup in (("start", start), ("end", end))}
-    assert "type" in words["end"] and "type" not in words["start"]
+def test_from_the_end_of_a_tube_the_clocks_that_are_typed_are_those_of_the_template():
+    piece, setups = of_piece(Round(28.6, 0.9))
+    for setup in setups:
+        log = end_log(piece, setup)
+        words = [text.words for text in texts(log_marks(log))]
+        assert "type" not in words
+        typed = re.findall(r"([\d.]+)=__", log.after)
+        assert typed == [clock_words(one.clock) for one in log.readings
+                         if np.isfinite(one.expected)]
 
 
-def test_where_no_command_reads_the_end_the_log_says_what_to_do_instead():
+def test_an_end_on_several_mains_is_read_like_any_other():
     piece, setups = of_piece(Round(28.6, 0.9), low=(LOW, BESIDE))
-    assert "works with one main only" in end_log(piece, setups[0]).after
-    tube = Tube(TaperedOval(30, 20, 24, 320, 1), (0, 3, 1), (15, 8, 301), "stay")
-    piece = make_piece(tube, shape_end(tube, "start", [LOW]), plain_end(tube, "end"))
-    setup, = piece_setups(piece, ONE_SAW)
-    assert "cannot describe this tube" in end_log(piece, setup).after
+    assert end_log(piece, setups[0], "x.toml").after.startswith(
+        "Then type: coper regrind x.toml stay start --gaps ")
 
 
 def test_an_end_that_touches_at_too_few_clocks_gets_no_command_that_would_be_refused():
@@ -249,24 +252,22 @@ def test_the_log_of_a_sawn_end_names_its_saw_so_that_the_gap_it_leaves_is_no_fau
     assert (status, err) == (0, "") and "the end closes as it is" in out
 
 
-@pytest.mark.parametrize("which", [0, 1])
-@pytest.mark.parametrize(("kit", "passes"), [((36.0,), 1), ((31.75,), 2)])
-def test_a_placed_end_has_a_second_line_for_the_end_sawn_as_its_card_says(kit, passes, which):
-    tube = Tube(Round(28.6, 0.9), (0, 3, 1), (15, 8, 301), "stay", turn=17)
-    high = Tube(Round(36), (13, -60, 301), (13, 60, 301), "high")
-    low = Tube(Round(36), (0, -60, 0), (0, 60, 0), "low")
-    piece = make_piece(tube, shape_end(tube, "start", (low,)), shape_end(tube, "end", (high,)))
-    setup = piece_setups(piece, SawShop(kit))[which]
-    assert len(setup.cuts[0].passes) == passes
-    log = end_log(piece, setup)
-    cut, = re.findall(r"--cut saw=\S+", log.sawn)
-    assert cut.startswith(f"--cut saw={kit[0]:g}") and "saw=" not in log.after
-    gaps = setup.sawn.at(np.array([one.typed for one in log.readings]))[0]
-    command = log.after.removeprefix("Then type: ").replace("--gaps", f"{cut} --gaps")
-    status, out, err = run(*filled(command, gaps))
-    assert (status, err) == (0, "") and "the end closes as it is" in out
-    shown = " ".join(text.words for text in texts(log_marks(log)))
-    assert "Then type:" in shown and "Sawn by its card" in shown
+@pytest.mark.parametrize(("kit", "passes"), [(36.0, 1), (31.75, 2)])
+def test_a_placed_end_has_a_second_line_for_the_end_sawn_as_its_card_says(
+        kit, passes, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    text = f"[shop]\nsaws = [{kit}]\n" + STAY.format(shape="28.6 x 0.9", cut="bevelled").replace(
+        "34 to 30 over 120", "36").replace("40 x 2", "36 x 2")
+    (tmp_path / "job.toml").write_text(text)
+    for piece, setup in shaped_of(text):
+        assert len(setup.cuts[0].passes) == passes
+        log = end_log(piece, setup, "job.toml")
+        assert log.sawn.endswith("--cut saw too.") and "saw" not in log.after
+        own = np.array([setup.clock(one.clock) for one in log.readings])
+        gaps = setup.sawn.at(own)[0]
+        assert "closes as it is" in ground(log.after, gaps, "--cut", "saw")
+        shown = " ".join(text.words for text in texts(log_marks(log)))
+        assert "Then type:" in shown and "Sawn by its card" in shown
 
 
 def test_a_square_cut_is_named_in_the_command():

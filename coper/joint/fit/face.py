@@ -155,7 +155,19 @@ def cut_face(joint: Joint, cut: str, saw: float | None = None) -> Face:
         if saw is None:
             raise JointError("no diameter", "give that of the saw in mm", "saw")
         return sawn(joint, saw)
-    return Square(joint.cluster()) if cut == "square" else Bevelled(joint.cluster())
+    return template_face(joint.cluster(), cut)
+
+
+def template_face(cluster: Cluster, cut: str) -> Face:
+    """The face of an end cut by its template, ``bevelled`` or ``square``.
+
+    Raises
+    ------
+    WordsError
+        Where ``cut`` is another word.
+    """
+    check_choice(cut, CUTS, "cut")
+    return Square(cluster) if cut == "square" else Bevelled(cluster)
 
 
 def covering_diameter(joint: Joint) -> float:

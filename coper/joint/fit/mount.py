@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import TypeVar
 
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
+
+End = TypeVar("End", bound=Mountable)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +27,6 @@ class Mounting:
     clock: float = 0.0
     offset: float = 0.0
 
-    def of(self, joint: Joint) -> Joint:
+    def of(self, joint: End) -> End:
         """The joint as it is put together; the turned cope is not in it."""
-        return replace(joint, angle=joint.angle + self.angle, offset=joint.offset + self.offset)
+        return joint.mounted(self.angle, self.offset)

@@ -14,7 +14,7 @@ from coper.joint.fit.grid import Grid, cut_grid, even_depths
 from coper.joint.fit.mount import Mounting
 from coper.joint.fit.seat import Ends, first_touch
 from coper.joint.fit.tabled import looked_up
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.tolerances import BENCH
 
 NO_SPOT = math.nan
@@ -70,7 +70,7 @@ class Spotted:
         return Spotted(self.face.of(chosen), self.spot[chosen], self.proud[chosen])
 
 
-def gap_model(joint: Joint, cut: Face) -> GapModel:
+def gap_model(joint: Mountable, cut: Face) -> GapModel:
     """The model of an end with the face ``cut`` that was meant for ``joint``."""
     face, breaks = looked_up(cut)
     return GapModel(joint, face, cut_grid(face, breaks, BENCH))
@@ -84,7 +84,7 @@ class GapModel:
     and what one spot stands proud in mm; the spot's clock in degrees is one for all.
     """
 
-    joint: Joint
+    joint: Mountable
     face: Face
     grid: Grid
 

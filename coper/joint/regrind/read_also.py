@@ -16,7 +16,7 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.joint.edge import even_clocks
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.regrind.readings import MOST_READINGS
 from coper.search import Flags
 
@@ -33,7 +33,7 @@ def _tips(meets: Flags) -> Floats:
     return even_clocks(CLOCKS)[meets & ~(np.roll(meets, 1) & np.roll(meets, -1))]
 
 
-def read_also(joint: Joint, read: Floats, between: bool) -> Floats:
+def read_also(joint: Mountable, read: Floats, between: bool) -> Floats:
     """Whole clocks (n,) in degrees, rising, that are to be read besides those ``read`` (m,).
 
     The tips of an overhanging end, and ``between`` readings that are far apart, evenly; none

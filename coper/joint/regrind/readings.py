@@ -9,7 +9,7 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.errors import JointError
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.units import format_size, plain
 
@@ -71,7 +71,7 @@ def _check_reading(clock: float, gap: float, seen: set[float]) -> None:
                          f"give 0, where it touches, to {format_size(MOST_GAP_MM)}", place)
 
 
-def check_meets(joint: Joint, readings: GapReadings) -> None:
+def check_meets(joint: Mountable, readings: GapReadings) -> None:
     """Refuse a reading where the design's end meets no main: there is no gap to read."""
     open_ones = readings.clock[np.isnan(joint.cluster().entry(readings.clock))]
     if open_ones.size:

@@ -18,10 +18,12 @@ import numpy as np
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.joint.edge import STEPS, even_clocks, merged
-from coper.joint.fit.face import raised
+from coper.joint.fit.face import Face, raised
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.regrind.advice import ENOUGH_MM, Levels, best_drop, levels
+from coper.joint.regrind.cause import TURNED, Cause
 from coper.joint.regrind.cut_end import end_face
 from coper.joint.regrind.deviation import smooth
 from coper.joint.regrind.edges import GRID, Edges
@@ -54,38 +56,8 @@ ALIKE = 0.9
 BY = ("causes", "readings")
 """What the metal may come from."""
 
-CAUSES = (("turned on the tube", "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
+CAUSES = ((TURNED, "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
           ("too little taken at one spot", "mm"))
-
-
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """One thing that may be wrong.
-
-    Attributes
-    ----------
-    cause, unit : str
-        Its name, and the unit of its size: ``deg`` or ``mm``.
-    amount : float
-        Its size: how far the cope stands turned, the mounted angle less the design's, the mounted
-        offset less the design's, or how far a spot stands proud along the tube.
-    low, high : float or None
-        Its 95 % interval; ``None`` where the readings do not tell it.
-    explains : float
-        Share of the readings that it explains.
-    """
-
-    cause: str
-    amount: float
-    unit: str
-    explains: float
-    low: float | None
-    high: float | None
-
-    @property
-    def sure(self) -> bool:
-        """Whether its interval leaves 0 out."""
-        return self.low is not None and self.high is not None and self.low * self.high > 0
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -163,6 +135,11 @@ class Regrind(OneLine):
         """Whether no reading is above ``limit`` mm."""
         return float(self.readings.gap.max()) <= limit
 
+    def counted_causes(self, joint: Mountable) -> tuple[Cause, ...]:
+        """The causes, a turn counted as ``joint``, that of the end, counts its clocks."""
+        return tuple(cause.counted(joint) if cause.cause == TURNED else cause
+                     for cause in self.causes)
+
     def at(self, clock: Floats) -> Floats:
         """The metal to take off (n,) in mm at clocks of the caller's own, ``nan`` where open."""
         return np.maximum(self.edges.excess(clock) - self.level, 0.0)
@@ -172,7 +149,7 @@ def regrind(
     joint: Joint, cut: str, pairs: Sequence[tuple[float, float]], limit: float | None = None,
     passes: Sequence[Pass] = (),
 ) -> Regrind:
-    """The metal to take off an end that was cut for ``joint``.
+    """The metal to take off an end that was cut for ``joint``; see :func:`regrind_face`.
 
     Parameters
     ----------
@@ -180,12 +157,37 @@ def regrind(
         What the end was cut for.
     cut
         ``bevelled``, ``square`` or ``saw``.
+    pairs, limit
+        As there.
+    passes
+        Of the saw, where one cut it.
+
+    Raises
+    ------
+    JointError
+        Where the readings or the cut cannot be used.
+    """
+    return regrind_face(joint, end_face(joint, cut, passes), cut, pairs, limit)
+
+
+def regrind_face(
+    joint: Mountable, face: Face, cut: str, pairs: Sequence[tuple[float, float]],
+    limit: float | None = None,
+) -> Regrind:
+    """The metal to take off an end that has the cut ``face``.
+
+    Parameters
+    ----------
+    joint
+        What the end was cut for.
+    face
+        How it was cut.
+    cut
+        The same in a word: ``bevelled``, ``square`` or ``saw``.
     pairs : (clock, gap), degrees and mm
         GapReadings on the outside, clocks as the branch is mounted.
     limit : float or None, mm
         The largest gap that is still good.
-    passes
-        Of the saw, where one cut it.
 
     Raises
     ------
@@ -194,7 +196,7 @@ def regrind(
     """
     readings = make_readings(pairs)
     check_meets(joint, readings)
-    model = gap_model(joint, end_face(joint, cut, passes))
+    model = gap_model(joint, face)
     largest_read, least_read = float(readings.gap.max()), float(readings.gap.min())
     if least_read > LOOSE_MM:
         raise JointError(

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from typing import Self
 
 import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.errors import ShapeError
-from coper.joint.fit.face import Face, cut_face
+from coper.joint.fit.face import Face, template_face
 from coper.joint.fit.grid import Grid, cut_grid
 from coper.joint.fit.seat import Ends, first_touch, widest_gap
 from coper.joint.fit.tabled import looked_up
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
+from coper.joint.sides import counted_turn
 from coper.joint.steps import Progress, silent
 from coper.joint.template import Cut
 from coper.tolerances import BENCH
@@ -31,7 +32,8 @@ class Errors:
     angle : float, degrees
         Added to the angle between the axes.
     turn : float, degrees
-        By which the cope stands turned on its tube: what was meant for clock c is at c + turn.
+        By which the cope stands turned on its tube, clocks counted as the joint counts them: what
+        was meant for clock c is at c + turn.
     offset : float, mm
         Added to the offset.
     diameter : float, mm
@@ -58,9 +60,9 @@ class Errors:
         return Errors(*(getattr(self, item.name)[chosen] for item in fields(self)))
 
 
-def gap_batch(joint: Joint, cut: Cut) -> GapBatch:
+def gap_batch(joint: Mountable, cut: Cut) -> GapBatch:
     """The model of an end that was cut for ``joint``."""
-    face, breaks = looked_up(cut_face(joint, cut))
+    face, breaks = looked_up(template_face(joint.cluster(), cut))
     return GapBatch(joint, face, cut_grid(face, breaks, BENCH))
 
 
@@ -68,7 +70,7 @@ def gap_batch(joint: Joint, cut: Cut) -> GapBatch:
 class GapBatch:
     """An end with a ``face``, the joint that it was cut for, and the grid of its cut."""
 
-    joint: Joint
+    joint: Mountable
     face: Face
     grid: Grid
 
@@ -84,7 +86,7 @@ class GapBatch:
         for diameter in np.unique(errors.diameter):
             chosen = np.flatnonzero(stands & (errors.diameter == diameter))
             try:
-                joint = replace(self.joint, main=self.joint.main.grown(float(diameter)))
+                joint = self.joint.grown(float(diameter))
             except ShapeError:
                 continue
             for start in range(0, chosen.size, TOGETHER):
@@ -94,9 +96,9 @@ class GapBatch:
                 largest[some] = self._largest(joint, errors.of(some))
         return largest
 
-    def _largest(self, joint: Joint, errors: Errors) -> Floats:
+    def _largest(self, joint: Mountable, errors: Errors) -> Floats:
         """The same (m,) of a few joints on mains of one size."""
-        turn = errors.turn[:, None, None]
+        turn = counted_turn(joint, errors.turn)[:, None, None]
         ends = Ends(self.face, joint.clusters(errors.angle, errors.offset), turn)
         grid = self.grid.turned(turn)
         slide = first_touch(ends, grid, BENCH).slide

@@ -9,7 +9,7 @@ import numpy as np
 
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.steps import Progress, silent
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
@@ -97,8 +97,8 @@ class Spread(OneLine):
 
 
 def spread(
-    joint: Joint, cut: Cut, limit: float, scatter: Scatter, seed: int = SEED, joints: int = JOINTS,
-    progress: Progress = silent,
+    joint: Mountable, cut: Cut, limit: float, scatter: Scatter, seed: int = SEED,
+    joints: int = JOINTS, progress: Progress = silent,
 ) -> Spread:
     """The largest gaps of ``joints`` joints whose errors are drawn from normal distributions.
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from coper.arrays import Floats, OneLine
 from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.steps import Progress, silent
 from coper.joint.template import Cut
 from coper.joint.tolerance.gap_batch import Errors, GapBatch, gap_batch
@@ -117,7 +117,7 @@ class Tolerance(OneLine):
         return self.ideal <= self.limit
 
 
-def tolerance(joint: Joint, cut: Cut, limit: float, progress: Progress = silent) -> Tolerance:
+def tolerance(joint: Mountable, cut: Cut, limit: float, progress: Progress = silent) -> Tolerance:
     """How careful to be about an end of ``joint``, for gaps up to ``limit`` mm."""
     model = gap_batch(joint, cut)
     reach = _reach(joint)
@@ -137,7 +137,7 @@ def tolerance(joint: Joint, cut: Cut, limit: float, progress: Progress = silent)
     return Tolerance(limit, ideal, cares, square_cost(joint))
 
 
-def square_cost(joint: Joint) -> SquareCost:
+def square_cost(joint: Mountable) -> SquareCost:
     """What an ideal square cut leaves open."""
     cluster = joint.cluster()
     fit = seat(Square(cluster), cluster, points=CLOCKS)
@@ -149,10 +149,10 @@ def _pair(values: Floats) -> tuple[float, float]:
     return above, below
 
 
-def _reach(joint: Joint) -> Floats:
+def _reach(joint: Mountable) -> Floats:
     """How far (things, 2) is looked, above 0 and below."""
     across = joint.branch.girth() / np.pi
-    main = joint.main.across
+    main = joint.main_across
     reach = np.array((ANGLE_DEG, TURN_DEG, OFFSET_SHARE * across,
                       DIAMETER_SHARE * (across if main is None else main), LENGTH_MM))
     return np.stack((reach, -reach), axis=-1)

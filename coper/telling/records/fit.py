@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.saw.kit import SawChoice, SawKit
 from coper.joint.saw.setting import SawSetting
+from coper.telling.records.counted import recounted
 from coper.telling.records.joint import numbers, point_record, saw_record, sides_record
 
 
@@ -26,6 +28,14 @@ def gap_record(fit: Fit, limit: Limit | None) -> dict[str, Any]:
         "limit_source": None if limit is None else limit.source,
         "ok": None if limit is None else fit.within(limit.mm),
     }
+
+
+def end_gap_record(
+    fit: Fit, limit: Limit | None, count: Callable[[float], float]
+) -> dict[str, Any]:
+    """The gap of a tube's end, its clocks those that ``count`` gives: the tube's."""
+    return recounted(gap_record(fit, limit), count, ("outside", "root"),
+                     ("largest_clock", "contact_clock"))
 
 
 def choice_record(choice: SawChoice, limit: float | None) -> dict[str, Any]:

@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
-from coper.joint.regrind.regrind import Cause, Regrind
+from coper.joint.mountable import Mountable
+from coper.joint.regrind.cause import Cause
+from coper.joint.regrind.regrind import Regrind
+from coper.telling.records.counted import recounted
 from coper.telling.records.joint import numbers
 
 
-def regrind_record(found: Regrind, limit: float | None = None) -> dict[str, Any]:
-    """The metal to take off and why: lists over the same clocks, ``None`` where open."""
-    return {
+def regrind_record(
+    joint: Mountable, found: Regrind, limit: float | None = None
+) -> dict[str, Any]:
+    """The metal to take off and why: lists over the same clocks, ``None`` where open.
+
+    Clocks and turns are counted as ``joint``, that of the end, counts them.
+    """
+    return recounted({
         "clock": found.clock.tolist(),
         "remove": numbers(found.remove),
         "largest": found.largest,
@@ -24,12 +32,12 @@ def regrind_record(found: Regrind, limit: float | None = None) -> dict[str, Any]
         "ok": None if limit is None else found.within(limit),
         "own_gap": found.own,
         "touches": found.touches,
-        "read_also": list(found.read_also),
-        "causes": [_cause_record(cause) for cause in found.causes],
+        "read_also": sorted(map(joint.counted, found.read_also)),
+        "causes": [_cause_record(cause) for cause in found.counted_causes(joint)],
         "alike": [list(pair) for pair in found.alike],
         "spot_clock": found.spot,
         "reading_deviation": found.deviation,
-    }
+    }, joint.counted, ("remove",), ("largest_clock", "spot_clock"))
 
 
 def _cause_record(cause: Cause) -> dict[str, Any]:

@@ -5,12 +5,10 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-import numpy as np
-
 from coper.bench.setup import EndSetup, SawCut
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
-from coper.telling.records.fit import gap_record
+from coper.telling.records.fit import end_gap_record
 from coper.telling.records.joint import saw_record
 
 
@@ -30,12 +28,7 @@ def setup_record(setup: EndSetup, limit: Limit | None) -> dict[str, Any]:
 
 def _gap(setup: EndSetup, fit: Fit, limit: Limit | None) -> dict[str, Any]:
     """The gap, its clocks those of the tube."""
-    found = gap_record(fit, limit)
-    clock = np.array([setup.clock(own) for own in found["clock"]])
-    order = np.argsort(clock, kind="stable")
-    lists = {name: [found[name][at] for at in order] for name in ("outside", "root")}
-    points = {name: setup.clock(found[name]) for name in ("largest_clock", "contact_clock")}
-    return {**found, **lists, **points, "clock": clock[order].tolist()}
+    return end_gap_record(fit, limit, setup.clock)
 
 
 def _cut_record(setup: EndSetup, cut: SawCut) -> dict[str, Any]:

@@ -8,12 +8,15 @@ from typing import Any
 import numpy as np
 
 from coper.joint.fit.limits import Limit
+from coper.joint.mountable import Mountable
 from coper.joint.tolerance.spread import Spread
 from coper.joint.tolerance.tolerance import Sensitivity, Tolerance
 from coper.telling.records.joint import numbers
 
 
-def tolerance_record(found: Tolerance, spread: Spread, limit: Limit) -> dict[str, Any]:
+def tolerance_record(
+    joint: Mountable, found: Tolerance, spread: Spread, limit: Limit
+) -> dict[str, Any]:
     """Everything but the inputs; ``None`` where no error reaches the limit or no joint is made."""
     return {
         "limit": limit.mm,
@@ -29,7 +32,8 @@ def tolerance_record(found: Tolerance, spread: Spread, limit: Limit) -> dict[str
             "good": spread.good,
             "saves": spread.saves,
         },
-        "square_cut": {"largest": found.square.largest, "clock": found.square.largest_clock,
+        "square_cut": {"largest": found.square.largest,
+                       "clock": joint.counted(found.square.largest_clock),
                        "root": found.square.root},
     }
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from coper.joint.edge import even_clocks
+from coper.joint.fit.face import SAW
 from coper.joint.fit.fit import Fit
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.mount import Mounting
 from coper.joint.fit.passes import Pass
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.telling.cells import SHOWN_MM, gap_cells, gap_heads, short_cell
 from coper.telling.grid import Grid
@@ -24,7 +25,7 @@ CLOCKS = 16
 def cut_words(cut: str, saw: float | None, passes: Sequence[Pass] = ()) -> str:
     """How the end was cut; ``saw`` in mm, where one cuts, ``passes`` where it is moved."""
     if saw is None:
-        return cut
+        return "saw, as the end's card sets it" if cut == SAW else cut
     offsets = " and ".join(format_short(one.offset) for one in passes)
     return f"saw or drum of {format_length(saw)}" + (f", offset {offsets}" if offsets else "")
 
@@ -38,7 +39,7 @@ def mounting_facts(errors: Mounting) -> Iterator[Fact]:
         yield Fact("mounted", f"off by {', '.join(said)}")
 
 
-def verdict_facts(joint: Joint, fit: Fit, limit: Limit | None, cure: str) -> Iterator[Fact]:
+def verdict_facts(joint: Mountable, fit: Fit, limit: Limit | None, cure: str) -> Iterator[Fact]:
     """The largest gap and whether it is good; ``cure`` is what to do where it is not."""
     if fit.largest < SHOWN_MM:
         yield Fact("largest gap", "none: the end closes wherever it meets the main")
@@ -51,7 +52,7 @@ def verdict_facts(joint: Joint, fit: Fit, limit: Limit | None, cure: str) -> Ite
             "TOO OPEN", f"{format_short(fit.largest - limit.mm)} above the limit: {cure}")
 
 
-def cure_words(joint: Joint, fit: Fit, cut: str) -> str:
+def cure_words(joint: Mountable, fit: Fit, cut: str) -> str:
     """What to do about a gap that is too large."""
     if cut == "square":
         return "dress the inside edge back until the outside closes, or cut bevelled"
@@ -60,7 +61,7 @@ def cure_words(joint: Joint, fit: Fit, cut: str) -> str:
     return f"use another saw, or {dress}" if cut == "saw" else dress
 
 
-def contact_facts(joint: Joint, fit: Fit) -> Iterator[Line]:
+def contact_facts(joint: Mountable, fit: Fit) -> Iterator[Line]:
     """Where the end touches first, and where it then sits."""
     yield Fact("touches", f"clock {clock_name(joint, fit.contact_clock)}, {_edge_words(fit)}")
     yield Fact("sits", slide_words(fit.slide))
@@ -74,11 +75,12 @@ def _edge_words(fit: Fit) -> str:
     return "the inside edge first" if fit.contact_depth > 3 * wall / 4 else "inside the wall first"
 
 
-def gap_table(joint: Joint, fit: Fit) -> Grid:
+def gap_table(joint: Mountable, fit: Fit) -> Grid:
     """The gap round the clock."""
     clock = even_clocks(CLOCKS)
-    outside, root = fit.at(clock)
+    own = joint.counted(clock)
+    outside, root = fit.at(own)
     rows = tuple((clock_name(joint, at), *gap_cells(gap), short_cell(clear))
-                 for at, gap, clear in zip(clock, outside, root, strict=True))
+                 for at, gap, clear in zip(own.tolist(), outside, root, strict=True))
     return Grid("The gap", ("clock", *gap_heads("outside"), f"root {first_unit()}"), rows,
                 "Outside: what a feeler gauge measures; root: the clearance along the tube.")

@@ -64,7 +64,7 @@ def _piece_lines(piece: Piece) -> Iterator[Line]:
     if lies := stands_words(tube):
         yield Fact("which way", lies)
     if not tube.existing:
-        yield from map(_end_fact, piece.ends)
+        yield from map(end_fact, piece.ends)
     if piece.heels:
         yield Fact("heels", heel_words(piece.heels))
     if taper := taper_words(tube):
@@ -86,7 +86,8 @@ def _left_on(piece: Piece) -> str:
             "at each end")
 
 
-def _end_fact(end: TubeEnd) -> Fact:
+def end_fact(end: TubeEnd) -> Fact:
+    """How one end is cut, and where its two extremes are."""
     cap = f", closed by a cap of {format_short(end.cap)}" if end.cap else ""
     if not end.stances:
         return Fact(end.which, f"plain, cut straight across at {format_short(end.reach)}{cap}")

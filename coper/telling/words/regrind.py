@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from coper.joint.edge import even_clocks
 from coper.joint.fit.limits import Limit
-from coper.joint.joint import Joint
-from coper.joint.regrind.regrind import FITS_MM, Cause, Regrind
+from coper.joint.mountable import Mountable
+from coper.joint.regrind.cause import Cause
+from coper.joint.regrind.regrind import FITS_MM, Regrind
 from coper.joint.sides import clock_name, clock_words
 from coper.telling.cells import SHOWN_MM, gap_cells, gap_heads
 from coper.telling.grid import Grid
@@ -38,7 +39,7 @@ def limit_facts(found: Regrind, limit: Limit | None) -> Iterator[Line]:
                       "grinding cannot close it all round; another cut or saw is needed")
 
 
-def metal_lines(joint: Joint, found: Regrind, limit: Limit | None = None) -> Iterator[Line]:
+def metal_lines(joint: Mountable, found: Regrind, limit: Limit | None = None) -> Iterator[Line]:
     """The metal, what it does to the tube's length, and the likely causes; or that none goes."""
     if found.fits:
         yield Fact("take off", _nothing(found, limit))
@@ -48,7 +49,7 @@ def metal_lines(joint: Joint, found: Regrind, limit: Limit | None = None) -> Ite
         yield Caution("the end touches at none of these clocks: find the place between them that "
                       "holds it off, read there too, and dress that place first")
     if found.read_also:
-        clocks = ", ".join(clock_words(at) for at in found.read_also)
+        clocks = ", ".join(clock_words(at) for at in sorted(map(joint.counted, found.read_also)))
         yield Caution(f"read also at clock {clocks}, where a gap goes unseen, and give all "
                       "readings again before any metal goes")
     if found.by == "readings":
@@ -72,7 +73,7 @@ def _nothing(found: Regrind, limit: Limit | None) -> str:
     return "nothing: no grinding that these readings justify makes the largest gap smaller"
 
 
-def _metal_facts(joint: Joint, found: Regrind) -> Iterator[Fact]:
+def _metal_facts(joint: Mountable, found: Regrind) -> Iterator[Fact]:
     deeper = format_gap(found.seats_deeper)
     stays = ("what the cut leaves open on the outside by itself stays open",)
     yield Fact("take off", f"up to {format_gap(found.largest)} at clock "
@@ -85,14 +86,14 @@ def _metal_facts(joint: Joint, found: Regrind) -> Iterator[Fact]:
                f"{slide_words(found.slide)}")
 
 
-def _causes(joint: Joint, found: Regrind) -> Grid:
+def _causes(joint: Mountable, found: Regrind) -> Grid:
     rows = tuple((_name(joint, found, cause), f"{cause.explains:.0%}", _size(cause))
-                 for cause in found.causes)
+                 for cause in found.counted_causes(joint))
     return Grid("The causes", ("cause", "explains", "size"), rows,
                 "Likeliest first, each with the share of the readings that it explains.")
 
 
-def _name(joint: Joint, found: Regrind, cause: Cause) -> str:
+def _name(joint: Mountable, found: Regrind, cause: Cause) -> str:
     if found.spot is None or not cause.cause.startswith("too little"):
         return cause.cause
     return f"too little taken at clock {clock_name(joint, found.spot)}"
@@ -112,9 +113,10 @@ def _signed(value: float, unit: str) -> str:
     return words if words.startswith("-") else f"+{words}"
 
 
-def _metal(joint: Joint, found: Regrind) -> Grid:
+def _metal(joint: Mountable, found: Regrind) -> Grid:
     clock = even_clocks(CLOCKS)
+    own = joint.counted(clock)
     rows = tuple((clock_name(joint, at), *gap_cells(remove))
-                 for at, remove in zip(clock, found.at(clock), strict=True))
+                 for at, remove in zip(own.tolist(), found.at(own), strict=True))
     return Grid("The metal", ("clock", *gap_heads("take off")), rows,
                 "What to take off, measured along the tube on its outside.")

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from coper.joint.fit.limits import Limit
-from coper.joint.joint import Joint
+from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.joint.tolerance.spread import JUDGED, Scatter, Spread
 from coper.joint.tolerance.tolerance import UNITS, ErrorKind, Sensitivity, SquareCost, Tolerance
@@ -139,7 +139,7 @@ def _scatter_words(value: float, unit: str) -> str:
     return f"{plain(value)}°" if unit == "deg" else format_size(value)
 
 
-def wall_fact(joint: Joint, square: SquareCost) -> Fact:
+def wall_fact(joint: Mountable, square: SquareCost) -> Fact:
     """What a square cut leaves open, and so what dressing the bevel saves."""
     if square.largest < SHOWN_MM:
         return Fact("wall", "a square cut closes as well as a bevelled one")

@@ -1,0 +1,70 @@
+"""The pages of one end of a job: its template, where it lands, and the notes beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from coper.drawing.page import Page
+from coper.job.named_end import JobEnd
+from coper.joint.cautions import SAFETY
+from coper.pages.compose import Block, compose
+from coper.pages.text import caution_column
+from coper.sheets.joint_notes import bevel_notes
+from coper.sheets.joint_sheet import check_glue, check_long
+from coper.sheets.strip_marks import strip_marks
+from coper.sheets.template_pages import check_pages
+from coper.sheets.tube_templates import end_notes, footprint_blocks, one_strip
+from coper.telling.words.end import end_title
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """How the end's paper is made.
+
+    Attributes
+    ----------
+    seam : float or None, degrees
+        The tube's clock at the template's seam; across from the first heel where ``None``.
+    glue : float, mm
+        Width of the tab under the seam.
+    thickness : float, mm
+        Of the paper that wraps.
+    paper
+        The name of its size.
+    printer : (across, along), mm
+        What the check bars of an earlier print measured.
+    """
+
+    seam: float | None
+    glue: float
+    thickness: float
+    paper: str
+    printer: tuple[float, float]
+
+
+def end_pages(end: JobEnd, sheet: Sheet) -> tuple[Page, ...]:
+    """Everything on paper.
+
+    Raises
+    ------
+    JointError
+        Where no paper of that size or that many pages would do.
+    """
+    blocks = tuple(_blocks(end, sheet))
+    check_pages(blocks, sheet.paper, sheet.printer, "check the job, or use --paper roll", "paper")
+    return compose(blocks, sheet.paper, sheet.printer, title=end_title(end))
+
+
+def _blocks(end: JobEnd, sheet: Sheet) -> Iterator[Block]:
+    check_glue(sheet.glue)
+    piece, one = end.piece, end.end
+    strip = one_strip(piece, one, sheet.thickness, sheet.glue, sheet.seam)
+    check_long(strip)
+    yield Block(f"{end.name} template", strip_marks(strip))
+    yield from footprint_blocks(piece.label, one, sheet.thickness)
+    yield Block(f"{end.name} notes", end_notes(piece, one, end.name))
+    if one.cut == "bevelled":
+        assert one.cope is not None
+        yield Block(f"{end.name} bevel", bevel_notes(end.joint, one.cope))
+    yield Block("cautions", caution_column((*one.cautions, *SAFETY)))
