@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from coper.frame.alike import Alike
 from coper.frame.piece import Piece
+from coper.frame.tube import Tube
 from coper.telling.words.alike import batch_lines, batch_titles
 
 
@@ -18,6 +19,8 @@ class BatchSheet:
     ----------
     piece : Piece
         The first of the batch, by the name of the batch.
+    named : Tube
+        That one's tube, as the job calls it.
     listed : str
         What the list of the packet calls it: all names.
     about : tuple of str
@@ -25,6 +28,7 @@ class BatchSheet:
     """
 
     piece: Piece
+    named: Tube
     listed: str
     about: tuple[str, ...]
 
@@ -42,7 +46,7 @@ def batch_sheets(groups: Sequence[Alike], ordered: Sequence[Piece]) -> tuple[Bat
              for group in groups for batch in group.batches
              if any(end.cope for end in batch.first.ends)]
     return tuple(
-        BatchSheet(_called(batch.first, titles[batch.first.label]),
+        BatchSheet(_called(batch.first, titles[batch.first.label]), batch.first.tube,
                    f"{titles[batch.first.label]}: {', '.join(batch.labels)}" if len(batch) > 1
                    else batch.first.label,
                    tuple(batch_lines(group, batch, titles)))

@@ -26,6 +26,7 @@ from coper.bench.setup import EndSetup
 from coper.drawing.letters import shortened_name, wrapped
 from coper.drawing.marks import FOLD, NOTE_HEIGHT, Mark, Text
 from coper.frame.piece import Piece
+from coper.frame.tube import Tube
 from coper.joint.fit.fit import Fit
 from coper.joint.joint import Joint
 from coper.joint.regrind.cut_end import SAWN
@@ -130,16 +131,21 @@ def _saw_words(joint: Joint, passes: Sequence[SawSetting]) -> str:
                             f"{_typed_length(one.centre_beyond_long_point)}" for one in passes)))
 
 
-def log_blocks(piece: Piece, setups: Sequence[EndSetup], file: str = "") -> list[Block]:
+def log_blocks(
+    piece: Piece, setups: Sequence[EndSetup], file: str = "", named: Tube | None = None
+) -> list[Block]:
     """A log for every shaped end of ``piece``, from its ``setups`` (``piece_setups``).
 
-    ``file`` is the job's, as it is typed; empty where it is not known.
+    ``file`` is the job's, as it is typed; empty where it is not known. ``named`` is the tube as
+    the job calls it, where ``piece`` is called otherwise: it stands for several that are the same.
     """
-    return [log_block(end_log(piece, setup, file)) for setup in setups]
+    return [log_block(end_log(piece, setup, file, named)) for setup in setups]
 
 
-def end_log(piece: Piece, setup: EndSetup, file: str = "") -> FitLog:
-    """The log of one end of a placed tube, cut by its template; ``file`` as there."""
+def end_log(
+    piece: Piece, setup: EndSetup, file: str = "", named: Tube | None = None
+) -> FitLog:
+    """The log of one end of a placed tube, cut by its template; ``file`` and ``named`` as there."""
     end, first = setup.end, setup.cuts[0]
     readings = _readings(first.joint, setup.own, setup.clock)
     several = len(end.stances) > 1
@@ -149,7 +155,7 @@ def end_log(piece: Piece, setup: EndSetup, file: str = "") -> FitLog:
     how = seat_words(end) if end.flat else f"{seat_words(end)}, {end.cut} cut"
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
                   f"{tube_words(piece.tube.shape)} {how}", readings, angles,
-                  *_commands(setup, f"{typed_file(file)} {typed_end(piece, end)}",
+                  *_commands(setup, f"{typed_file(file)} {typed_end(named or piece.tube, end)}",
                              readings))
 
 

@@ -192,7 +192,8 @@ def _tube_section(
 
     def blocks() -> tuple[Block, ...]:
         cards = card_blocks(piece, setups, shop_limit(job.shop), job.shop.material)
-        return (*_templates(sheet), *cards, *log_blocks(piece, setups, job.file))
+        return (*_templates(sheet), *cards,
+                *log_blocks(piece, setups, job.file, sheet.named))
 
     try:
         order, pages = _fewest_pages(blocks(), paper)

@@ -1,15 +1,19 @@
 """One set of sheets for all pieces that are the same."""
 
 import json
+import re
+from pathlib import Path
 
 import pytest
 
-from coper import parse_job
+from coper import find_end, parse_job, read_job
 from coper.drawing.bounds import leaves
 from coper.drawing.marks import Text
 from coper.telling.words.alike import batch_titles
 from coper.verbs.job import job
 from tests.cli.run import run
+
+TRAILER = Path(__file__).parents[2] / "demo" / "dipper.toml"
 
 
 def rail(names, sides=""):
@@ -123,3 +127,15 @@ def test_tapered_pieces_with_other_names_are_one_blank_with_a_count():
     record, = answer.record()["cut_list"]["tapered"]
     assert record["others"] == ["stay-2", "stay-3"]
     assert any("3 x stay 3 " in page for page in printed(answer.pages(lambda _: None)))
+
+
+def test_the_commands_on_the_logs_name_tubes_that_the_job_has():
+    """Of a batch the first one, by its own name and side: sheets call it 2 x stake."""
+    trailer = read_job(TRAILER)
+    words = " ".join(printed(job(trailer).pages(lambda _: None)))
+    named = re.findall(r"coper regrind dipper\.toml (\S+) (?:(left|right) )?(start|end) --gaps",
+                       words)
+    assert ("stake", "left", "start") in named and ("hoop", "", "end") in named
+    assert len(named) == words.count("coper regrind dipper.toml ") == 9
+    for tube, side, which in named:
+        assert find_end(trailer, tube, side or None, which)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from coper.frame.end import TubeEnd
-from coper.frame.piece import Piece
+from coper.frame.tube import Tube
 
 BARE = re.compile(r"[\w./:-]+")
 QUOTED = re.compile(r'[\\"$`]')
@@ -20,10 +20,10 @@ def typed_file(file: str) -> str:
     return typed_word(file or UNKNOWN_FILE)
 
 
-def typed_end(piece: Piece, end: TubeEnd) -> str:
+def typed_end(tube: Tube, end: TubeEnd) -> str:
     """An end as a command names it: ``chain-stay left start``."""
-    side = () if piece.tube.side == "centre" else (piece.tube.side,)
-    return " ".join((typed_word(piece.tube.name), *side, end.which))
+    side = () if tube.side == "centre" else (tube.side,)
+    return " ".join((typed_word(tube.name), *side, end.which))
 
 
 def typed_word(word: str) -> str:
