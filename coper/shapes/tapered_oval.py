@@ -133,6 +133,7 @@ class TaperedOval:
         ``sqrt((1 - depth^2 / b^2)(a^2 - b^2))`` out. Half axes and depth are (...,) in mm.
         """
         a_slope, b_slope = self.slopes
+        b = np.where(tight, b, 1.0)  # elsewhere the axis may be closed, and the answer is not used
         share, beyond = 1 - (depth / b) ** 2, (a - b) * (a + b)
         sharp = np.sqrt(np.where(tight, np.maximum(share * beyond, 0.0), 0.0))
         slope = (depth**2 * b_slope / b**3 * beyond + share * (a * a_slope - b * b_slope))

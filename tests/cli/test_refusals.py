@@ -48,6 +48,8 @@ BAD = [
     ((*GOOD, "--turn", "north"), "--turn", "north"),
     (("28.6 x 1.5", "plate 6", "--angle", "60", "--main-turn", "90"), "angle",
      "runs along the plate: its side at clock 0 stands at 0.00 degrees"),
+    (("oval 28.575 by 5 to 14 over 380 x 0.5", "plate 6", "--angle", "0.6", "--main-turn=-90"),
+     "angle", "runs along the plate: its side at clock 0"),
     (("28.6 x 1.5", "plate 6", "--angle", "60", "--main-turn", "89.99"), "angle",
      "at 0.01 degrees to the face; change the angle or the turn until it stands at 0.5"),
     (("28.6 x 0.9", "38.1", "--angle", "0.01"), "angle", "meets it only beyond 100 m"),
