@@ -23,7 +23,7 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.frame.alike_bends import bend_turns, bends_lie_on, bent_alike
-from coper.frame.end import TubeEnd
+from coper.frame.end import TubeEnd, cut_along
 from coper.frame.piece import Piece
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
@@ -288,12 +288,6 @@ def _moved(points: Floats, turn: float, way: int) -> Floats:
 
 def _edge(piece: Piece, end: TubeEnd, clock: Floats, depth: float) -> Floats:
     """Points (n, 3) in mm of a cut in the tube's own frame, ``nan`` where it is open."""
-    tube = piece.tube
-    shape = tube.seen_from("start")[0]
-    if end.cope is None:
-        along = np.full(clock.shape, end.reach)
-    elif end.which == "start":
-        along = end.cope.cluster.entry(clock, depth)
-    else:
-        along = tube.length - end.cope.cluster.entry(-clock, depth)
+    shape = piece.tube.seen_from("start")[0]
+    along = cut_along(piece.tube, end, clock, depth)
     return shape.generators(clock, depth, np.nan_to_num(along)).at(along)

@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from coper.arrays import Floats
-from coper.frame.end import TubeEnd
+from coper.frame.end import TubeEnd, cut_along
 from coper.frame.flat_cut import way_in
 from coper.frame.outline import skin
 from coper.frame.piece import Piece
@@ -29,25 +29,13 @@ def cap_outline(piece: Piece, end: TubeEnd) -> Floats:
     shape = piece.tube.shape
     if not isinstance(shape, Bent):
         clock = merged(clock, piece.tube.seen_from("start")[0].corners() % 360)
-    points = skin(piece, clock, _along(end, piece, clock))
-    out, first = -way_in(piece.tube, end.which), points[0] - points.mean(axis=0)
-    if end.flat is not None:
-        edge = points - points.mean(axis=0)
-        square: Floats = np.linalg.svd(edge, full_matrices=False)[2][2]
-        out = square if square @ out > 0 else -square
+    points = skin(piece, clock, cut_along(piece.tube, end, clock))
+    out = -(way_in(piece.tube, end.which) if end.flat is None else end.flat.normal)
+    first = points[0] - points.mean(axis=0)
     across = first - (first @ out) * out
     across /= np.linalg.norm(across)
     own = points - _middle(piece, end)
     return np.stack((own @ across, own @ np.cross(out, across)), axis=-1)
-
-
-def _along(end: TubeEnd, piece: Piece, clock: Floats) -> Floats:
-    """Where the outside is cut (n,), mm from the tube's start point."""
-    if end.cope is None:
-        return np.full(clock.shape, end.reach)
-    if end.which == "start":
-        return end.cope.cluster.entry(clock)
-    return piece.tube.length - end.cope.cluster.entry(-clock)
 
 
 def _middle(piece: Piece, end: TubeEnd) -> Floats:

@@ -11,15 +11,7 @@ import numpy as np
 
 from coper.arrays import Floats, Number, OneLine, Whole
 from coper.errors import JointError, check_choice
-from coper.frame.flat_cut import (
-    FlatCut,
-    How,
-    cut_plane,
-    from_square,
-    mitre_normal,
-    stands_over,
-    way_in,
-)
+from coper.frame.flat_cut import FlatCut
 from coper.frame.placing import place_main, stand_between
 from coper.frame.stance import Stance, make_stance
 from coper.frame.tube import ENDS, Tube, Which
@@ -33,7 +25,7 @@ from coper.search import lowest_round
 from coper.shapes.plate import Plate
 from coper.shapes.pose import Pose
 from coper.shapes.words import tube_words, walled_example
-from coper.tolerances import CLASH_MM, OVERRUN_MM
+from coper.tolerances import OVERRUN_MM
 from coper.units import format_size
 
 
@@ -135,49 +127,6 @@ def shape_end(
         tuple(_cautions(tube, which, cope, pose, mains, cut)), cope)
 
 
-def face_end(tube: Tube, which: Which, way: Floats) -> TubeEnd:
-    """The end cut in the plane through its point that is square to ``way`` (3,), either way.
-
-    Raises
-    ------
-    JointError
-        Where the plane lies too flat to the tube.
-    """
-    normal = way / np.linalg.norm(way)
-    inward = normal if normal @ way_in(tube, which) >= 0 else -normal
-    return _flat_end(tube, which, inward, cut_plane(tube, which, inward, "its face", "centre"),
-                     "face")
-
-
-def mitre_end(tube: Tube, which: Which, partner: Tube, other: Which, how: How) -> TubeEnd:
-    """The end cut in the plane that halves its corner with the ``other`` end of ``partner``.
-
-    Raises
-    ------
-    JointError
-        Where the plane lies too flat to the tube, or both leave the corner the same way.
-    """
-    normal = mitre_normal(way_in(tube, which), way_in(partner, other))
-    plane = cut_plane(tube, which, normal, partner.name, partner.side)
-    end = _flat_end(tube, which, normal, plane, how, partner.label)
-    assert end.cope is not None
-    over = stands_over(tube.seen_from(which)[1].outward(end.cope.points), partner)
-    if over <= CLASH_MM:
-        return end
-    return replace(end, cautions=(
-        *end.cautions, f"The edge stands over {partner.label} by up to "
-        f"{format_size(round(over, 2))}: their outlines are not one; turn or size one to the "
-        "other, or dress it after welding."))
-
-
-def _flat_end(
-    tube: Tube, which: Which, normal: Floats, plane: Tube, how: How, partner: str = ""
-) -> TubeEnd:
-    end = shape_end(tube, which, [plane])
-    return replace(end, cut="flat", cautions=(),
-                   flat=FlatCut(how, partner, from_square(tube, which, normal)))
-
-
 def make_cluster(tube: Tube, which: Which, mains: Sequence[Tube]) -> tuple[Cluster, Pose]:
     """The branch as its end sees it with its mains, and where its frame stands."""
     if not mains:
@@ -217,6 +166,16 @@ def main_shares(whole: Cluster) -> list[tuple[int, float]]:
     winner = whole.winner(clock, whole.entry(clock))
     shares = [(index, float((winner == index).mean())) for index in range(len(whole.mains))]
     return sorted((found for found in shares if found[1] > 0), key=lambda found: -found[1])
+
+
+def cut_along(tube: Tube, end: TubeEnd, clock: Floats, depth: float = 0.0) -> Floats:
+    """Where an end is cut (n,), mm from the tube's start point, at its clocks (n,), degrees.
+
+    ``depth`` is in mm inside the skin; ``nan`` where the end is open.
+    """
+    if end.cope is None:
+        return np.full(clock.shape, end.reach)
+    return own_ways(tube, end.which)[1](end.cope.cluster.entry(counted(end.which, clock), depth))
 
 
 def _own_open(cope: Cope, which: Which) -> tuple[tuple[float, float], ...]:

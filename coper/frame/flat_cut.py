@@ -36,7 +36,7 @@ PLANE_MM = 100.0
 """How long the line is that stands for a plane: any length would do."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class FlatCut:
     """What makes an end flat.
 
@@ -47,11 +47,14 @@ class FlatCut:
         The other tube and its side, as it is called; empty for a face.
     from_square : float, degrees
         Between the cut and one straight across, as saws are marked.
+    normal : (3,) float
+        Square to the cut, towards the tube's body.
     """
 
     how: How
     partner: str
     from_square: float
+    normal: Floats
 
 
 def way_in(tube: Tube, which: Which) -> Floats:

@@ -10,7 +10,8 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.errors import CoperError, JointError
-from coper.frame.end import TubeEnd, face_end, mitre_end, plain_end, shape_end
+from coper.frame.end import TubeEnd, plain_end, shape_end
+from coper.frame.flat_end import face_end, mitre_end
 from coper.frame.landing import past_mains
 from coper.frame.piece import Piece, make_piece
 from coper.frame.tube import MIRROR, Side, Tube, Which, leaning_side

@@ -12,7 +12,6 @@ Seen from the side of the face, the plate's start at the left::
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,6 +19,7 @@ from coper.arrays import Floats
 from coper.drawing.curves import pieces as runs
 from coper.drawing.marks import CENTRE, CUT, GAP_MM, LINE, NOTE_HEIGHT, Group, Mark, Path, Text
 from coper.frame.piece import Piece
+from coper.frame.plate import Landing, plate_landings
 from coper.pages.boxes import box_path
 from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
@@ -37,49 +37,6 @@ MIDDLE_MM = 0.005
 """An axis that is this near to the line from start to end is on it: it is shown to a hundredth."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Landing:
-    """Where an end lands on a plate, seen from the side of its face.
-
-    Attributes
-    ----------
-    words : str
-        Which end of which tube.
-    edge : (n, 2) float, mm
-        Its outside edge, along the plate from the start and to the left of its axis; ``nan`` where
-        it lands on something else.
-    foot : (2,) float, mm
-        Where the axis of the tube meets the face.
-    """
-
-    words: str
-    edge: Floats
-    foot: Floats
-
-
-def plate_landings(plate: Piece, pieces: Sequence[Piece]) -> list[Landing]:
-    """Every end of ``pieces`` that seats on ``plate``, by where its axis meets the face."""
-    found = [landing for piece in pieces for landing in _landings(plate, piece)]
-    return sorted(found, key=lambda one: (float(one.foot[0]), float(one.foot[1])))
-
-
-def _landings(plate: Piece, piece: Piece) -> Iterator[Landing]:
-    there = plate.tube.pose
-    for end in piece.ends:
-        if end.cope is None:
-            continue
-        pose = piece.tube.seen_from(end.which)[1]
-        for index, main in enumerate(end.mains):
-            if (main.name, main.side) != (plate.tube.name, plate.tube.side):
-                continue
-            on = there.inward(pose.outward(end.cope.points))[:, [2, 0]]
-            edge = np.where((end.cope.main == index)[:, None], on, np.nan)
-            point, way = there.inward(pose.origin), there.axes @ pose.axes[2]
-            foot = point - point[1] / way[1] * way
-            yield Landing(f"{piece.label}, {end.which}", np.concatenate((edge, edge[:1])),
-                          foot[[2, 0]])
-
-
 def plate_blocks(plate: Piece, pieces: Sequence[Piece]) -> list[Block]:
     """The outline and the table of a plate of which the width is known."""
     landings = plate_landings(plate, pieces)
@@ -88,7 +45,7 @@ def plate_blocks(plate: Piece, pieces: Sequence[Piece]) -> list[Block]:
     if shape.width is None:
         return []
     blocks = [Block(f"{plate.label} outline", tuple(_outline(plate, shape.width, landings)))]
-    rows = tuple((f"{number} {one.words}", *length_cells(float(one.foot[0])),
+    rows = tuple((f"{number} {_words(one)}", *length_cells(float(one.foot[0])),
                   *_aside(float(one.foot[1]))) for number, one in enumerate(landings, 1))
     size = (f"{format_number(shape.thickness)} by {format_size(shape.width)}, "
             f"{format_length(plate.blank)} long")
@@ -99,6 +56,10 @@ def plate_blocks(plate: Piece, pieces: Sequence[Piece]) -> list[Block]:
                 ("on it", *length_heads("from the start"), *length_heads("to the side"), "side"),
                 rows, HOW)
     return [*blocks, *parts(f"{plate.label} landings", grid_blocks(grid))]
+
+
+def _words(landing: Landing) -> str:
+    return f"{landing.piece.label}, {landing.which}"
 
 
 def _aside(across: float) -> Cells:
@@ -117,7 +78,7 @@ def _outline(plate: Piece, width: float, landings: Sequence[Landing]) -> Iterato
     yield Text((high, below), "end", NOTE_HEIGHT, "right")
     for number, one in enumerate(landings, 1):
         yield Group((*(Path(run, LINE, name="footprint") for run in runs(one.edge)),
-                     *_foot(one.foot, number)), one.words)
+                     *_foot(one.foot, number)), _words(one))
 
 
 def _foot(foot: Floats, number: int) -> Iterator[Mark]:

@@ -9,8 +9,9 @@ from coper import Box, Oval, Round, Tapered, Tube, make_piece
 from coper.bench.chop import chop_cut
 from coper.errors import JointError
 from coper.frame.clash import find_clashes
-from coper.frame.end import face_end, mitre_end, plain_end
+from coper.frame.end import plain_end
 from coper.frame.flat_cut import way_in
+from coper.frame.flat_end import face_end, mitre_end
 from coper.telling.words.chop import chop_steps
 from tests import kernel
 from tests.frame.kernel import branch_placing

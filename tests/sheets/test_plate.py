@@ -5,7 +5,8 @@ import pytest
 
 from coper import make_pieces, parse_job
 from coper.drawing.marks import Group, Path
-from coper.sheets.plate import plate_blocks, plate_landings
+from coper.frame.plate import plate_landings
+from coper.sheets.plate import plate_blocks
 from coper.verbs.job import job
 from tests.cli.run import run
 from tests.drawing.readback import svg_paths, svg_texts
@@ -34,7 +35,8 @@ def landings(text=FOOT):
 
 def test_a_foot_is_so_far_from_the_start_and_to_the_left_as_the_tube_stands():
     post, brace = landings()
-    assert (post.words, brace.words) == ("post, start", "brace, start")
+    assert [(one.piece.label, one.which) for one in (post, brace)] == [
+        ("post", "start"), ("brace", "start")]
     assert post.foot.tolist() == pytest.approx([50, 12])
     assert brace.foot.tolist() == pytest.approx([140, -20])
 

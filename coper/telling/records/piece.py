@@ -59,7 +59,9 @@ def end_record(end: TubeEnd) -> dict[str, Any]:
     return {
         "on": names if end.flat is None else [],
         "cut": end.cut,
-        "flat": None if end.flat is None else asdict(end.flat),
+        "flat": None if end.flat is None else {
+            "how": end.flat.how, "partner": end.flat.partner,
+            "from_square": end.flat.from_square, "normal": end.flat.normal.tolist()},
         "clock": end.clock.tolist(),
         "outer": numbers(end.outer),
         "inner": numbers(end.inner),
