@@ -14,7 +14,6 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.frame.end import TubeEnd, cut_along
-from coper.frame.flat_cut import way_in
 from coper.frame.outline import skin
 from coper.frame.piece import Piece
 from coper.joint.edge import even_clocks, merged
@@ -30,7 +29,7 @@ def cap_outline(piece: Piece, end: TubeEnd) -> Floats:
     if not isinstance(shape, Bent):
         clock = merged(clock, piece.tube.seen_from("start")[0].corners() % 360)
     points = skin(piece, clock, cut_along(piece.tube, end, clock))
-    out = -(way_in(piece.tube, end.which) if end.flat is None else end.flat.normal)
+    out = -(piece.tube.way_in(end.which) if end.flat is None else end.flat.normal)
     first = points[0] - points.mean(axis=0)
     across = first - (first @ out) * out
     across /= np.linalg.norm(across)
@@ -40,9 +39,8 @@ def cap_outline(piece: Piece, end: TubeEnd) -> Floats:
 
 def _middle(piece: Piece, end: TubeEnd) -> Floats:
     """Where the axis goes through the cut's plane (3,), mm: a flat end is cut at its point."""
-    point = piece.tube.start if end.which == "start" else piece.tube.end
     if end.flat is not None:
-        return point
+        return piece.tube.point(end.which)
     sides = skin(piece, np.array((0.0, 180.0)), np.full(2, end.reach))
     middle: Floats = sides.mean(axis=0)
     return middle

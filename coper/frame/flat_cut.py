@@ -57,12 +57,6 @@ class FlatCut:
     normal: Floats
 
 
-def way_in(tube: Tube, which: Which) -> Floats:
-    """The way (3,) from an end's point into its tube."""
-    start, end = tube.ways
-    return start if which == "start" else -end
-
-
 def mitre_normal(own: Floats, other: Floats) -> Floats:
     """Square to the plane (3,) that halves the corner of two tubes, towards the first one.
 
@@ -84,7 +78,7 @@ def mitre_normal(own: Floats, other: Floats) -> Floats:
 
 def from_square(tube: Tube, which: Which, normal: Floats) -> float:
     """Degrees between a plane square to ``normal`` (3,) and one straight across an end."""
-    sine = float(np.linalg.norm(np.cross(way_in(tube, which), normal)))
+    sine = float(np.linalg.norm(np.cross(tube.way_in(which), normal)))
     return math.degrees(math.asin(min(sine, 1.0)))
 
 
@@ -105,8 +99,8 @@ def cut_plane(tube: Tube, which: Which, normal: Floats, name: str, side: Side) -
             f"the cut would lie at {plain(round(flat, 2))} degrees to the tube, too flat to saw",
             f"{plain(FLATTEST_DEG)} degrees or more can be cut: move a point, or turn its plane",
             which)
-    point = tube.start if which == "start" else tube.end
-    away = way_in(tube, which)
+    point = tube.point(which)
+    away = tube.way_in(which)
     along = away - (away @ normal) * normal
     if np.linalg.norm(along) < TURNED_BACK:
         along = tube.pose.axes[0]

@@ -15,7 +15,6 @@ from coper.frame.flat_cut import (
     from_square,
     mitre_normal,
     stands_over,
-    way_in,
 )
 from coper.frame.tube import Tube, Which
 from coper.tolerances import CLASH_MM
@@ -31,7 +30,7 @@ def face_end(tube: Tube, which: Which, way: Floats) -> TubeEnd:
         Where the plane lies too flat to the tube.
     """
     normal = way / np.linalg.norm(way)
-    inward = normal if normal @ way_in(tube, which) >= 0 else -normal
+    inward = normal if normal @ tube.way_in(which) >= 0 else -normal
     return _flat_end(tube, which, inward, cut_plane(tube, which, inward, "its face", "centre"),
                      "face")
 
@@ -44,7 +43,7 @@ def mitre_end(tube: Tube, which: Which, partner: Tube, other: Which, how: How) -
     JointError
         Where the plane lies too flat to the tube, or both leave the corner the same way.
     """
-    normal = mitre_normal(way_in(tube, which), way_in(partner, other))
+    normal = mitre_normal(tube.way_in(which), partner.way_in(other))
     plane = cut_plane(tube, which, normal, partner.name, partner.side)
     end = _flat_end(tube, which, normal, plane, how, partner.label)
     assert end.cope is not None

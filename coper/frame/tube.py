@@ -227,6 +227,15 @@ class Tube:
             return run + rise, run - rise
         return axes[2], axes[2]
 
+    def point(self, which: Which) -> Floats:
+        """The start point or the end point (3,)."""
+        return self.start if which == "start" else self.end
+
+    def way_in(self, which: Which) -> Floats:
+        """The way (3,) from the start point or the end point into the tube."""
+        ahead, on = self.ways
+        return ahead if which == "start" else -on
+
     def seen_from(self, which: Which) -> tuple[BranchShape, Pose]:
         """The branch as its ``which`` end sees it: along 0 at that point, the body above."""
         shape, pose = as_branch(self.shape), self.pose

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from coper.arrays import Floats
 from coper.errors import CoperError
 from coper.frame.flat_cut import How
 from coper.frame.tube import ENDS, Side, Tube, Which
@@ -54,13 +53,13 @@ def _partner(
     tube: Tube, which: Which, end: EndPlan, frame: dict[str, Sides]
 ) -> tuple[Tube, Which]:
     """The tube and the end that stand at the same point; a twin's is the same end of the other."""
-    point = _point(tube, which)
+    point = tube.point(which)
     if end.twin:
         if abs(point[1]) > ALIKE_MM:
             raise CoperError(f"its point is {format_size(round(abs(point[1]), 2))} from the middle "
                              "plane, and so is its twin's", "give it y = 0")
         return next(one for one in frame[tube.name].values() if one is not tube), which
-    found = [(float(np.linalg.norm(_point(one, other) - point)), one.side != tube.side, one, other)
+    found = [(float(np.linalg.norm(one.point(other) - point)), one.side != tube.side, one, other)
              for one in frame[end.mitre].values() for other in ENDS]
     apart, _, partner, other = min(found, key=lambda one: one[:2])
     if apart > ALIKE_MM:
@@ -68,10 +67,6 @@ def _partner(
                          f"{format_size(round(apart, 2))} away",
                          "give both ends the same point")
     return partner, other
-
-
-def _point(tube: Tube, which: Which) -> Floats:
-    return tube.start if which == "start" else tube.end
 
 
 def _check_free(plan: TubePlan, which: Which, name: str) -> None:

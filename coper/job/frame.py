@@ -137,7 +137,7 @@ def _end(
         return face_end(tube, which, np.array(plan.face) * (1.0 if as_given else MIRROR))
     if not plan.on:
         return plain_end(tube, which, plan.back)
-    point = tube.start if which == "start" else tube.end
+    point = tube.point(which)
     mains = [_main_for(tube, point, frame[name]) for name in plan.on]
     try:
         return shape_end(tube, which, mains, plan.cut)

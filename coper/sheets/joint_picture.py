@@ -41,7 +41,7 @@ def joint_marks(
     reach = SHOWN_ROUND * max(_across(tube) for tube in (piece.tube, *end.mains))
     middle = (end.long_point.along + end.short_point.along) / 2
     strokes = outline(piece, view, middle - reach, middle + reach)
-    foot = piece.tube.start if end.which == "start" else piece.tube.end
+    foot = piece.tube.point(end.which)
     for main in end.mains:
         other = others.get((main.name, main.side))
         if other is not None:  # the plane of a face is no tube

@@ -10,7 +10,6 @@ from coper.bench.chop import chop_cut
 from coper.errors import JointError
 from coper.frame.clash import find_clashes
 from coper.frame.end import plain_end
-from coper.frame.flat_cut import way_in
 from coper.frame.flat_end import face_end, mitre_end
 from coper.telling.words.chop import chop_steps
 from tests import kernel
@@ -49,7 +48,7 @@ def test_a_face_is_where_the_kernels_generators_meet_its_plane(shape, which, see
     rng = np.random.default_rng([11, seed])
     tube = Tube(shape, rng.normal(0, 40, 3), rng.normal(0, 40, 3) + direction(rng) * 250, "post",
                 turn=rng.uniform(-180, 180))
-    way = way_in(tube, which) + direction(rng) * rng.uniform(0, 0.95)
+    way = tube.way_in(which) + direction(rng) * rng.uniform(0, 0.95)
     end = face_end(tube, which, rng.choice((-1, 1)) * way)
     point = tube.start if which == "start" else tube.end
     for depth, own in ((0.0, end.outer), (shape.wall, end.inner)):
@@ -103,7 +102,7 @@ def test_the_outside_of_a_corner_is_the_longer_side_and_the_cut_is_half_the_corn
     rng = np.random.default_rng([13, seed])
     tubes, ends, point = corner(rng, Round(30, 1.5))
     made, _ = mitred(tubes, ends)
-    ways = [way_in(tube, end) for tube, end in zip(tubes, ends, strict=True)]
+    ways = [tube.way_in(end) for tube, end in zip(tubes, ends, strict=True)]
     between = np.degrees(np.arccos(ways[0] @ ways[1]))
     outside = -(ways[0] + ways[1])
     for tube, end, way in zip(tubes, made, ways, strict=True):
@@ -142,7 +141,7 @@ def test_swing_lean_fence_and_up_give_the_cut_back(seed):
     rng = np.random.default_rng([14, seed])
     tube = Tube(Box(40, 25, 3, 2), (0, 0, 0), direction(rng) * 300, "post", turn=rng.uniform(0, 90))
     which = ENDS[rng.integers(2)]
-    end = face_end(tube, which, way_in(tube, which) + direction(rng) * rng.uniform(0, 0.9))
+    end = face_end(tube, which, tube.way_in(which) + direction(rng) * rng.uniform(0, 0.9))
     chop = chop_cut(end.cope)
     swing, lean = np.radians((chop.angle, chop.lean))
     shape, _ = tube.seen_from(which)

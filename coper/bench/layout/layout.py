@@ -257,7 +257,7 @@ def _named(subject: Subject, table: FlatTable) -> Iterator[Named]:
                           () if table.flat else subject.points)
     for piece in subject.pieces:
         for which in ENDS:
-            at = piece.tube.start if which == "start" else piece.tube.end
+            at = piece.tube.point(which)
             base = piece.label if table.flat else piece.tube.name
             yield Named(f"{piece.label} {which}", f"{base} {which}", False, table.placed(at))
 
