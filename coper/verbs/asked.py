@@ -12,32 +12,23 @@ reads jobs loaded: a command about two tubes starts fast.
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Iterator, Sequence
-from functools import wraps
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Concatenate, TypeAlias
+from typing import TYPE_CHECKING
 
 from coper.errors import CoperError, WordsError, named_few
 from coper.joint.bend_inside import check_room
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
-from coper.joint.mountable import Mountable
 from coper.shapes.read import Shape, parse_tube
 from coper.shapes.shape import as_branch, as_main
-from coper.telling.lines import Fact, Line
-from coper.telling.records.joint import joint_record
-from coper.telling.words.joint import title
-from coper.telling.words.small import job_question, joint_question
 from coper.units import lengths_in, order_unit, parse_angle, shown
-from coper.verbs.answer import Answer, Given, Result, in_unit
+from coper.verbs.about import Asked, about
 from coper.verbs.options import add_units, length, needed, read_in, read_limit
 
 if TYPE_CHECKING:
     from coper.frame.tube import Which
     from coper.job.job import Job
-    from coper.job.named_end import JobEnd
-
-Asked: TypeAlias = "Joint | JobEnd"
 
 JOINT_OPTIONS = ("angle", "offset", "turn", "main_turn", "main_at")
 """How a joint's tubes stand."""
@@ -122,65 +113,10 @@ def read_joint(arguments: Namespace) -> Joint:
     return joint
 
 
-def mountable(asked: Asked) -> Mountable:
-    """What the end is put together with."""
-    return asked if isinstance(asked, Joint) else asked.joint
-
-
-def asked_title(asked: Asked) -> str:
-    """It in one short line."""
-    if isinstance(asked, Joint):
-        return title(asked)
-    from coper.telling.words.end import end_title
-
-    return end_title(asked)
-
-
-def in_asked_unit(
-    verb: Callable[Concatenate[Asked, Given], Answer[Result]],
-) -> Callable[Concatenate[Asked, Given], Answer[Result]]:
-    """A verb of one end, whose answer about an end of a job is in that job's unit."""
-
-    @wraps(verb)
-    def answered(asked: Asked, /, *given: Given.args, **named: Given.kwargs) -> Answer[Result]:
-        if isinstance(asked, Joint):
-            return verb(asked, *given, **named)
-        return in_unit(asked.job.units, lambda: verb(asked, *given, **named))
-
-    return answered
-
-
-def asked_question(asked: Asked) -> tuple[str, ...]:
-    """Whether tubes that are too small for mm were meant so."""
-    if isinstance(asked, Joint):
-        return joint_question(asked)
-    return job_question([(asked.piece.label, asked.piece.tube.shape)])
-
-
-def several_mains(asked: Asked) -> Iterator[Line]:
-    """To which of several mains the end's angle and offset are."""
-    if not isinstance(asked, Joint) and len(asked.end.mains) > 1:
-        main = asked.end.mains[asked.joint.main].label
-        yield Fact("angle, offset", f"those to {main}, which takes most of the end")
-
-
-def asked_record(asked: Asked) -> dict[str, Any]:
-    """The inputs as they were understood."""
-    if isinstance(asked, Joint):
-        return {"joint": joint_record(asked)}
-    from coper.telling.records.end import end_head
-
-    return end_head(asked)
-
-
-def asked_limit(arguments: Namespace, asked: Asked) -> Limit | None:
+def limit_of(arguments: Namespace, asked: Asked) -> Limit | None:
     """The limit that was given, or that of the job's shop."""
     given = read_limit(arguments)
-    if given is not None or isinstance(asked, Joint):
-        return given
-    from coper.job.limits import shop_limit
-
-    return shop_limit(asked.job.shop)
+    return about(asked).limit if given is None else given
 
 
 def _name(words: Sequence[str], begin: str, job: Job) -> tuple[str, str | None, Which]:

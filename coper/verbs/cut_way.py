@@ -8,8 +8,8 @@ from coper.errors import WordsError
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.regrind.cut_end import SAWN
-from coper.joint.template import CUTS, Cut
-from coper.verbs.asked import Asked
+from coper.joint.template import CUTS
+from coper.verbs.about import Asked, about
 from coper.verbs.options import choice, length, size
 
 SAWN_FORM = f"{SAWN}=DIAMETER[@OFFSET,BEYOND…]"
@@ -57,17 +57,12 @@ def read_cut(
     WordsError
         Where the saw of a joint has no size: only an end of a job has a card that says it.
     """
+    end = about(asked)
     if isinstance(given, tuple):
-        first = asked if isinstance(asked, Joint) else asked.joint.first
-        return SAWN, tuple(one.of(first) for one in given)
-    if given == SAWN and isinstance(asked, Joint):
+        return SAWN, tuple(one.of(end.first) for one in given)
+    if given == SAWN and not end.has_card:
         raise WordsError(f"{SAWN!r} is not known", f"did you mean {SAWN}=DIAMETER?", "--cut")
     return given, ()
-
-
-def own_cut(asked: Asked) -> Cut:
-    """How an end is cut by its template; of two tubes as most are."""
-    return CUTS[0] if isinstance(asked, Joint) else asked.end.cope_cut
 
 
 def _pass(diameter: float, text: str) -> SawnPass:

@@ -25,13 +25,11 @@ from typing import Any
 from coper.drawing.page import Page
 from coper.errors import JointError
 from coper.joint.cautions import SAFETY
-from coper.joint.fit.face import Face, cut_face
 from coper.joint.fit.fit import Fit, seat
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.mount import Mounting
 from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
-from coper.joint.regrind.cut_end import end_face
 from coper.joint.sides import counted_turn
 from coper.joint.steps import Progress
 from coper.telling.lines import Caution, Fact, Line
@@ -46,21 +44,10 @@ from coper.telling.words.fit import (
     verdict_facts,
 )
 from coper.units import parse_angle
+from coper.verbs.about import Asked, about, in_asked_unit
 from coper.verbs.answer import Answer
-from coper.verbs.asked import (
-    NAMED,
-    Asked,
-    add_asked,
-    asked_limit,
-    asked_question,
-    asked_record,
-    asked_title,
-    in_asked_unit,
-    mountable,
-    read_seated,
-    several_mains,
-)
-from coper.verbs.cut_way import CUT_HELP, cut_way, own_cut, read_cut
+from coper.verbs.asked import NAMED, add_asked, limit_of, read_seated
+from coper.verbs.cut_way import CUT_HELP, cut_way, read_cut
 from coper.verbs.options import POINTS, add_limit, add_output, file_name, length, whole
 
 HELP = "Push a shaped end home and show the gap that is left."
@@ -104,7 +91,7 @@ def ask(arguments: Namespace) -> Answer[Fit]:
     if isinstance(asked, Joint) and passes and given.cut[0].offset is None:
         passes = ()
     errors = Mounting(given.angle_error, given.clock_error, given.offset_error)
-    return fit(asked, cut, saw, errors, asked_limit(given, asked), given.points, passes)
+    return fit(asked, cut, saw, errors, limit_of(given, asked), given.points, passes)
 
 
 @in_asked_unit
@@ -139,9 +126,9 @@ def fit(
     JointError
         Where the cut cannot be made, or the end as mounted meets no main.
     """
-    wrong, joint, title = errors or Mounting(), mountable(asked), asked_title(asked)
-    how, question = cut or own_cut(asked), asked_question(asked)
-    face = _face(asked, how, saw, passes)
+    wrong, end = errors or Mounting(), about(asked)
+    how, joint, title = cut or end.cut, end.joint, end.title
+    face = end.face(how, passes, saw)
     try:
         mounted = wrong.of(joint)
         found = seat(face, mounted.cluster(), counted_turn(joint, wrong.clock), points)
@@ -154,24 +141,24 @@ def fit(
     def record() -> dict[str, Any]:
         return {
             **json_head(),
-            **asked_record(asked),
+            **end.record(),
             "cut": how,
             "saw_diameter": saw,
             "passes": [asdict(one) for one in passes],
             "errors": {"angle": wrong.angle, "clock": wrong.clock, "offset": wrong.offset},
             "gap": end_gap_record(found, limit, joint.counted),
-            "cautions": [*question, *SAFETY],
+            "cautions": [*end.question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
         yield title
-        yield from several_mains(asked)
+        yield from end.notes()
         yield Fact("cut", cut_words(how, saw, passes))
         yield from mounting_facts(wrong)
         yield from verdict_facts(mounted, found, limit, cure_words(mounted, found, how))
         yield from contact_facts(mounted, found)
         yield gap_table(mounted, found)
-        yield from map(Caution, (*question, *SAFETY))
+        yield from map(Caution, (*end.question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.gap_picture import gap_page
@@ -180,8 +167,3 @@ def fit(
 
     return Answer(title, found, record, lines, pages, ok=limit is None or found.within(limit.mm))
 
-
-def _face(asked: Asked, cut: str, saw: float | None, passes: Sequence[Pass]) -> Face:
-    if not isinstance(asked, Joint):
-        return asked.face(cut, passes)
-    return end_face(asked, cut, passes) if passes else cut_face(asked, cut, saw)

@@ -150,7 +150,7 @@ def joint(
     CoperError
         Where the branch misses the main, or a word or a number cannot be used.
     """
-    asked = joint_question(joint)
+    question = joint_question(joint)
     cope = joint.cope(points)
     template = cope.template(cut, paper_thickness)
     ordinates = make_ordinates(cope, cut, steps)
@@ -170,7 +170,7 @@ def joint(
             "template": records.template_record(template),
             "footprint": records.footprint_record(cope.footprint()),
             "saw": None if own is None else records.saw_record(own),
-            "cautions": [*asked, *cautions(cope, cut)],
+            "cautions": [*question, *cautions(cope, cut)],
         }
 
     def lines() -> Iterator[Line]:
@@ -181,7 +181,7 @@ def joint(
         if own is not None:
             yield own_saw_fact(own)
         yield ordinates_table(joint, ordinates)
-        yield from map(Caution, (*asked, *cautions(cope, cut)))
+        yield from map(Caution, (*question, *cautions(cope, cut)))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.joint_sheet import joint_pages

@@ -27,8 +27,8 @@ from coper.telling.records.head import json_head
 from coper.telling.records.joint import saw_record
 from coper.telling.records.ordinates_csv import table_csv
 from coper.telling.words.end import end_facts, end_ordinates, end_title
+from coper.verbs.about import about
 from coper.verbs.answer import Answer, in_unit
-from coper.verbs.asked import asked_question
 
 
 def ask_end(end: JobEnd, arguments: Namespace) -> Answer[Cope]:
@@ -63,7 +63,7 @@ def joint_end(end: JobEnd, sheet: Sheet, points: int, steps: int) -> Answer[Cope
     cope = make_cope(joint.cluster(), points)
     template = cope.template(cut, sheet.thickness)
     ordinates = joint.counted_table(make_ordinates(cope, cut, steps))
-    said = (*asked_question(end), *end.end.cautions, *SAFETY)
+    said = (*about(end).question, *end.end.cautions, *SAFETY)
 
     def record() -> dict[str, Any]:
         return {

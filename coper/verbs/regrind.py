@@ -43,8 +43,6 @@ from coper.errors import CoperError, WordsError
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.passes import Pass
-from coper.joint.joint import Joint
-from coper.joint.regrind.cut_end import end_face
 from coper.joint.regrind.readings import make_readings
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.regrind.regrind import regrind_face as find_metal
@@ -54,21 +52,10 @@ from coper.telling.records.head import json_head
 from coper.telling.records.regrind import regrind_record
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
 from coper.units import parse_angle
+from coper.verbs.about import Asked, about, in_asked_unit
 from coper.verbs.answer import Answer
-from coper.verbs.asked import (
-    NAMED,
-    Asked,
-    add_asked,
-    asked_limit,
-    asked_question,
-    asked_record,
-    asked_title,
-    in_asked_unit,
-    mountable,
-    read_seated,
-    several_mains,
-)
-from coper.verbs.cut_way import CUT_HELP, cut_way, own_cut, read_cut
+from coper.verbs.asked import NAMED, add_asked, limit_of, read_seated
+from coper.verbs.cut_way import CUT_HELP, cut_way, read_cut
 from coper.verbs.options import add_limit, add_output, file_name, length, needed
 
 HELP = "Find where to take metal off next, from the gaps of a dry fit."
@@ -118,7 +105,7 @@ def ask(arguments: Namespace) -> Answer[Regrind]:
     """The answer to what the options ask."""
     needed(arguments.gaps, "--gaps", "0=0.2,120=0,240=0.35")
     asked, given = read_seated(arguments)
-    return regrind(asked, given.gaps, *read_cut(given.cut, asked), asked_limit(given, asked))
+    return regrind(asked, given.gaps, *read_cut(given.cut, asked), limit_of(given, asked))
 
 
 @in_asked_unit
@@ -146,29 +133,28 @@ def regrind(
     CoperError
         Where the readings or a word cannot be used.
     """
-    good, joint, title = None if limit is None else limit.mm, mountable(asked), asked_title(asked)
-    how, read, question = cut or own_cut(asked), make_readings(gaps), asked_question(asked)
-    face = (end_face(asked, how, passes) if isinstance(asked, Joint) else asked.face(how, passes))
-    found = find_metal(joint, face, how, tuple(zip(
+    good, end, read = None if limit is None else limit.mm, about(asked), make_readings(gaps)
+    how, joint, title = cut or end.cut, end.joint, end.title
+    found = find_metal(joint, end.face(how, passes), how, tuple(zip(
         joint.counted(read.clock).tolist(), read.gap.tolist(), strict=True)), good)
 
     def record() -> dict[str, Any]:
         return {
             **json_head(),
-            **asked_record(asked),
+            **end.record(),
             "cut": how,
             "passes": [asdict(one) for one in passes],
             "regrind": regrind_record(joint, found, good),
-            "cautions": [*question, *SAFETY],
+            "cautions": [*end.question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
         yield title
-        yield from several_mains(asked)
+        yield from end.notes()
         yield readings_fact(found)
         yield from limit_facts(found, limit)
         yield from metal_lines(joint, found, limit)
-        yield from map(Caution, (*question, *SAFETY))
+        yield from map(Caution, (*end.question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.regrind_sheet import regrind_pages

@@ -159,7 +159,7 @@ def saw(
     found = choose_saws(joint, kit, USUAL_DEPTH_MM if depth is None else depth, enough or 0.0,
                         progress)
     best, chop = found.choices[0], chop_cut(joint.cope())
-    asked = joint_question(joint)
+    question = joint_question(joint)
 
     def record() -> dict[str, Any]:
         rows = kit_records(found, enough)
@@ -171,7 +171,7 @@ def saw(
             "saw": rows[0],
             "choices": rows,
             "chop": None if chop is None else asdict(chop),
-            "cautions": [*asked, *SAFETY],
+            "cautions": [*question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
@@ -180,7 +180,7 @@ def saw(
             yield chop_fact(joint, chop)
         yield from choice_facts(joint, found, limit)
         yield kit_table(found, limit)
-        yield from map(Caution, (*asked, *SAFETY))
+        yield from map(Caution, (*question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.saw_sheet import saw_pages

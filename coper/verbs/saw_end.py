@@ -21,13 +21,14 @@ from coper.telling.records.end import end_head
 from coper.telling.records.head import json_head
 from coper.telling.records.setup import setup_record
 from coper.telling.words.end import end_title
+from coper.verbs.about import about
 from coper.verbs.answer import Answer, in_unit
-from coper.verbs.asked import asked_limit, asked_question
+from coper.verbs.asked import limit_of
 
 
 def ask_end(end: JobEnd, arguments: Namespace) -> Answer[EndSetup]:
     """The answer to what the options ask."""
-    limit, usual = asked_limit(arguments, end), saw_shop(end.job.shop)
+    limit, usual = limit_of(arguments, end), saw_shop(end.job.shop)
     shop = replace(usual, saws=arguments.kit or usual.saws, depth=arguments.depth or usual.depth,
                    enough=usual.enough if limit is None else limit.mm)
     return in_unit(end.job.units, lambda: saw_end(
@@ -49,7 +50,7 @@ def saw_end(end: JobEnd, shop: SawShop, limit: Limit | None, paper: str) -> Answ
         The paper for the card.
     """
     found = end.setup(shop)
-    said = (*asked_question(end), *SAFETY)
+    said = (*about(end).question, *SAFETY)
     card = end_card(end.piece, found, limit, end.job.shop.material)
 
     def record() -> dict[str, Any]:

@@ -51,21 +51,9 @@ from coper.telling.words.tolerance import (
     wall_fact,
 )
 from coper.units import parse_angle
+from coper.verbs.about import Asked, about, in_asked_unit
 from coper.verbs.answer import Answer
-from coper.verbs.asked import (
-    NAMED,
-    Asked,
-    add_asked,
-    asked_limit,
-    asked_question,
-    asked_record,
-    asked_title,
-    in_asked_unit,
-    mountable,
-    read_seated,
-    several_mains,
-)
-from coper.verbs.cut_way import own_cut
+from coper.verbs.asked import NAMED, add_asked, limit_of, read_seated
 from coper.verbs.options import add_limit, add_output, choice, file_name, length, whole
 
 HELP = "Show how careful to be: the gap that each error leaves, and the gaps to expect."
@@ -129,7 +117,7 @@ def add_options(parser: ArgumentParser) -> None:
 def ask(arguments: Namespace) -> Answer[Care]:
     """The answer to what the options ask."""
     asked, given = read_seated(arguments)
-    return tolerance(asked, given.cut, asked_limit(given, asked), _read_scatter(given), given.seed,
+    return tolerance(asked, given.cut, limit_of(given, asked), _read_scatter(given), given.seed,
                      arguments.progress.live)
 
 
@@ -170,32 +158,32 @@ def tolerance(
     CoperError
         Where a word or a number cannot be used, or joints that scatter so cannot be made.
     """
-    how, joint, title = cut or own_cut(asked), mountable(asked), asked_title(asked)
+    end = about(asked)
+    how, joint, title = cut or end.cut, end.joint, end.title
     check_choice(how, CUTS, "cut")
     taken = limit or process_limit(USUAL_PROCESS)
-    question = asked_question(asked)
     alone = each_alone(joint, how, taken.mm, progress)
     together = spread(joint, how, taken.mm, scatter, seed, JOINTS, progress)
 
     def record() -> dict[str, Any]:
         return {
             **json_head(),
-            **asked_record(asked),
+            **end.record(),
             "cut": how,
             "tolerance": tolerance_record(joint, alone, together, taken),
-            "cautions": [*question, *SAFETY],
+            "cautions": [*end.question, *SAFETY],
         }
 
     def lines() -> Iterator[Line]:
         yield title
-        yield from several_mains(asked)
+        yield from end.notes()
         yield Fact("cut", how)
         yield limit_fact(taken, None if limit else USUAL_PROCESS)
         yield from ideal_facts(alone)
         yield alone_table(alone)
         yield from spread_lines(together, taken.mm)
         yield wall_fact(joint, alone.square)
-        yield from map(Caution, (*question, *SAFETY))
+        yield from map(Caution, (*end.question, *SAFETY))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.tolerance_picture import tolerance_page
