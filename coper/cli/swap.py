@@ -8,6 +8,7 @@ fault or the next one after a kill or a power cut, undoes what it lists.
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import re
@@ -28,6 +29,12 @@ _ROOM: Final = re.compile(r"\.coper-[0-9a-f]{32}")
 _OURS: Final = re.compile(r"\d+\.(new|old)|journal(\.new)?")
 """What a room holds: drafts, what they replace, and the journal."""
 _JOURNAL: Final = "journal"
+
+_NO_SECOND_NAME: Final = frozenset((
+    errno.EPERM, errno.EACCES, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK,
+    errno.EXDEV))
+"""How a file system says that it gives a file no second name, or this one no more of them: the
+sticks and shares that a shop carries its packets on have none (link(2), Linux and BSD)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,11 +164,20 @@ def _keep(place: Path, spare: Path) -> None:
     """A second name of what stands at a place, or a copy where the file system has no such."""
     try:
         os.link(place, spare, follow_symlinks=False)
-    except (OSError, NotImplementedError):  # a copy does too, and a full disk fails it as loudly
-        shutil.copy2(place, spare, follow_symlinks=False)
-        if not spare.is_symlink():
-            with spare.open("rb+") as file:
-                os.fsync(file)
+    except NotImplementedError:  # this system cannot name a link itself twice
+        _copy(place, spare)
+    except OSError as fault:
+        if fault.errno not in _NO_SECOND_NAME:
+            raise
+        _copy(place, spare)
+
+
+def _copy(place: Path, spare: Path) -> None:
+    """A copy of a file, made durable, or of a link."""
+    shutil.copy2(place, spare, follow_symlinks=False)
+    if not spare.is_symlink():
+        with spare.open("rb+") as file:
+            os.fsync(file)
 
 
 def _make_durable(folder: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from coper.drawing.page import Page
 from coper.job.named_end import JobEnd
@@ -11,36 +10,11 @@ from coper.joint.cautions import SAFETY
 from coper.pages.compose import Block, compose
 from coper.pages.text import caution_column
 from coper.sheets.joint_notes import bevel_notes
-from coper.sheets.joint_sheet import check_glue, check_long
+from coper.sheets.joint_sheet import Sheet, check_glue, check_long
 from coper.sheets.strip_marks import strip_marks
 from coper.sheets.template_pages import check_pages
 from coper.sheets.tube_templates import end_notes, footprint_blocks, one_strip
 from coper.telling.words.end import end_title
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """How the end's paper is made.
-
-    Attributes
-    ----------
-    seam : float or None, degrees
-        The tube's clock at the template's seam; across from the first heel where ``None``.
-    glue : float, mm
-        Width of the tab under the seam.
-    thickness : float, mm
-        Of the paper that wraps.
-    paper
-        The name of its size.
-    printer : (across, along), mm
-        What the check bars of an earlier print measured.
-    """
-
-    seam: float | None
-    glue: float
-    thickness: float
-    paper: str
-    printer: tuple[float, float]
 
 
 def end_pages(end: JobEnd, sheet: Sheet) -> tuple[Page, ...]:

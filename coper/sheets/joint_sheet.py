@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from coper.drawing.page import Page
 from coper.errors import JointError
@@ -24,20 +25,14 @@ LONGEST_STRIP_MM = 5000.0
 """Nobody wraps a longer paper; a PDF page ends at 14,400 points, 5.08 m (from memory)."""
 
 
-def joint_pages(
-    joint: Joint, cope: Cope, cut: Cut, seam: float | None, glue: float, thickness: float,
-    paper: str, printer: tuple[float, float],
-) -> tuple[Page, ...]:
-    """Everything on paper.
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """How the end's paper is made.
 
-    Parameters
+    Attributes
     ----------
-    joint, cope
-        The joint and its cope.
-    cut
-        What the template is for.
     seam : float or None, degrees
-        Clock of the template's seam; the toe where ``None``.
+        The tube's clock at the template's seam; across from the heel where ``None``.
     glue : float, mm
         Width of the tab under the seam.
     thickness : float, mm
@@ -46,16 +41,26 @@ def joint_pages(
         The name of its size.
     printer : (across, along), mm
         What the check bars of an earlier print measured.
+    """
+
+    seam: float | None
+    glue: float
+    thickness: float
+    paper: str
+    printer: tuple[float, float]
+
+
+def joint_pages(joint: Joint, cope: Cope, cut: Cut, sheet: Sheet) -> tuple[Page, ...]:
+    """Everything on paper; the template is for ``cut``.
 
     Raises
     ------
     JointError
         Where no paper of that size or that many pages would do.
     """
-    blocks = tuple(_blocks(joint, cope, cut, joint.toe_clock if seam is None else seam, glue,
-                           thickness))
-    check_pages(blocks, paper, printer, "check the angle, or use --paper roll", "paper")
-    return compose(blocks, paper, printer, title=title(joint))
+    blocks = tuple(_blocks(joint, cope, cut, sheet))
+    check_pages(blocks, sheet.paper, sheet.printer, "check the angle, or use --paper roll", "paper")
+    return compose(blocks, sheet.paper, sheet.printer, title=title(joint))
 
 
 def check_glue(glue: float) -> None:
@@ -72,17 +77,16 @@ def check_long(strip: Strip) -> None:
                          "check the angle and the diameters", "paper")
 
 
-def _blocks(
-    joint: Joint, cope: Cope, cut: Cut, seam: float, glue: float, thickness: float
-) -> Iterator[Block]:
-    check_glue(glue)
-    template = cope.drawn_template(cut, thickness, seam)
-    strip = joint_strip(joint, cope, template, glue)
+def _blocks(joint: Joint, cope: Cope, cut: Cut, sheet: Sheet) -> Iterator[Block]:
+    check_glue(sheet.glue)
+    seam = joint.toe_clock if sheet.seam is None else sheet.seam
+    template = cope.drawn_template(cut, sheet.thickness, seam)
+    strip = joint_strip(joint, cope, template, sheet.glue)
     check_long(strip)
     sides = {clock: f"{clock:.0f}" for clock in side_names(joint)}
     yield Block("template", strip_marks(strip))
-    yield Block("footprint", footprint_marks(cope, thickness, sides))
-    yield Block("template-notes", strip_notes(joint, cope, template, glue))
+    yield Block("footprint", footprint_marks(cope, sheet.thickness, sides))
+    yield Block("template-notes", strip_notes(joint, cope, template, sheet.glue))
     if cut == "bevelled":
         yield Block("bevel", bevel_notes(joint, cope))
     yield Block("footprint-notes", footprint_notes(joint, cope))

@@ -184,9 +184,10 @@ def joint(
         yield from map(Caution, (*question, *cautions(cope, cut)))
 
     def pages(progress: Progress) -> tuple[Page, ...]:
-        from coper.sheets.joint_sheet import joint_pages
+        from coper.sheets.joint_sheet import Sheet, joint_pages
 
-        return joint_pages(joint, cope, cut, seam, overlap, paper_thickness, paper, printer)
+        return joint_pages(joint, cope, cut, Sheet(
+            seam, overlap, paper_thickness, paper, printer))
 
     def table() -> bytes:
         from coper.telling.records.ordinates_csv import table_csv

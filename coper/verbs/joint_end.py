@@ -15,7 +15,8 @@ from coper.joint.cope import Cope, make_cope
 from coper.joint.ordinates import make_ordinates
 from coper.joint.saw.setting import own_saw
 from coper.joint.steps import Progress
-from coper.sheets.end_sheet import Sheet, end_pages
+from coper.sheets.end_sheet import end_pages
+from coper.sheets.joint_sheet import Sheet
 from coper.telling.lines import Caution, Line
 from coper.telling.records.end import (
     end_cope_record,

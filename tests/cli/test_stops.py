@@ -178,3 +178,34 @@ def test_a_link_named_like_a_room_is_not_entered(tmp_path):
     (folder / f".coper-{'0' * 32}").symlink_to(elsewhere)
     packet(folder)
     assert (elsewhere / "0.new").read_bytes() == b"mine"
+
+
+def no_second_names(monkeypatch, fault):
+    """A file system on which naming a file twice fails so."""
+    def link(*given, **named):
+        raise fault
+    monkeypatch.setattr(os, "link", link)
+
+
+@pytest.mark.parametrize("fault", [
+    OSError(errno.EPERM, "Operation not permitted"), OSError(errno.EOPNOTSUPP, "Not supported"),
+    OSError(errno.EMLINK, "Too many links"), NotImplementedError()], ids=repr)
+def test_a_packet_is_old_or_new_where_files_cannot_be_named_twice(tmp_path, monkeypatch, fault):
+    no_second_names(monkeypatch, fault)
+    for moment in moments(tmp_path, old=True)[::3]:
+        folder = begun(tmp_path / f"{moment}", old=True)
+        with suppress(CoperError), stopped(moment, no_room):
+            packet(folder)
+        left = {name: content for name, content in held(folder).items() if content is not None}
+        assert left in (OLD | MINE, NEW | MINE), moment
+        packet(folder)
+        assert held(folder) == NEW | MINE, moment
+
+
+def test_a_fault_of_the_disk_is_not_taken_for_a_missing_second_name(tmp_path, monkeypatch):
+    folder = begun(tmp_path / "out", old=True)
+    old = held(folder)
+    no_second_names(monkeypatch, OSError(errno.EIO, "Input/output error"))
+    with pytest.raises(CoperError, match="input/output error"):
+        packet(folder)
+    assert held(folder) == old
