@@ -86,6 +86,11 @@ class Piece(OneLine):
         """
         return self.start.reach - self.allowance, self.end.reach + self.allowance
 
+    def from_blank(self, end: TubeEnd, along: float) -> float:
+        """How far a place ``along`` mm from the start point is from the blank's end there, mm."""
+        low, high = self.blank_ends
+        return along - low if end.which == "start" else high - along
+
     @property
     def blank(self) -> float:
         """Overall length to cut from stock, mm."""

@@ -144,9 +144,7 @@ def end_card(
 
 def _from_end(piece: Piece, end: TubeEnd) -> str:
     """Where the long point is on the blank."""
-    low, high = piece.blank_ends
-    along = end.long_point.along
-    left = along - low if end.which == "start" else high - along
+    left = piece.from_blank(end, end.long_point.along)
     return "to the blank's end" if left < LEVEL_MM else (
         f"{format_short(left)} from the blank's end")
 

@@ -174,9 +174,8 @@ WRAP = "Wrap a template with its dashed line on the blank's end."
 
 
 def _end_lines(piece: Piece, end: TubeEnd) -> Iterator[str]:
-    body = 1 if end.which == "start" else -1
-    blank_end = piece.blank_ends[0 if end.which == "start" else 1]
-    waste = f"{format_short(body * (end.long_point.along - blank_end))} from the blank's end"
+    left = piece.from_blank(end, end.long_point.along)
+    waste = f"{format_short(left)} from the blank's end"
     if end.cope is None:
         yield (f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the "
                f"start point, {waste}")

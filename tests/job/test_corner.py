@@ -119,6 +119,14 @@ def test_the_side_at_the_fence_is_outside_by_the_tubes_own_clock_in_json_and_on_
                 piece, setup).chop
 
 
+@pytest.mark.parametrize(("allowance", "says"), [
+    ("", "to the blank's end"), ("[shop]\nallowance = 2\n", "2.00 mm from the blank's end")])
+def test_the_card_says_where_on_the_blank_the_longest_point_of_either_end_is(allowance, says):
+    for piece in make_pieces(parse_job(allowance + FRAME)):
+        for setup in piece_setups(piece):
+            assert end_card(piece, setup).chop[-1] == f"Its longest point comes {says}."
+
+
 @pytest.mark.parametrize(("old", "new", "says"), [
     ('mitre = "back"', 'mitre = "bakc"', "tubes.side.start.mitre: 'bakc' is not"),
     ('mitre = "back"', 'mitre = "side"', "side is mitred with itself"),

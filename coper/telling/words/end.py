@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coper.frame.end import TubeEnd
-from coper.frame.piece import Piece
 from coper.job.named_end import JobEnd
 from coper.joint.ordinates import Ordinates
 from coper.joint.sides import clock_name
@@ -53,11 +52,5 @@ def end_ordinates(end: JobEnd, table: Ordinates) -> Grid:
     return Grid("The ordinates",
                 ("clock", f"way round {first_unit()}", *length_heads("line to cut")), rows,
                 f"From a line drawn straight round the tube, {format_length(table.line)} from its "
-                f"start point and {format_length(from_blank(end.piece, end.end, table.line))} from "
+                f"start point and {format_length(end.piece.from_blank(end.end, table.line))} from "
                 f"the blank's {end.end.which}.")
-
-
-def from_blank(piece: Piece, end: TubeEnd, along: float) -> float:
-    """How far a place ``along`` mm from the start point is from the blank's end there, mm."""
-    low, high = piece.blank_ends
-    return along - low if end.which == "start" else high - along
