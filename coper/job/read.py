@@ -39,10 +39,11 @@ def read_job(path: str | Path) -> Job:
         Where it is no job; it holds every fault, each with the file and the dotted path.
     """
     try:
-        job = parse_job(job_text(path))
+        text = job_text(path)
+        job = parse_job(text)
     except CoperError as error:
         raise error.at(str(path) or "FILE") from error
-    return replace(job, file=Path(path).name if Path(path).is_file() else "")
+    return replace(job, file=Path(path).name if Path(path).is_file() else "", text=text)
 
 
 def parse_job(text: str) -> Job:
