@@ -10,7 +10,7 @@ import json
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, cast
@@ -149,8 +149,10 @@ def opened(path: Path) -> Iterator[Book]:
     """
     notes = _mended(path) if os.path.lexists(path) else ()
     try:
+        if not path.exists():
+            _begin(path)
         base = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
-    except sqlite3.Error as error:
+    except (sqlite3.Error, OSError) as error:
         raise _unusable(path, error) from error
     try:
         try:
@@ -164,37 +166,46 @@ def opened(path: Path) -> Iterator[Book]:
 
 def _mended(path: Path) -> tuple[str, ...]:
     """What was wrong with the book there, which then has another name."""
+    which = path.stat().st_ino
     fault = damage(path)
-    if not fault:
+    if not fault or path.stat().st_ino != which:  # another command was faster to move it aside
         return ()
     aside = move_aside(path)
     return (f"{path.name} was damaged ({fault}): it is now {aside.name}, and a new book is begun",)
 
 
+def _begin(path: Path) -> None:
+    """Begin a book under another name, and give it its own when it is whole.
+
+    So a book that is there is whole or damaged, never half begun, and of two commands that begin
+    one at once the second finds that of the first.
+    """
+    draft = path.with_name(f".{path.name}-{os.getpid()}")
+    try:
+        with closing(sqlite3.connect(draft)) as base:
+            base.executescript(f"BEGIN; {TABLES} PRAGMA application_id = {APPLICATION}; "
+                               f"PRAGMA user_version = {FORM}; COMMIT; PRAGMA journal_mode = WAL;")
+        try:
+            path.hardlink_to(draft)
+        except FileExistsError:
+            pass
+        except OSError:  # a file system that names no file twice
+            draft.rename(path)
+    finally:
+        draft.unlink(missing_ok=True)
+
+
 def _ready(base: sqlite3.Connection, path: Path) -> None:
-    """Make a fresh database a book, and see that a book is one that can be read."""
+    """Set how the book is written, and see that it is of a form that is known."""
     base.row_factory = sqlite3.Row
-    base.execute("PRAGMA journal_mode = WAL")
     base.execute("PRAGMA synchronous = FULL")
     base.execute("PRAGMA foreign_keys = ON")
-    if _form(base) == 0:
-        base.executescript(f"BEGIN IMMEDIATE; {TABLES_IF_NONE} "
-                           f"PRAGMA application_id = {APPLICATION}; "
-                           f"PRAGMA user_version = {FORM}; COMMIT;")
-    if _form(base) > FORM:
+    if base.execute("PRAGMA user_version").fetchone()[0] > FORM:
         raise FileError("a later coper wrote this book", "use that one, or move the book away",
                         str(path))
 
 
-TABLES_IF_NONE: Final = TABLES.replace("CREATE TABLE", "CREATE TABLE IF NOT EXISTS")
-"""Two commands may begin a book at once: the second one finds it begun."""
-
-
-def _form(base: sqlite3.Connection) -> int:
-    return int(base.execute("PRAGMA user_version").fetchone()[0])
-
-
-def _unusable(path: Path, error: sqlite3.Error) -> FileError:
+def _unusable(path: Path, error: sqlite3.Error | OSError) -> FileError:
     return FileError(f"the book cannot be written ({error})", "make its folder one that can be "
                      "written to, with room, or end the other command that has it", str(path))
 

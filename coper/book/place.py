@@ -64,9 +64,8 @@ def _head(path: Path) -> bytes:
 
 
 def _refuse_other(path: Path, head: bytes) -> None:
-    """Refuse a sound database that is not ours; 0 has one that was stopped as it was begun."""
-    owner = int.from_bytes(head[APPLICATION_AT:APPLICATION_AT + 4])
-    if owner not in (0, APPLICATION):
+    """Refuse a database that is not ours."""
+    if int.from_bytes(head[APPLICATION_AT:APPLICATION_AT + 4]) != APPLICATION:
         raise FileError("another program's database has the name of the job's book",
                         "rename it, or the job file", str(path))
 

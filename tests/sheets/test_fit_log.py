@@ -119,7 +119,8 @@ def shaped_of(text):
 def ground(command, gaps, *more):
     """What the log's command says of these gaps."""
     known = np.abs(np.asarray(gaps)[np.isfinite(gaps)])
-    status, out, err = run(*filled(command.removeprefix("Then type: "), known), *more)
+    words = filled(command.removeprefix("Then type: "), known)
+    status, out, err = run(*words, "--no-book", *more)
     assert (status, err) == (0, "")
     return out
 
