@@ -9,6 +9,7 @@ from coper.drawing.changes import scaled
 from coper.drawing.marks import Mark
 from coper.drawing.page import Page
 from coper.pages.furniture import furniture
+from coper.pages.lettered import lettered
 from coper.pages.paper import page_letter
 
 Sheet = tuple[Bounds, list[Mark]]
@@ -48,6 +49,6 @@ class Laid:
     def _page(self, index: int, size: tuple[float, float], title: str, count: int) -> Page:
         """A page, its check bars and foot line added, scaled for the printer."""
         letter, (area, content) = page_letter(self.before + index), self.sheets[index]
-        marks = (*content, furniture(area, title, letter, count))
+        marks = (*lettered(content, letter), furniture(area, title, letter, count))
         across, along = (100 / bar for bar in self.printer)
         return Page(letter, *size, scaled(marks, across, along))
