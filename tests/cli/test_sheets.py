@@ -165,8 +165,9 @@ def test_the_rendered_check_bar_measures_100_mm(tmp_path):
 
 def test_the_sheet_says_what_it_is_in_words(tmp_path):
     said = " ".join(words for words, _ in pdf_texts(written(tmp_path, *JOINT)))
-    for words in ("0 heel", "180 toe", "90 side", "waste", "tube's body", "glue at 180", "THIS SIDE OUT", "page A",
-                  "main's axis", "Bevel of the wall", "Cautions", "offset 3.00 mm"):
+    for words in ("0 heel", "180 toe", "90 side", "waste", "tube's body", "glue at 180", "page A",
+                  "THIS SIDE OUT", "main's axis", "Bevel of the wall", "Cautions",
+                  "offset 3.00 mm"):
         assert words in said
 
 
