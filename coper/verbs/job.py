@@ -9,6 +9,10 @@ shop's saws (setup). With several mains the one that takes the largest share of 
 first; turn is how far the tube is turned between two cuts, clockwise looking at the end, and gap
 is what all the cuts together leave.
 
+Where branches land on a tube stands on its page of marks in the packet, and in --json (landings):
+how far from the tube's start, along its centreline where it is bent (at), at which clock, and
+towards which end of it the branch's heel is.
+
 Which way a box, an oval or a bend lies is said for each (stands 60 tall; bulges up), and in --json
 (stands). A job says it with one of tall, the side that stands up; bulge, up, down, left, right,
 front, back or [x, y, z]; through, a point on a bend's arc, to 1 mm; or turn, in degrees. Without
