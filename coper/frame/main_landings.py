@@ -20,11 +20,13 @@ import numpy as np
 from coper.arrays import Floats
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
-from coper.frame.tube import Side, Which
+from coper.frame.plate import foot_on_face
+from coper.frame.tube import Side, Tube, Which
 from coper.joint.facing import clock_facing
 from coper.joint.footprint import branch_foot
 from coper.shapes.bent import Bent
 from coper.shapes.plate import Plate
+from coper.shapes.pose import Pose
 from coper.shapes.read import Shape
 from coper.shapes.round import Round
 from coper.shapes.shape import as_branch
@@ -55,6 +57,8 @@ class MainLanding:
         From there to where the main ends.
     clock : float or None, degrees
         Of the main, on the side that the branch comes from; ``None`` of a plate.
+    aside : float, mm
+        Of a plate, how far to the left of the line from start to end it is; 0 of any other main.
     heel : ``start``, ``end`` or None
         Of the main, towards which the acute side of the branch is; ``None`` where it stands square.
     edge : (n, 3) float, mm
@@ -69,6 +73,7 @@ class MainLanding:
     at: float
     to_end: float
     clock: float | None
+    aside: float
     heel: Towards | None
     edge: Floats
     reach: tuple[float, float]
@@ -100,17 +105,28 @@ def landed_on(end: TubeEnd) -> Iterator[int]:
 def landing_of(main: Piece, piece: Piece, end: TubeEnd, index: int) -> MainLanding:
     """Where ``end`` of ``piece`` lands on ``main``, which is number ``index`` of its mains."""
     assert end.cope is not None
-    tube, angle = main.tube, end.stances[index].angle
+    tube = main.tube
     foot = branch_foot(end.cope.cluster.mains[index])
     along = foot.station + (tube.length / 2 if isinstance(tube.shape, Bent) else 0.0)
-    towards: Towards = "end" if angle < 90 else "start"
     pose = piece.tube.seen_from(end.which)[1]
     edge = np.where((end.cope.main == index)[:, None], pose.outward(end.cope.points), np.nan)
     begins, station = main.start.reach, tube.station(edge)
     return MainLanding(
         piece, end.which, along, along - begins, main.end.reach - along,
-        _clock(tube.shape, foot.side), None if abs(angle - 90) <= SQUARE_DEG else towards, edge,
+        _clock(tube.shape, foot.side), _aside(tube, pose), _heel(end.stances[index].angle), edge,
         (float(np.nanmin(station)) - begins, float(np.nanmax(station)) - begins))
+
+
+def _heel(angle: float) -> Towards | None:
+    """To which end of the main the acute side of a branch at ``angle`` degrees is."""
+    if abs(angle - 90) <= SQUARE_DEG:
+        return None
+    return "end" if angle < 90 else "start"
+
+
+def _aside(main: Tube, branch: Pose) -> float:
+    """How far to the left of a plate's axis a branch's axis meets its face, mm."""
+    return float(foot_on_face(main, branch)[0]) if isinstance(main.shape, Plate) else 0.0
 
 
 def _clock(shape: Shape, side: Floats) -> float | None:

@@ -1,6 +1,7 @@
 """Where branches land on a main, from the two axes alone: numpy's own lines, arcs and clocks."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -87,7 +88,7 @@ def along_the_bends(main, ahead):
     """Clock 0 carried from the main's start to a place where it runs ``ahead``, without a twist."""
     way = unit((main.corners[0] if len(main.corners) else main.end) - main.start)
     first, corners = clock_0(way, main.turn), [*main.corners, main.end]
-    for one, other in zip(corners, corners[1:], strict=False):
+    for one, other in pairwise(corners):
         if np.allclose(way, ahead, atol=1e-3):
             break
         on = unit(other - one)
@@ -130,9 +131,8 @@ def test_every_landing_of_the_demos_is_where_the_two_axes_pass_nearest(file, on)
 
 def random_frame(seed):
     rng = np.random.default_rng([14, seed])
-    near = [rng.uniform(-3, 3, 3) + (rng.uniform(60, 340), 40, 0) for _ in range(2)]
-    far = [near[0] + (rng.uniform(-150, 150), rng.uniform(100, 200), rng.uniform(-100, 100)),
-           near[1] + (rng.uniform(-90, 90), rng.uniform(-30, 30), rng.uniform(120, 200))]
+    near = rng.uniform((60, 37, -3), (340, 43, 3), (2, 3))
+    far = near + rng.uniform(((-150, 100, -100), (-90, -30, 120)), ((150, 200, 100), (90, 30, 200)))
     return "".join(f"""\
 [tubes.{name}]
 shape = "{shape}"
@@ -207,6 +207,7 @@ def test_the_json_of_a_job_says_of_every_main_what_lands_on_it():
     # The post leans by 30 in 270: it meets the face 30 / 9 before the place below its start.
     assert one["along"] == pytest.approx(50 - 30 / 9)
     assert one["at"] == pytest.approx(50 - 30 / 9 - 4) and one["clock"] is None
+    assert one["aside"] == pytest.approx(12)  # y is to the left of it
     assert (other["name"], other["heel"], other["clock"]) == ("rung", None, pytest.approx(0))
     assert other["along"] == pytest.approx(math.hypot(18, 162))
     assert other["at"] == pytest.approx(other["along"] - post["blank_ends"][0] - 2)

@@ -73,6 +73,7 @@ def landing_record(landing: MainLanding) -> dict[str, Any]:
         "at": landing.at,
         "along": landing.along,
         "clock": landing.clock,
+        "aside": landing.aside,
         "heel": landing.heel,
         "reach": list(landing.reach),
     }
