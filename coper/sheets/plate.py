@@ -29,7 +29,7 @@ from coper.telling.cells import length_cells, length_heads
 from coper.telling.grid import Cells, Grid
 from coper.units import format_length, format_number, format_size
 
-HOW = ("The outline on page {page} is true to size, seen from the side of the face that the tubes "
+HOW = ("The outline, {page}, is true to size, seen from the side of the face that the tubes "
        "seat on. Lay it on the plate, or scribe it from these numbers: along from the start, then "
        "to the side of the line from start to end, to where the tube's axis meets the face.")
 
@@ -62,7 +62,7 @@ def plate_blocks(plate: Piece, pieces: Sequence[Piece], page: str) -> list[Block
     name = table_name(plate)
     if not landings:
         return [Block(name, column(f"{plate.label}: plate {size}", (
-            "Nothing seats on it.", f"Its outline: page {page}.")))]
+            "Nothing seats on it.", f"Its outline: {page}.")))]
     grid = Grid(f"{plate.label}: plate {size}",
                 ("on it", *length_heads("from the start"), *length_heads("to the side"), "side"),
                 rows, HOW.format(page=page))

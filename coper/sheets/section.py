@@ -28,8 +28,8 @@ class Plan:
     Attributes
     ----------
     listed : tuple of (title, block)
-        What the job sheet lists: each with the block that it begins with; empty where that is the
-        first.
+        What the job sheet lists: each with the block that it begins with, up to that of the next;
+        empty where that is the first.
     make : Make
     scissors : bool
         Whether its pages are cut up: nothing that is kept is on them.
@@ -54,14 +54,17 @@ class Section:
         Its first page, from 0, and how many it takes.
     places : Pages
         Where its blocks are.
+    names : tuple of str
+        Those of its blocks, in their own order.
     order : tuple of int
-        In which its blocks are laid out.
+        In which they are laid out.
     """
 
     plan: Plan
     first: int
     count: int
     places: Pages
+    names: tuple[str, ...]
     order: tuple[int, ...]
 
     def blocks(self, cut: Pages) -> list[Block]:
@@ -70,13 +73,15 @@ class Section:
         return [blocks[index] for index in self.order]
 
     def contents(self) -> list[str]:
-        """What the job sheet says of it."""
-        if not self.plan.scissors:
-            return [f"Page {page_letter(self.places.get(block, (self.first, 0))[0])}: {title}"
-                    for title, block in self.plan.listed]
-        (title, _), = self.plan.listed
-        span = span_words((self.first, self.first + self.count - 1))
-        return [f"{span[0].upper()}{span[1:]}, FOR SCISSORS: {title}"]
+        """What the job sheet says of it: every title, and from which page to which it is."""
+        names, found = self.names, []
+        firsts = [names.index(block) if block else 0 for _, block in self.plan.listed]
+        for (title, _), first, after in zip(
+                self.plan.listed, firsts, [*firsts[1:], len(names)], strict=True):
+            said = pages_words(self.places, names[first:after])
+            scissors = ", FOR SCISSORS" if self.plan.scissors else ""
+            found.append(f"{said[0].upper()}{said[1:]}{scissors}: {title}")
+        return found
 
 
 def plan_of(title: str, make: Callable[[], Sequence[Block]]) -> Plan:
@@ -100,7 +105,8 @@ def laid_out(plans: Sequence[Plan], first: int, paper: str) -> tuple[tuple[Secti
                            for order in _orders(blocks, plan.scissors)),
                           key=lambda one: len(one[1].sheets))
         places = {name: (first + one, first + last) for name, (one, last) in laid.places.items()}
-        sections.append(Section(plan, first, len(laid.sheets), places, order))
+        sections.append(Section(
+            plan, first, len(laid.sheets), places, tuple(block.name for block in blocks), order))
         if plan.scissors:
             cut |= places
         first += len(laid.sheets)
@@ -108,8 +114,9 @@ def laid_out(plans: Sequence[Plan], first: int, paper: str) -> tuple[tuple[Secti
 
 
 def _orders(blocks: Sequence[Block], any_order: bool) -> list[tuple[int, ...]]:
-    """The orders that blocks may be laid out in: their own, and where ``any_order`` will do, the
-    highest first and the widest first.
+    """The orders that blocks may be laid out in: their own.
+
+    Where ``any_order`` will do, also the highest first, and the widest first.
     """
     own = tuple(range(len(blocks)))
     if not any_order:
