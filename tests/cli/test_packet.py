@@ -7,9 +7,11 @@ import numpy as np
 import pypdfium2
 import pytest
 
-from coper import parse_job
+from coper import make_pieces, parse_job
 from coper.cli.own_files import LEDGER
 from coper.drawing.bounds import bounds
+from coper.frame.main_landings import find_landings
+from coper.job.read import read_job
 from coper.job.shaped import shape_job
 from coper.pages.paper import page_letter
 from coper.sheets.packet import packet_pages
@@ -301,3 +303,31 @@ def test_force_takes_the_last_pages_of_a_longer_run_away_and_no_others(tmp_path)
     assert longer.exists()
     packet(folder, job, "--force")
     assert not longer.exists() and mine.read_text() == "mine"
+
+
+def test_every_landing_is_on_its_mains_page_of_marks_and_its_footprint_says_the_same(demo):
+    pages = [said(page) for page in demo[1]]
+    pieces = make_pieces(read_job(str(DEMO)))
+    mains = {(piece.tube.name, piece.tube.side): piece for piece in pieces}
+    count = 0
+    for named, landings in find_landings(pieces).items():
+        label = mains[named].label
+        page = next(text for text in pages if f"Marks on {label} Unrolled" in text)
+        for number, one in enumerate(landings, 1):
+            count += 1
+            row = re.search(
+                rf" {number} {one.words} (-?[\d.]+) \S+ (-?[\d.]+) ([\d.]+) ([\d.]+) ([\d.]+) "
+                rf"(start|end|square) ([A-Z]+) ", page.partition(f"What lands on {label} ")[2])
+            numbers = [float(value) for value in row.groups()[:5]]
+            assert numbers == pytest.approx(
+                [one.at, one.to_end, one.clock, *one.reach], abs=0.051), one.words
+            assert row[6] == (one.heel or "square")
+            footprint = pages[number_of(row[7])]
+            assert "For scissors" in footprint
+            words = footprint.partition(f"{one.words} on {label} ")[2]
+            assert f"clock {row[3]} of {label}" in words
+            across = re.match(r"Line across: (-?[\d.]+) mm|Its edge lies from ([\d.]+) mm", words)
+            said_at = across[1] or across[2]
+            assert float(said_at) == pytest.approx(
+                one.at if across[1] else one.reach[0], abs=0.0051)
+    assert count == 14
