@@ -121,11 +121,11 @@ def _join(
     marks: list[Mark] = [Path(ends, FOLD, name=f"join-{above}-{below}")]
     wide = max(text_width(words, NOTE_HEIGHT) for words in (above, below))
     aside = _TRIANGLE_MM + LETTER_GAP_MM
-    under = -LETTER_GAP_MM - NOTE_HEIGHT
+    over, under = LETTER_GAP_MM + DESCENT_CAPS * NOTE_HEIGHT, -LETTER_GAP_MM - NOTE_HEIGHT
     for share, side, anchor in _LETTERED:
         x = _clear(start, end, share, side * (aside + wide), covered)
         marks.append(_triangles(x))
-        marks.append(Text((x + side * aside, LETTER_GAP_MM), above, NOTE_HEIGHT, anchor))
+        marks.append(Text((x + side * aside, over), above, NOTE_HEIGHT, anchor))
         marks.append(Text((x + side * aside, under), below, NOTE_HEIGHT, anchor))
     return tuple(marks)
 

@@ -1,4 +1,4 @@
-"""The sheet of a main: what lands on it, where, at which clock, and which page has the footprint."""
+"""The sheet of a main: what lands on it, where, at which clock, and where its footprint is."""
 
 import numpy as np
 import pytest
