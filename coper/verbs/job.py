@@ -43,7 +43,8 @@ the same turned about its axis or end for end is the same, and the sheets say ho
 images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
 where a piece's own clock stands at clock 0 of the first (clock_0).
 
---out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
+--out writes the packet: one PDF in the order of work, and each page as SVG. Templates and
+outlines have pages of their own, for scissors; every other page is kept whole. Files that coper
 wrote itself and nobody has changed since need no --force. The packet in the folder is the old
 one or the new one: what a stopped run left there, the next one undoes; of two at once the second
 waits up to 60 s. Another job file of the same name needs another folder, or --force; --force also
