@@ -276,4 +276,4 @@ def _tiled(
     if count > MOST_TILES:
         raise CoperError(f"{block.name} needs about {count} pages of {paper_words(paper)}",
                          "check its sizes and angles, or print it on a roll", "paper")
-    return cut_up(block.marks, block.keep_upright, size, overlap, first)
+    return cut_up(block.marks, block.keep_upright, size, overlap, first, block.name)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from coper.drawing.bounds import Bounds
 from coper.drawing.changes import scaled
-from coper.drawing.marks import Mark
+from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
 from coper.pages.furniture import furniture
 from coper.pages.lettered import lettered
@@ -14,6 +14,9 @@ from coper.pages.paper import page_letter
 
 Sheet = tuple[Bounds, list[Mark]]
 """The printable part of a page, and what is put there."""
+
+Span = tuple[int, int]
+"""The first and the last of some pages, counted from 0."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,6 +42,17 @@ class Laid:
         across, along = 100 / self.printer[0], 100 / self.printer[1]
         return tuple(((area.left + area.right) * across, (area.bottom + area.top) * along)
                      for area, _ in self.sheets)
+
+    @property
+    def places(self) -> dict[str, Span]:
+        """The first and the last page, from 0, that each block is on, by its name."""
+        found: dict[str, Span] = {}
+        for number, (_, content) in enumerate(self.sheets):
+            for mark in content:
+                if isinstance(mark, Group):
+                    first, _ = found.get(mark.name, (number, number))
+                    found[mark.name] = first, number
+        return found
 
     def pages(self, title: str = "", after: int = 0) -> tuple[Page, ...]:
         """The pages; ``after`` them come others of the same stack."""

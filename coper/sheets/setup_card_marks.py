@@ -3,7 +3,7 @@
 ::
 
     +---------------------------+
-    | title, tube               |   cut out along the frame
+    | title, tube               |   a thin frame: nothing of it is cut out
     | on what   (cut 1 of 2)    |
     |  side view      end view  |   a panel a cut, two side by side
     |  numbers, mm and inches   |
@@ -30,7 +30,6 @@ from coper.drawing.letters import (
 )
 from coper.drawing.marks import (
     FINE,
-    FOLD,
     NOTE_HEIGHT,
     PLAIN_HEIGHT,
     THIN,
@@ -87,7 +86,7 @@ def card_marks(card: Card) -> tuple[Mark, ...]:
         y = min(_below(panel) for panel in panels)
     marks += moved(_gaps(card, wide), 0.0, y)
     foot = _below(marks)
-    frame = box_path(-PAD_MM, foot, wide + 2 * PAD_MM, PAD_MM - foot, FOLD, name="card-frame")
+    frame = box_path(-PAD_MM, foot, wide + 2 * PAD_MM, PAD_MM - foot, THIN, name="card-frame")
     return (frame, Group(tuple(marks), "card"))
 
 

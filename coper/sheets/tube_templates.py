@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
 from coper.drawing.marks import Mark
 from coper.frame.end import TubeEnd
+from coper.frame.main_landings import landed_on
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
+from coper.frame.tube import Which
 from coper.joint.sides import clock_words
 from coper.pages.compose import Block
 from coper.pages.text import column
 from coper.shapes.shape import BranchShape
 from coper.sheets.counting import counted_edge
-from coper.sheets.footprint import footprint_marks
+from coper.sheets.footprint import MARGIN_MM, footprint_marks
 from coper.sheets.joint_notes import CUT_WORDS
 from coper.sheets.setup_card import LEVEL_MM
 from coper.sheets.strip import (
@@ -31,6 +33,7 @@ from coper.sheets.strip import (
 from coper.sheets.strip_marks import strip_marks
 from coper.telling.lines import sentence
 from coper.telling.words.joint import named
+from coper.telling.words.landing import OnMain, place_lines
 from coper.telling.words.piece import flat_words, heel_words, taper_words, zero_words
 from coper.telling.words.standing import stands_words
 from coper.tolerances import SQUARE_DEG
@@ -51,30 +54,49 @@ LEAST_DATUM_MM = 50.0
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
 
 
-def piece_blocks(
-    piece: Piece, paper: float, glue: float, about: Sequence[str] = ()
-) -> Iterator[Block]:
-    """Strips, footprints and notes of one tube; ``paper`` and ``glue`` in mm.
+Places = Mapping[int, Sequence[OnMain]]
+"""Where the footprints of an end go, by the number of its main."""
 
-    ``about`` is what the notes say before all else.
+
+def piece_blocks(
+    piece: Piece, paper: float, glue: float, places: Mapping[Which, Places] | None = None
+) -> Iterator[Block]:
+    """Strips and footprints of one tube, all to cut out; ``paper`` and ``glue`` in mm.
+
+    ``places`` is where the footprints of both ends go, as far as they say so.
     """
     label = piece.label
-    yield Block(f"{label} notes", _notes(piece, about))
     for name, strip in piece_strips(piece, paper, glue):
         yield Block(f"{label} {name}", strip_marks(strip))
     for end in piece.ends:
-        yield from footprint_blocks(label, end, paper)
+        yield from footprint_blocks(label, end, paper, (places or {}).get(end.which, {}))
 
 
-def footprint_blocks(label: str, end: TubeEnd, paper: float) -> Iterator[Block]:
+def footprint_blocks(
+    label: str, end: TubeEnd, paper: float, places: Places
+) -> Iterator[Block]:
     """Where an end of the tube ``label`` lands on each of its mains; ``paper`` in mm."""
-    if end.cope is None or end.flat is not None:
-        return
-    for index, main in enumerate(end.mains):
-        if (end.cope.main == index).any():
-            words = f"{label} {end.which} on {main.label}"
-            yield Block(words, footprint_marks(
-                end.cope, paper, _quarter_names(end), index, words))
+    for index in landed_on(end):
+        assert end.cope is not None
+        words = footprint_name(label, end, index)
+        yield Block(words, footprint_marks(
+            end.cope, paper, _quarter_names(end), index, words,
+            place_lines(places[index], MARGIN_MM) if index in places else ()))
+
+
+def footprint_name(label: str, end: TubeEnd, main: int) -> str:
+    """What the footprint of an end of the tube ``label`` on number ``main`` of its mains is."""
+    return f"{label} {end.which} on {end.mains[main].label}"
+
+
+def notes_block(piece: Piece, about: Sequence[str] = ()) -> Block:
+    """What is to be known of one tube; ``about`` is said before all else."""
+    return Block(notes_name(piece), _notes(piece, about))
+
+
+def notes_name(piece: Piece) -> str:
+    """What its notes are called in the file."""
+    return f"{piece.label} notes"
 
 
 def piece_strips(piece: Piece, paper: float, glue: float) -> Iterator[tuple[str, Strip]]:

@@ -9,6 +9,10 @@ shop's saws (setup). With several mains the one that takes the largest share of 
 first; turn is how far the tube is turned between two cuts, clockwise looking at the end, and gap
 is what all the cuts together leave.
 
+Where branches land on a tube stands on its page of marks in the packet, and in --json (landings):
+how far from the tube's start, along its centreline where it is bent (at), at which clock, and
+towards which end of it the branch's heel is.
+
 Which way a box, an oval or a bend lies is said for each (stands 60 tall; bulges up), and in --json
 (stands). A job says it with one of tall, the side that stands up; bulge, up, down, left, right,
 front, back or [x, y, z]; through, a point on a bend's arc, to 1 mm; or turn, in degrees. Without
@@ -39,7 +43,8 @@ the same turned about its axis or end for end is the same, and the sheets say ho
 images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
 where a piece's own clock stands at clock 0 of the first (clock_0).
 
---out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
+--out writes the packet: one PDF in the order of work, and each page as SVG. Templates and
+outlines have pages of their own, for scissors; every other page is kept whole. Files that coper
 wrote itself and nobody has changed since need no --force. The packet in the folder is the old
 one or the new one: what a stopped run left there, the next one undoes; of two at once the second
 waits up to 60 s. Another job file of the same name needs another folder, or --force; --force also
