@@ -9,7 +9,7 @@ from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
 from coper.pages.text import column
 from coper.telling.grid import Grid
-from coper.telling.lines import sentence
+from coper.telling.lines import Fact, sentence
 from coper.telling.words.clearance import (
     EXEMPT,
     TWO_REAR,
@@ -22,6 +22,7 @@ from coper.telling.words.clearance import (
     swept_words,
     wheel_words,
 )
+from coper.telling.words.wheel_room import guard_words, wheel_facts
 
 COLUMNS = ("gap", "tube", "axle", "from the tube's start point")
 
@@ -33,8 +34,11 @@ def clearance_blocks(found: Clearances) -> list[Block]:
         heads = [*wheel_words(wheel)]
         if wheel.end == "rear" and found.drive.slot is not None:
             heads.append(slot_words(found.drive.slot))
+        heads += map(_noted, wheel_facts(found, wheel))
         blocks += _blocks(wheel.name, heads, [
             gap for gap in found.tyre if gap.part == wheel.name])
+    for wheel_name, name, said, gaps in guard_words(found):
+        blocks += _blocks(f"mudguard {wheel_name}", [name, said], gaps)
     for name, said, gaps in swept_words(found):
         blocks += _blocks(name, [name, said], gaps)
     if found.chain is not None:
@@ -45,6 +49,11 @@ def clearance_blocks(found: Clearances) -> list[Block]:
         lines = (*map(guidance_words, found.guidance), EXEMPT)
         blocks.append(Block("clearance guidance", column("Guidance", lines)))
     return blocks
+
+
+def _noted(fact: Fact) -> str:
+    """A fact as one sentence of a table's note."""
+    return f"{fact.name}: {'; '.join((fact.words, *fact.more))}"
 
 
 def _blocks(name: str, heads: Sequence[str], gaps: Sequence[Gap]) -> Iterator[Block]:

@@ -105,7 +105,7 @@ def test_a_limit_that_a_gap_falls_below_ends_with_1(file):
 
 
 def test_a_tube_in_the_tyre_and_one_in_the_spokes_are_named_as_such(file):
-    out = printed(file(JOB.replace("-100", "-130")))
+    out = printed(file(JOB.replace("-100", "-130")), status=1)
     assert "fouls by " in out and "TOO LITTLE" in out
     out = printed(file(JOB.replace("-100", "-250")), "--limit", "1", status=1)
     assert "through the spokes" in out
