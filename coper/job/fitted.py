@@ -9,6 +9,7 @@ from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.clearance.fitted import Brake, Crown, Fitted, ForkInside, Guard, Hole
 from coper.bicycle.wheel import Wheel
+from coper.job.drive import read_pair, read_size
 from coper.job.points import NamedPoints
 from coper.job.schema import Checker, TomlTable
 from coper.units import format_size
@@ -35,7 +36,7 @@ def read_fitted(
 ) -> Drive:
     """The drive with what else the table ``[drive]`` says; a bolt may stand on a point."""
     fork = ForkInside(_crown(check, table, points.bicycle),
-                      _size(check, table, "fork_blades"))
+                      read_size(check, table, "fork_blades"))
     if not points.broken:
         _check_known(check, table, points.bicycle)
     rear, front = (_fitted(check, table, end, points) for end in ("rear", "front"))
@@ -64,10 +65,6 @@ def _fitted(check: Checker, table: TomlTable, end: str, points: NamedPoints) -> 
                   _rim_off(check, table[off], end, wheel) if off in table else None)
 
 
-def _size(check: Checker, table: TomlTable, key: str) -> float | None:
-    return check.size(f"drive.{key}", table[key]) if key in table else None
-
-
 def _rim_off(check: Checker, value: object, end: str, wheel: Wheel | None) -> float | None:
     """How far a rim stands beside the middle plane, mm."""
     path = f"drive.{end}_rim_off"
@@ -79,38 +76,18 @@ def _rim_off(check: Checker, value: object, end: str, wheel: Wheel | None) -> fl
     return off
 
 
-def _sizes(
-    check: Checker, path: str, value: object, parts: tuple[str, str], example: str
-) -> tuple[float, float] | None:
-    """Two lengths above 0, each under its name."""
-    table = check.table(path, value, parts, example)
-    if not isinstance(value, dict):
-        return None
-    found = [None if (size := check.needed(path, table, part, "40")) is None
-             else check.size(f"{path}.{part}", size) for part in parts]
-    match found:
-        case [float(one), float(other)]:
-            return one, other
-    return None
-
-
 def _crown(check: Checker, table: TomlTable, bicycle: Bicycle) -> Crown | None:
-    if "fork_crown" not in table:
-        return None
-    path = "drive.fork_crown"
-    sizes = _sizes(check, path, table["fork_crown"], CROWN_KEYS, "{ under = 24, length = 36 }")
+    sizes = read_pair(check, table, "fork_crown", CROWN_KEYS)
     fork = bicycle.parts.fork
     if sizes is not None and fork is not None and sizes[0] >= fork.length:
-        check.faults.add(f"{path}.under", f"{format_size(sizes[0])} below the crown race is past "
-                         f"the axle of a fork {format_size(fork.length)} long",
+        check.faults.add("drive.fork_crown.under", f"{format_size(sizes[0])} below the crown race "
+                         f"is past the axle of a fork {format_size(fork.length)} long",
                          "measure from the crown race down to the crown's underside")
     return None if sizes is None else Crown(*sizes)
 
 
 def _guard(check: Checker, table: TomlTable, key: str) -> Guard | None:
-    if key not in table:
-        return None
-    sizes = _sizes(check, f"drive.{key}", table[key], GUARD_KEYS, "{ width = 50, gap = 12 }")
+    sizes = read_pair(check, table, key, GUARD_KEYS)
     return None if sizes is None else Guard(*sizes)
 
 
