@@ -28,19 +28,19 @@ COLUMNS = ("gap", "tube", "axle", "from the tube's start point")
 
 
 def clearance_blocks(found: Clearances) -> list[Block]:
-    """A table for each wheel, for crank and heel, then the chain and the guidance."""
+    """A table for each wheel, for crank and heel, then what is at the wheels, chain and guidance."""
     blocks: list[Block] = []
     for wheel in found.wheels:
         heads = [*wheel_words(wheel)]
         if wheel.end == "rear" and found.drive.slot is not None:
             heads.append(slot_words(found.drive.slot))
-        heads += map(_noted, wheel_facts(found, wheel))
         blocks += _blocks(wheel.name, heads, [
             gap for gap in found.tyre if gap.part == wheel.name])
     for wheel_name, name, said, gaps in guard_words(found):
         blocks += _blocks(f"mudguard {wheel_name}", [name, said], gaps)
     for name, said, gaps in swept_words(found):
         blocks += _blocks(name, [name, said], gaps)
+    blocks += _at_wheels(found)
     if found.chain is not None:
         blocks.append(Block("chain", column("Chain", tuple(chain_words(found.chain)))))
     if found.two_rear:
@@ -51,9 +51,17 @@ def clearance_blocks(found: Clearances) -> list[Block]:
     return blocks
 
 
-def _noted(fact: Fact) -> str:
-    """A fact as one sentence of a table's note."""
-    return f"{fact.name}: {'; '.join((fact.words, *fact.more))}"
+def _at_wheels(found: Clearances) -> Iterator[Block]:
+    """Fork, rim, mudguard and brake of each wheel, a line each."""
+    for wheel in found.wheels:
+        lines = [line for fact in wheel_facts(found, wheel) for line in _fact_lines(fact)]
+        if lines:
+            yield Block(f"at wheel {wheel.name}", column(f"At the {wheel.name} wheel",
+                                                         tuple(lines)))
+
+
+def _fact_lines(fact: Fact) -> tuple[str, ...]:
+    return f"{fact.name}: {fact.words}", *fact.more
 
 
 def _blocks(name: str, heads: Sequence[str], gaps: Sequence[Gap]) -> Iterator[Block]:

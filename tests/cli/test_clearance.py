@@ -152,8 +152,8 @@ def test_a_job_without_wheels_says_what_to_give(tmp_path):
 def test_the_packets_blocks_say_what_the_screen_says():
     blocks = clearance_blocks(clearance(parse_job(DEMO.read_text())).result)
     assert [block.name for block in blocks] == [
-        "clearance rear", "clearance front", "clearance crank", "clearance heel", "chain",
-        "clearance guidance"]
+        "clearance rear", "clearance front", "clearance crank", "clearance heel",
+        "at wheel rear", "at wheel front", "chain", "clearance guidance"]
     words = {mark.words for block in blocks for mark in block.marks if hasattr(mark, "words")}
     assert "chain-stay, both sides" in words
     assert "Clearance of the rear tyre 40-507" in words
