@@ -80,6 +80,24 @@ def test_a_wheel_that_is_larger_or_wider_than_its_fork_does_not_go_in():
     assert not list(kept_out(bicycle(320, 8, "40-559"), Drive(fork=ForkInside(None, 40.5))))
 
 
+FAR = piece(Round(14), (0, 300, 300), (100, 300, 300))
+
+
+def test_a_wheel_that_does_not_go_in_is_not_good_even_where_nothing_is_measured_to_foul():
+    found = make_clearances([FAR], bicycle(315, 80, "40-559"), Drive())
+    assert found.too_close(0) == () and not found.ok()
+
+
+def test_words_of_blades_and_mudguard_say_the_side_that_the_rim_leaves_less():
+    frame = bicycle()
+    drive = Drive(front=Fitted(guard=RING, rim_off=2.0), fork=ForkInside(None, 60))
+    found = make_clearances([FAR], frame, drive)
+    facts = {fact.name: fact.words for fact in wheel_facts(found, frame.wheels[1])}
+    assert "8.00 mm (5/16 in) on the left, 12.00 mm (15/32 in) on the right" in facts["blades"]
+    assert "3.00 mm beyond the tyre on the left, 7.00 mm beyond the tyre on the right" in (
+        facts["mudguard"])
+
+
 def test_a_rim_to_the_left_has_less_room_to_the_left_blade():
     drive = Drive(front=Fitted(rim_off=3.0), fork=ForkInside(None, 60))
     found = rooms(bicycle(), drive)
@@ -98,8 +116,7 @@ def test_a_rim_to_the_left_takes_its_tyre_to_the_left_stay():
 
 
 def test_the_least_room_of_the_tyre_that_guidance_has_is_also_that_in_the_fork():
-    far = piece(Round(14), (0, 300, 300), (100, 300, 300))
-    found = make_clearances([far], bicycle(), Drive(fork=ForkInside(None, 42)))
+    found = make_clearances([FAR], bicycle(), Drive(fork=ForkInside(None, 42)))
     assert [one.found for one in found.guidance if one.what == "tyre to frame"] == [1.0]
     assert found.ok() and not found.ok(1.5) and found.too_close(1.5) == ("blade",)
 
@@ -152,6 +169,12 @@ def test_a_mudguards_edges_stand_out_over_the_tyre_and_less_on_the_side_of_the_r
     assert found["rear", "tyre", "mudguard", "right"] == 5 - 2
 
 
+def test_a_mudguard_stays_in_the_middle_of_the_frame_wherever_the_rim_stands():
+    stay = piece(Round(14), (-200, 38, 290), (-400, 38, 90))
+    found = make_clearances([stay], bicycle(), Drive(rear=Fitted(guard=RING, rim_off=3)))
+    assert gaps(found.guard, "bar") == [pytest.approx(38 - 7 - 25, abs=1e-3)]
+
+
 def test_a_mudguard_in_the_fork_has_its_own_room_to_crown_and_blades():
     drive = Drive(front=Fitted(guard=RING, rim_off=1), fork=ForkInside(Crown(24, 36), 54))
     found = rooms(bicycle(), drive)
@@ -163,11 +186,10 @@ def test_a_mudguard_in_the_fork_has_its_own_room_to_crown_and_blades():
 
 
 def test_a_mudguard_narrower_than_the_tyre_is_no_fouling_and_one_wider_than_the_fork_is():
-    far = piece(Round(14), (0, 300, 300), (100, 300, 300))
     narrow = Drive(front=Fitted(guard=Guard(36, 8)), fork=ForkInside(None, 46))
-    assert make_clearances([far], bicycle(), narrow).ok()
+    assert make_clearances([FAR], bicycle(), narrow).ok()
     wide = Drive(front=Fitted(guard=Guard(47, 8)), fork=ForkInside(None, 46))
-    found = make_clearances([far], bicycle(), wide)
+    found = make_clearances([FAR], bicycle(), wide)
     assert not found.ok() and found.too_close(0) == ("blade",)
 
 
@@ -201,7 +223,7 @@ BOLTS = {(-215.0, 0.0, 330.0): ("down", "up"), (-90.0, 0.0, 60.0): ("back", "for
 
 def brake_words(brake, **more):
     frame = bicycle()
-    found = make_clearances([piece(Round(14), (0, 300, 300), (100, 300, 300))], frame,
+    found = make_clearances([FAR], frame,
                             Drive(rear=Fitted(brake=brake), **more))
     (fact,) = (fact for fact in wheel_facts(found, frame.wheels[0]) if fact.name == "brake")
     return fact, found
@@ -241,7 +263,7 @@ def test_the_slots_ends_need_more_and_less_and_the_drawn_axle_is_judged():
 def test_a_rim_beside_the_bolt_says_on_which_side_it_stands(off, bolt_y, says):
     frame = bicycle()
     drive = Drive(rear=Fitted(brake=Brake((-215.6, bolt_y, 297.0), 50, 70), rim_off=off))
-    found = make_clearances([piece(Round(14), (0, 300, 300), (100, 300, 300))], frame, drive)
+    found = make_clearances([FAR], frame, drive)
     facts = {fact.name: fact for fact in wheel_facts(found, frame.wheels[0])}
     said = [line for line in facts["brake"].more if "of the bolt" in line]
     assert bool(said) == (says is not None) and all(says in line for line in said)
