@@ -28,7 +28,7 @@ COLUMNS = ("gap", "tube", "axle", "from the tube's start point")
 
 
 def clearance_blocks(found: Clearances) -> list[Block]:
-    """A table for each wheel, for crank and heel, what is at the wheels, the chain and the guidance."""
+    """A table for each wheel, for crank and heel, then the wheels' own, chain and guidance."""
     blocks: list[Block] = []
     for wheel in found.wheels:
         heads = [*wheel_words(wheel)]

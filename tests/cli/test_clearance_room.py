@@ -2,7 +2,6 @@
 
 import json
 import math
-from pathlib import Path
 
 import pytest
 
@@ -10,8 +9,6 @@ from coper.job.read import parse_job
 from coper.sheets.clearance import clearance_blocks
 from coper.verbs.clearance import clearance
 from tests.cli.run import run
-
-DEMO = Path(__file__).parents[2] / "demo" / "wagtail.toml"
 
 JOB = """
 [bicycle]
@@ -108,12 +105,12 @@ def test_a_mudguard_has_its_own_gaps_to_the_tubes(asked):
 
 
 def test_the_packets_sheet_says_of_fork_brake_and_mudguard_what_the_screen_says():
-    job = parse_job(DEMO.read_text().replace("[drive]", "[drive]\n"
-                    "fork_blades = 62\nrear_guard = { width = 50, gap = 8 }"))
-    blocks = clearance_blocks(clearance(job).result)
+    text = JOB.replace(*GOOD_FORK).replace(*GOOD_BRAKE).replace(
+        "[drive]", "[drive]\nfork_blades = 62\nrear_guard = { width = 50, gap = 8 }")
+    blocks = clearance_blocks(clearance(parse_job(text)).result)
     assert "clearance mudguard rear" in [block.name for block in blocks]
     words = " ".join(mark.words for block in blocks for mark in block.marks
                      if hasattr(mark, "words"))
-    for said in ("crown: 59.38 mm", "blades: 11.00 mm (7/16 in) on both",
+    for said in (f"crown: {math.hypot(350, 8) - 319.5:.2f} mm", "blades: 11.00 mm (7/16 in) on both",
                  "from bolt to pads: GOOD", "Clearance of the rear mudguard"):
         assert said in words, said
