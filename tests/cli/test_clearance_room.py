@@ -111,6 +111,6 @@ def test_the_packets_sheet_says_of_fork_brake_and_mudguard_what_the_screen_says(
     assert "clearance mudguard rear" in [block.name for block in blocks]
     words = " ".join(mark.words for block in blocks for mark in block.marks
                      if hasattr(mark, "words"))
-    for said in (f"crown: {math.hypot(350, 8) - 319.5:.2f} mm", "blades: 11.00 mm (7/16 in) on both",
+    for said in (f"crown: {math.hypot(350, 8) - 319.5:.2f} mm", "blades: 11.00 mm",
                  "from bolt to pads: GOOD", "Clearance of the rear mudguard"):
         assert said in words, said
