@@ -12,6 +12,7 @@ from coper.job.bicycle import read_bicycle
 from coper.job.corners import read_stretch
 from coper.job.drive import DRIVE_KEYS, read_drive
 from coper.job.faults import Faults
+from coper.job.fitted import FITTED_KEYS, read_fitted
 from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
 from coper.job.papers import PAPERS, roll_paper
@@ -81,10 +82,12 @@ def _read(check: Checker, table: TomlTable, moved: Mapping[str, Point]) -> Job:
     rack, lies = read_rack(check, table), read_table(check, table)
     has_bicycle = "bicycle" in table
     bicycle = read_bicycle(check, table["bicycle"]) if has_bicycle else None
-    drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
+    driven = check.table("drive", table.get("drive", {}), (*DRIVE_KEYS, *FITTED_KEYS))
+    drive = read_drive(check, driven)
     tubes = check.table("tubes", table.get("tubes", {}))
     points = NamedPoints(check, check.table("points", table.get("points", {})), tubes, bicycle,
                          broken=has_bicycle and bicycle is None, moved=moved)
+    drive = read_fitted(check, drive, driven, points)
     plans = read_tubes(check, tubes, points)
     check_seats(faults, plans, tubes)
     if not tubes and not has_bicycle:
