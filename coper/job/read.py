@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from coper.bicycle.measured import Measured
 from coper.errors import CoperError
 from coper.job.bicycle import read_bicycle
 from coper.job.corners import read_stretch
@@ -15,7 +16,7 @@ from coper.job.limits import read_gap_limit, read_limits, read_process
 from coper.job.papers import PAPERS, roll_paper
 from coper.job.points import NamedPoints
 from coper.job.schema import MOST_TEXT, Checker, TomlTable
-from coper.job.source import job_text
+from coper.job.source import BYTE_ORDER_MARK, job_text
 from coper.job.stock import read_rack, read_sawing
 from coper.job.table import read_table
 from coper.job.toml import read_toml
@@ -53,8 +54,29 @@ def parse_job(text: str) -> Job:
     JobError
         With every fault found.
     """
-    table, faults = read_toml(text), Faults()
-    check = Checker(faults)
+    return replace(job_of(job_tables(text)), text=text)
+
+
+def job_tables(text: str) -> TomlTable:
+    """The tables of a job's text.
+
+    Raises
+    ------
+    JobError
+        Where it is not TOML.
+    """
+    return read_toml(text.removeprefix(BYTE_ORDER_MARK))
+
+
+def job_of(table: TomlTable) -> Job:
+    """The job that the tables of a file describe.
+
+    Raises
+    ------
+    JobError
+        With every fault found.
+    """
+    check = Checker(Faults())
     check.table("", table, JOB_KEYS)
     check.unit = _unit(check, table)
     with lengths_in(check.unit):
@@ -70,7 +92,8 @@ def _read(check: Checker, table: TomlTable) -> Job:
     shop = _shop(check, table)
     rack, lies = read_rack(check, table), read_table(check, table)
     has_bicycle = "bicycle" in table
-    bicycle = read_bicycle(check, table["bicycle"]) if has_bicycle else None
+    measured, bicycle = (read_bicycle(check, table["bicycle"]) if has_bicycle
+                         else (Measured(), None))
     drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
     tubes = check.table("tubes", table.get("tubes", {}))
     points = NamedPoints(check, check.table("points", table.get("points", {})), tubes, bicycle,
@@ -81,7 +104,8 @@ def _read(check: Checker, table: TomlTable) -> Job:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     faults.raise_any()
     named = {name: point for name, point in points.known.items() if point is not None}
-    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack, lies)
+    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack, lies,
+               measured=measured)
 
 
 def _unit(check: Checker, table: TomlTable) -> str:

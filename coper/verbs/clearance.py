@@ -7,6 +7,9 @@ share a line; tubes over 50 mm away are only counted, --json has them all. Measu
 drive go into [drive], as far as you know them: "coper help keys". With --limit the exit status
 is 1 if a gap to tyre, crank or heel is smaller.
 
+Another fork, other wheels or another rear end are looked at with the options of coper bicycle; the
+file stays as it is.
+
 With rear_track in [bicycle] there are two rear wheels, rear-left and rear-right, each with its own
 gaps to the tubes of both sides. What then is not checked is stated: a lean, and the chain's line.
 
@@ -22,13 +25,17 @@ from argparse import ArgumentParser, Namespace
 from typing import Any
 
 from coper.bicycle.clearance.clearance import Clearances, make_clearances
+from coper.job.changed import changed_job
 from coper.job.frame import make_pieces
 from coper.job.job import Job
 from coper.job.read import read_job
+from coper.telling.records.bicycle import asked_record
 from coper.telling.records.clearance import clearance_record
 from coper.telling.records.head import json_head
+from coper.telling.words.changed import job_title
 from coper.telling.words.clearance import clearance_lines
 from coper.verbs.answer import Answer, in_job_unit, placed
+from coper.verbs.changes import add_changes, at_option, read_change
 from coper.verbs.options import add_json, read_in, size
 
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
@@ -49,6 +56,7 @@ lengths in the job's unit:
 examples:
   coper clearance demo/wagtail.toml
   coper clearance demo/wagtail.toml --limit 5
+  coper clearance demo/wagtail.toml --rear-wheel 57-507 --chain-stay 430
   coper clearance demo/wagtail.toml --json
 """
 
@@ -59,6 +67,7 @@ def add_options(parser: ArgumentParser) -> None:
     add("file", metavar="FILE", help="the job file")
     add("--limit", metavar="MM", type=size,
         help="the smallest gap that is still good, for tyre, crank and heel")
+    add_changes(parser)
     add_json(parser)
 
 
@@ -66,8 +75,9 @@ def ask(arguments: Namespace) -> Answer[Clearances]:
     """The answer to what the options ask."""
     job = read_job(arguments.file)
     given = read_in(arguments, job.units)
-    return placed(lambda: clearance(job, given.limit),
-                  lambda error: error.at(arguments.file))
+    change = read_change(given)
+    return placed(lambda: clearance(changed_job(job, change), given.limit),
+                  lambda error: at_option(error, change, arguments.file))
 
 
 @in_job_unit
@@ -88,10 +98,11 @@ def clearance(job: Job, limit: float | None = None) -> Answer[Clearances]:
         is not known.
     """
     found = make_clearances(make_pieces(job), job.bicycle, job.drive)
+    title = job_title(job)
     ok = limit is None or all(gap.clears(limit) for gap in found.gaps)
 
     def record() -> dict[str, Any]:
-        return {**json_head(), "title": job.title, "limit": limit, "ok": ok,
-                **clearance_record(found)}
+        return {**json_head(), "title": title, "change": asked_record(job.change), "limit": limit,
+                "ok": ok, **clearance_record(found)}
 
-    return Answer(job.title, found, record, lambda: clearance_lines(found, job.title, limit), ok=ok)
+    return Answer(title, found, record, lambda: clearance_lines(found, title, limit), ok=ok)
