@@ -37,7 +37,7 @@ def make_pieces(job: Job) -> tuple[Piece, ...]:
     JobError
         With every tube that cannot be made.
     """
-    faults = Faults()
+    faults = Faults(None if job.doubt is None else job.doubt.error)
     if not job.tubes:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     frame = _place_tubes(job, faults)
@@ -78,7 +78,7 @@ def placed_tubes(job: Job) -> dict[str, Sides]:
     JobError
         With every tube that cannot be.
     """
-    faults = Faults()
+    faults = Faults(None if job.doubt is None else job.doubt.error)
     frame = _place_tubes(job, faults)
     faults.raise_any()
     return frame

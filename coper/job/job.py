@@ -11,6 +11,7 @@ from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.change import Change
 from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.measured import Measured
+from coper.job.doubt import UnitsDoubt
 from coper.job.papers import a_paper
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
@@ -166,6 +167,8 @@ class Job(OneLine):
         What of the bicycle is different from the text, for a look at it.
     measured : Measured
         The bicycle's numbers, as they were measured.
+    doubt : UnitsDoubt or None
+        Why its numbers look as if they were in another unit.
     """
 
     title: str
@@ -181,3 +184,4 @@ class Job(OneLine):
     text: str = field(default="", repr=False, compare=False)
     change: Change = field(default_factory=Change)
     measured: Measured = field(default_factory=Measured)
+    doubt: UnitsDoubt | None = None

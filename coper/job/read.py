@@ -21,6 +21,7 @@ from coper.job.stock import read_rack, read_sawing
 from coper.job.table import read_table
 from coper.job.toml import read_toml
 from coper.job.tubes import check_seats, read_tubes
+from coper.job.units_doubt import units_doubt
 from coper.joint.saw.setting import RPM_AT_ONE_INCH
 from coper.units import UNITS, lengths_in
 
@@ -102,10 +103,12 @@ def _read(check: Checker, table: TomlTable) -> Job:
     check_seats(faults, plans, tubes)
     if not tubes and not has_bicycle:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
+    doubt = units_doubt(table, plans, check.unit)
+    faults.cause = None if doubt is None else doubt.error
     faults.raise_any()
     named = {name: point for name, point in points.known.items() if point is not None}
     return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack, lies,
-               measured=measured)
+               measured=measured, doubt=doubt)
 
 
 def _unit(check: Checker, table: TomlTable) -> str:

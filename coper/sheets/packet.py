@@ -45,6 +45,7 @@ from coper.sheets.tube_templates import piece_blocks
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
+from coper.telling.words.plausible import job_doubts
 from coper.telling.words.standing import unlike_words
 from coper.telling.words.typed import typed_file
 from coper.units import lengths_in, order_unit
@@ -123,8 +124,8 @@ def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     sections = [section for section in found if section.pages]
     lacking = [f"No page: {section.title}: {section.lacks}" for section in found if section.lacks]
     ordered, measures = work_order(pieces), _measures(job, pieces)
-    cautions = (*map(clash_words, shaped.clashes), *unlike_words(job.tubes, pieces),
-                *all_shortages(shaped.cut_list), *SAFETY)
+    cautions = (*job_doubts(job), *map(clash_words, shaped.clashes),
+                *unlike_words(job.tubes, pieces), *all_shortages(shaped.cut_list), *SAFETY)
 
     def sheet(letters: Iterable[str]) -> Section:
         contents = ["Page A: Job sheet", *(f"Page {letter}: {section.title}"

@@ -7,7 +7,8 @@ tubes use by name, and how the bicycle stands on its two wheels: head and seat a
 ground, bottom bracket height, trail, wheelbase, and the standover where a tube runs from the
 seat tube to the head tube. Part of the numbers is enough for the points of that part. If a
 number is missing, coper names the key that would do; a spare number is compared with the
-others, and may differ by 2 mm.
+others, and may differ by 2 mm. A number that no frame has is a caution that says what was probably
+meant.
 
 Points: bottom-bracket, shell-left, shell-right, axle, axle-left, axle-right (the dropouts'
 inner faces), rear-wheel-left, rear-wheel-right (with rear_track), head-top, head-bottom, crown,
@@ -45,12 +46,13 @@ from coper.job.changed import kept_job
 from coper.job.frame import placed_tubes
 from coper.job.job import Job
 from coper.job.read import read_job
-from coper.telling.lines import Line
+from coper.telling.lines import Caution, Line
 from coper.telling.records.bicycle import bicycle_record, change_record
 from coper.telling.records.head import json_head
 from coper.telling.records.kept import kept_record
 from coper.telling.words.bicycle import bicycle_lines, change_lines
 from coper.telling.words.kept import kept_lines
+from coper.telling.words.plausible import change_doubts, job_doubts
 from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.changes import add_changes, add_head_angle, at_option, read_change
 from coper.verbs.options import add_output, file_name, read_in
@@ -126,6 +128,9 @@ def bicycle(
         both = BeforeAfter(before, change, measured(kept.after.bicycle or job.bicycle,
                                                     _tubes(kept.after)))
 
+    doubts = (job_doubts(job) if change is None or both is None
+              else change_doubts(job, change, both.after.bicycle))
+
     def record() -> dict[str, Any]:
         return {
             **json_head(),
@@ -134,16 +139,15 @@ def bicycle(
             "change": None if both is None else change_record(both),
             "written": (None if kept is None or both is None
                         else kept_record(kept, both, str(write))),
+            "cautions": list(doubts),
         }
 
     def lines() -> Iterator[Line]:
         yield job.title or "a bicycle"
-        if both is None:
-            yield from bicycle_lines(before)
-            return
-        yield from change_lines(both)
-        if kept is not None:
+        yield from bicycle_lines(before) if both is None else change_lines(both)
+        if kept is not None and both is not None:
             yield from kept_lines(kept, both, str(write))
+        yield from map(Caution, doubts)
 
     files = {} if kept is None else {"write": kept.after.text.encode}
     return Answer(job.title, both or before, record, lines, files=files)

@@ -22,6 +22,7 @@ ahead; mudguards, brakes and mud need room of their own.
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
 from typing import Any
 
 from coper.bicycle.clearance.clearance import Clearances, make_clearances
@@ -29,11 +30,13 @@ from coper.job.changed import changed_job
 from coper.job.frame import make_pieces
 from coper.job.job import Job
 from coper.job.read import read_job
+from coper.telling.lines import Caution, Line
 from coper.telling.records.bicycle import asked_record
 from coper.telling.records.clearance import clearance_record
 from coper.telling.records.head import json_head
 from coper.telling.words.changed import job_title
 from coper.telling.words.clearance import clearance_lines
+from coper.telling.words.plausible import job_doubts
 from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.changes import add_changes, at_option, read_change
 from coper.verbs.options import add_json, read_in, size
@@ -98,11 +101,15 @@ def clearance(job: Job, limit: float | None = None) -> Answer[Clearances]:
         is not known.
     """
     found = make_clearances(make_pieces(job), job.bicycle, job.drive)
-    title = job_title(job)
+    title, doubts = job_title(job), job_doubts(job)
     ok = limit is None or all(gap.clears(limit) for gap in found.gaps)
 
     def record() -> dict[str, Any]:
         return {**json_head(), "title": title, "change": asked_record(job.change), "limit": limit,
-                "ok": ok, **clearance_record(found)}
+                "ok": ok, **clearance_record(found), "cautions": list(doubts)}
 
-    return Answer(title, found, record, lambda: clearance_lines(found, title, limit), ok=ok)
+    def lines() -> Iterator[Line]:
+        yield from clearance_lines(found, title, limit)
+        yield from map(Caution, doubts)
+
+    return Answer(title, found, record, lines, ok=ok)

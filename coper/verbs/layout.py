@@ -31,6 +31,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from coper.bench.layout.layout import Layout
@@ -46,8 +47,9 @@ from coper.telling.lines import Line
 from coper.telling.records.bicycle import asked_record
 from coper.telling.records.head import json_head
 from coper.telling.records.layout import layout_record
-from coper.telling.words.changed import job_title
+from coper.telling.words.changed import change_caution, job_title
 from coper.telling.words.layout import layout_lines
+from coper.telling.words.plausible import job_doubts
 from coper.units import lengths_in
 from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.changes import add_changes, at_option, read_change
@@ -166,6 +168,7 @@ def layout(
         many pages; ``where`` is the option's name without its dashes.
     """
     found, size = job_layout(job, make_pieces(job), origin, plane), job.shop.paper_for(paper)
+    found = replace(found, cautions=(*change_caution(job), *job_doubts(job), *found.cautions))
     with lengths_in(job.units):  # in inches the check bars take more of a page, in a record too
         sheets = full_sheets(found, size, printer) if full else None
     if sheets is not None:

@@ -17,6 +17,13 @@ def job_title(job: Job) -> str:
     return f"{job.title or 'The job'}, with {change_words(job.change)}"
 
 
+def change_caution(job: Job) -> tuple[str, ...]:
+    """What a drawing says of the change, whose title may be too long for the page."""
+    if not job.change.asked:
+        return ()
+    return (f"This is with {change_words(job.change)}: the job's file is without.",)
+
+
 def change_words(change: Change) -> str:
     """What becomes different, in a few words."""
     values = [(field.name, getattr(change, field.name)) for field in fields(change)]
