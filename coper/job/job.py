@@ -162,7 +162,7 @@ class Job(OneLine):
         The name of its file, as it is typed in the folder where that lies; empty where the job
         comes from no file.
     text : str
-        What it was read from: a change that stays is made in it.
+        All of the file, as it was read: a change that stays is made in it.
     change : Change
         What of the bicycle is different from the text, for a look at it.
     measured : Measured

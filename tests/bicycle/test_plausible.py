@@ -47,8 +47,8 @@ def test_no_starter_is_asked_about(kind, units):
     assert job_doubts(parse_job(starter_job(kind, units))) == ()
 
 
-# Bicycles as shops sell them (common practice, no source): a town, a road, a child's of 16 inches, a
-# folder of 16 and of 20, a fat bicycle, one of 29 inches, a long tail.
+# Bicycles as shops sell them (common practice, no source): a town, a road, a child's of 16 inches,
+# a folder of 16 and of 20, a fat bicycle, one of 29 inches, a long tail.
 @pytest.mark.parametrize("numbers", [
     {}, {"drop": 70.0, "chain_stay": 410.0, "rear_wheel": parse_wheel("25-622"),
          "front_wheel": parse_wheel("25-622"), "head_angle": 73.0, "rear_hub": 126.0},
