@@ -31,6 +31,7 @@ from coper.sheets.tube_plans import tube_plans
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
+from coper.telling.words.plausible import job_doubts
 from coper.telling.words.standing import unlike_words
 from coper.telling.words.typed import typed_file
 from coper.units import lengths_in, order_unit
@@ -104,8 +105,8 @@ def _job_sheet(shaped: ShapedJob, lacking: Sequence[str]) -> Callable[[Sequence[
     """From the contents to the job sheet; ``lacking`` is what they end with."""
     job, pieces = shaped.job, shaped.pieces
     ordered, measures = work_order(pieces), _measures(job, pieces)
-    cautions = (*map(clash_words, shaped.clashes), *unlike_words(job.tubes, pieces),
-                *all_shortages(shaped.cut_list), *SAFETY)
+    cautions = (*job_doubts(job), *map(clash_words, shaped.clashes),
+                *unlike_words(job.tubes, pieces), *all_shortages(shaped.cut_list), *SAFETY)
 
     def plan(contents: Sequence[str]) -> Plan:
         blocks = tuple(job_sheet_blocks(

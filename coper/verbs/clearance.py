@@ -18,6 +18,9 @@ said is whether the brake is too short or too long for that, and which way the b
 is judged by the axle as drawn. A rim that was measured beside the middle plane (rear_rim_off,
 front_rim_off) takes its tyre along.
 
+Another fork, other wheels or another rear end are looked at with the options of coper bicycle; the
+file stays as it is.
+
 With rear_track in [bicycle] there are two rear wheels, rear-left and rear-right, each with its own
 gaps to the tubes of both sides. What then is not checked is stated: a lean, and the chain's line.
 
@@ -30,16 +33,23 @@ ahead; mud needs room of its own.
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
 from typing import Any
 
 from coper.bicycle.clearance.clearance import Clearances, make_clearances
+from coper.job.changed import changed_job
 from coper.job.frame import make_pieces
 from coper.job.job import Job
 from coper.job.read import read_job
+from coper.telling.lines import Caution, Line
+from coper.telling.records.bicycle import asked_record
 from coper.telling.records.clearance import clearance_record
 from coper.telling.records.head import json_head
+from coper.telling.words.changed import job_title
 from coper.telling.words.clearance import clearance_lines
+from coper.telling.words.plausible import job_doubts
 from coper.verbs.answer import Answer, in_job_unit, placed
+from coper.verbs.changes import add_changes, at_option, read_change
 from coper.verbs.options import add_json, read_in, size
 
 HELP = "Measure the room round wheels, cranks and heels, and count the chain's links."
@@ -66,6 +76,7 @@ lengths in the job's unit:
 examples:
   coper clearance demo/wagtail.toml
   coper clearance demo/wagtail.toml --limit 5
+  coper clearance demo/wagtail.toml --rear-wheel 57-507 --chain-stay 430
   coper clearance demo/wagtail.toml --json
 """
 
@@ -76,6 +87,7 @@ def add_options(parser: ArgumentParser) -> None:
     add("file", metavar="FILE", help="the job file")
     add("--limit", metavar="MM", type=size,
         help="the smallest gap that is still good, for tyre, crank and heel")
+    add_changes(parser)
     add_json(parser)
 
 
@@ -83,8 +95,9 @@ def ask(arguments: Namespace) -> Answer[Clearances]:
     """The answer to what the options ask."""
     job = read_job(arguments.file)
     given = read_in(arguments, job.units)
-    return placed(lambda: clearance(job, given.limit),
-                  lambda error: error.at(arguments.file))
+    change = read_change(given)
+    return placed(lambda: clearance(changed_job(job, change), given.limit),
+                  lambda error: at_option(error, change, arguments.file))
 
 
 @in_job_unit
@@ -105,10 +118,15 @@ def clearance(job: Job, limit: float | None = None) -> Answer[Clearances]:
         is not known.
     """
     found = make_clearances(make_pieces(job), job.bicycle, job.drive)
+    title, doubts = job_title(job), job_doubts(job)
     ok = found.ok(limit)
 
     def record() -> dict[str, Any]:
-        return {**json_head(), "title": job.title, "limit": limit, "ok": ok,
-                **clearance_record(found)}
+        return {**json_head(), "title": title, "change": asked_record(job.change), "limit": limit,
+                "ok": ok, **clearance_record(found), "cautions": list(doubts)}
 
-    return Answer(job.title, found, record, lambda: clearance_lines(found, job.title, limit), ok=ok)
+    def lines() -> Iterator[Line]:
+        yield from clearance_lines(found, title, limit)
+        yield from map(Caution, doubts)
+
+    return Answer(title, found, record, lines, ok=ok)

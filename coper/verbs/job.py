@@ -43,6 +43,10 @@ the same turned about its axis or end for end is the same, and the sheets say ho
 images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
 where a piece's own clock stands at clock 0 of the first (clock_0).
 
+A number that no frame has is a caution, with what was probably meant: a head angle of 109 degrees,
+a drop with the wrong sign, numbers that look like inches in a job in mm. Nothing that is possible
+is refused for it.
+
 --out writes the packet: one PDF in the order of work, and each page as SVG. Templates and
 outlines have pages of their own, for scissors; every other page is kept whole. Files that coper
 wrote itself and nobody has changed since need no --force. The packet in the folder is the old
@@ -69,6 +73,7 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
+from coper.telling.words.plausible import job_doubts
 from coper.telling.words.small import job_question
 from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.options import add_json, folder_name
@@ -127,7 +132,9 @@ def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
         With every tube that cannot be made.
     """
     shaped = shape_job(job)
-    asked = job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
+    asked = job_doubts(job)
+    if job.doubt is None:
+        asked += job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
 
     def record() -> dict[str, Any]:
         return {**json_head(), **job_record(shaped, progress), "cautions": [*asked, *SAFETY]}
