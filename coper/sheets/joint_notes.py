@@ -11,7 +11,6 @@ from coper.joint.joint import Joint
 from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.joint.template import Cut, Template
-from coper.pages.furniture import check_bars
 from coper.pages.text import caution_column, column
 from coper.shapes.words import tube_words
 from coper.telling.words.joint import from_axis, named, stretch_words
@@ -36,9 +35,6 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
         f"Short point at clock {clock_name(joint, short.clock)}, "
         f"{format_length(abs(short.along))} {from_axis(joint, short.along)}",
         *stretch_words(template),
-        f"Measure {check_bars()} first. Cut the strip out along its edge and along the heavy "
-        "line. Wrap it round the branch, print outside, the arrow towards the tube's body. Glue "
-        "the tab under the seam and mark along the heavy line. The hatched side is waste.",
     )
     return column("Branch template", lines)
 
