@@ -177,25 +177,30 @@ def test_only_what_is_filled_is_black_inside():
         assert dark[round((297.0 - 60.0) / MM_PER_POINT), round(60.0 / MM_PER_POINT)] == fill
 
 
-def test_viewers_are_asked_for_no_scaling(document):
+def test_viewers_are_asked_for_no_scaling_and_for_one_side(document):
     with pypdfium2.PdfDocument(document) as opened:
         assert not pdfium.FPDF_VIEWERREF_GetPrintScaling(opened)
+        assert pdfium.FPDF_VIEWERREF_GetDuplex(opened) == pdfium.Simplex
         assert opened.get_version() >= 14
     catalogue = document[document.rindex(b"/Type /Catalog"):]
-    assert b"/ViewerPreferences << /PrintScaling /None >>" in catalogue
-    assert b"/Version /1.6" in catalogue
+    assert b"/PrintScaling /None" in catalogue
+    assert b"/Version /1.7" in catalogue
 
 
-def test_the_catalogue_is_added_as_the_standard_says(document):
-    last = document[document.rindex(b"trailer"):]
-    table = int(re.search(rb"startxref\s+(\d+)", last)[1])
-    before = int(re.search(rb"/Prev (\d+)", last)[1])
-    root = int(re.search(rb"/Root (\d+) 0 R", last)[1])
-    assert document[table : table + 5] == document[before : before + 5] == b"xref\n"
-    first, offset = re.match(rb"xref\n(\d+) 1\n(\d{10}) 00000 n \n", document[table:]).groups()
-    assert int(first) == root
-    assert document[int(offset) :].startswith(b"%d 0 obj\n" % root)
-    assert last.endswith(b"%%EOF\n")
+def test_the_table_of_objects_leads_to_the_last_catalogue(document):
+    table = int(re.search(rb"startxref\s+(\d+)", document)[1])
+    root = int(re.search(rb"/Root (\d+) 0 R", document)[1])
+    offset = int(re.findall(rb"(\d{10}) \d{5} [nf] \n", document[table:])[root])
+    assert document[offset:].startswith(b"%d 0 obj\n<< /Type /Catalog /Version" % root)
+    assert document.endswith(b"%%EOF\n")
+
+
+def test_a_page_is_cropped_to_its_paper_and_no_less(pages, document):
+    with pypdfium2.PdfDocument(document) as opened:
+        for page, sheet in zip(pages, opened, strict=True):
+            box = sheet.get_cropbox(fallback_ok=False)
+            assert np.array(box) * MM_PER_POINT == pytest.approx(
+                (0, 0, page.width, page.height), abs=READ_MM)
 
 
 def test_the_document_opens_with_all_its_pages_and_its_title(pages, document):
