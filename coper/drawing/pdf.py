@@ -17,11 +17,13 @@ import numpy as np
 from coper.arrays import Floats, Whole
 from coper.drawing.bounds import leaves, text_start
 from coper.drawing.content import POINT, Lettering, face_name, page_content
-from coper.drawing.face import Face, letters_map, small_face, subset_tag
+from coper.drawing.face import Face
 from coper.drawing.hatch import hatch_strokes
-from coper.drawing.letters import CAP_EM, EM, drawable
+from coper.drawing.letters import CAP_EM, drawable
 from coper.drawing.marks import Hatch, Mark, Path, Pen, Text
+from coper.drawing.outlines import outlines, page_labels
 from coper.drawing.page import Page
+from coper.drawing.subset import Subset
 from coper.errors import FileError
 from coper.units import INCH_MM
 
@@ -83,10 +85,6 @@ _Name: Thing = backend_pdf.Name
 PNG_DPI: Final = 150.0
 """Dots to the inch of a picture: lettering of 2.5 mm is then 15 dots high."""
 _BLACK: Final = (0.0, 0.0, 0.0)
-_PER_MILLE: Final = 1000.0
-"""Units of a PDF's measures of letters to an em (ISO 32000-1, 9.2.4)."""
-_SYMBOLS: Final = 4
-"""Flag of a face whose letters have numbers of their own (ISO 32000-1, table 123)."""
 _SETTINGS: Final[dict[Any, Any]] = {"pdf.compression": 9, "path.sketch": None}
 """What a person's own matplotlib settings must not change."""
 
@@ -101,6 +99,9 @@ def pdf_bytes(pages: Iterable[Page], title: str) -> bytes:
 
 class Document:
     """A PDF file, true to scale, that asks viewers to print it without scaling, on one side.
+
+    ``Duplex``, which asks for that, is of PDF 1.7 (ISO 32000-1, table 150): templates printed on
+    both sides of a sheet destroy each other.
 
     The pages are drawn one by one as they come and kept as they stand in the file. The same pages
     give the same bytes. Objects, streams and their table are matplotlib's; it would measure and
@@ -141,25 +142,31 @@ class Document:
         write(self._resources, {"Font": {
             face_name(bold): self._face(bold) for bold in (False, True)
             if self._lettering.used[bold]}})
-        write(self._file.rootObject, self._catalogue())  # in place of the one it began with
+        write(self._file.rootObject, {  # in place of the one it began with
+            "Type": _Name("Catalog"), "Version": _Name("1.7"), "Pages": self._file.pagesObject,
+            "ViewerPreferences": {"PrintScaling": _Name("None"), "Duplex": _Name("Simplex")},
+            **self._listed()})
         self._file.finalize()
         self._file.close()
         return self._buffer.getvalue()
 
-    def _catalogue(self) -> dict[str, Any]:
-        """What viewers are asked: ``Duplex`` is of PDF 1.7 (ISO 32000-1, table 150)."""
-        return {
-            "Type": _Name("Catalog"), "Version": _Name("1.7"), "Pages": self._file.pagesObject,
-            "ViewerPreferences": {"PrintScaling": _Name("None"), "Duplex": _Name("Simplex")},
-        }
+    def _listed(self) -> dict[str, Thing]:
+        """How viewers name the pages, and the sheets that begin on them."""
+        labels = page_labels([page.letter for page, _ in self._pages])
+        opening = [(page.opens, [drawn, _Name("Fit")]) for page, drawn in self._pages if page.opens]
+        if not opening:
+            return {"PageLabels": labels}
+        root, *items = [self._file.reserveObject("a line of the outlines")
+                        for _ in range(len(opening) + 1)]
+        for at, entries in outlines(root, items, opening):
+            self._file.writeObject(at, entries)
+        return {"PageLabels": labels, "Outlines": root}
 
     def _face(self, bold: bool) -> Thing:
         """A face with the letters that were used, numbered as the pages have them."""
-        face, used = _face_of(bold), self._lettering.used[bold]
-        glyphs = [face.glyphs[ord(letter)] for letter in used]
-        small = small_face(face, glyphs)
-        tag = subset_tag("".join(used))
-        name = _Name(f"{tag}+{_face_file(bold).stem}")
+        used = self._lettering.used[bold]
+        subset = Subset(_face_of(bold), "".join(used), f"{_face_file(bold).stem}")
+        name = _Name(subset.name)
         reserve, write = self._file.reserveObject, self._file.writeObject
         drawn, parts, about, outlines, letters = map(reserve, (
             "face", "glyphs of a face", "measures of a face", "file of a face", "its letters"))
@@ -169,16 +176,13 @@ class Document:
         write(parts, {
             "Type": _Name("Font"), "Subtype": _Name("CIDFontType2"), "BaseFont": name,
             "CIDSystemInfo": {"Registry": "Adobe", "Ordering": "Identity", "Supplement": 0},
-            "FontDescriptor": about, "CIDToGIDMap": _Name("Identity"),
-            "W": [0, (face.widths[[0, *glyphs]] * (_PER_MILLE / EM)).tolist()]})
-        left, bottom, right, top = (round(value * _PER_MILLE / EM) for value in face.box)
+            "FontDescriptor": about, "CIDToGIDMap": _Name("Identity"), "W": [0, subset.widths]})
         write(about, {
-            "Type": _Name("FontDescriptor"), "FontName": name, "Flags": _SYMBOLS,
-            "FontBBox": [left, bottom, right, top], "Ascent": top, "Descent": bottom,
-            "CapHeight": round(CAP_EM * _PER_MILLE), "ItalicAngle": 0, "StemV": 0,
+            "Type": _Name("FontDescriptor"), "FontName": name, **subset.measures,
             "FontFile2": outlines})
-        self._stream(outlines, small, {"Length1": len(small)})
-        self._stream(letters, letters_map(used))
+        data = subset.file()
+        self._stream(outlines, data, {"Length1": len(data)})
+        self._stream(letters, subset.letters_map())
         return drawn
 
     def _stream(self, where: Thing, data: bytes, more: dict[str, Any] | None = None) -> None:
@@ -236,9 +240,8 @@ class _Drawing(Artist):
                 case Path():
                     _draw_line(renderer, mark.pen, _outline(mark), mark.fill)
                 case Hatch():
-                    strokes = hatch_strokes(mark)
-                    if len(strokes):
-                        _draw_line(renderer, mark.pen, _strokes(strokes), False)
+                    for stroke in hatch_strokes(mark):
+                        _draw_line(renderer, mark.pen, _kept(stroke), False)
                 case Text():
                     self._draw_words(renderer, mark)
 
@@ -264,12 +267,6 @@ def _outline(mark: Path) -> Outline:
     codes = np.full(len(mark.points) + 1, Outline.LINETO, dtype=np.int64)
     codes[0], codes[-1] = Outline.MOVETO, Outline.CLOSEPOLY
     return _kept(np.concatenate((mark.points, mark.points[:1])), codes)
-
-
-def _strokes(strokes: Floats) -> Outline:
-    """Separate strokes (k, 2, 2), mm, as one path for the renderer."""
-    codes = np.tile(np.array((Outline.MOVETO, Outline.LINETO), dtype=np.int64), len(strokes))
-    return _kept(strokes.reshape(-1, 2), codes)
 
 
 def _kept(points: Floats, codes: Whole | None = None) -> Outline:

@@ -9,7 +9,7 @@ from coper.bench.cut_list.stock import KERF_MM, Rack
 from coper.bench.layout.table import Lies
 from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.drive import Drive
-from coper.job.papers import a_paper
+from coper.job.papers import TRUE_PRINTER, a_paper
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
 
@@ -38,6 +38,8 @@ class Shop:
         What a bend of 90 degrees comes out longer than its centreline, on the shop's own bender.
     roll : float or None, mm
         How wide the shop's roll of paper is.
+    printer : (across, along), mm
+        What the check bars of an uncorrected print measured.
     """
 
     process: str | None = None
@@ -52,6 +54,7 @@ class Shop:
     allowance: float = 0.0
     stretch: float = 0.0
     roll: float | None = None
+    printer: tuple[float, float] = TRUE_PRINTER
 
     def paper_for(self, asked: str | None = None) -> str:
         """What pages are composed for: the paper ``asked`` for, or the shop's own, or A4."""

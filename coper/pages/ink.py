@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -59,9 +58,11 @@ def ink_of(lines: Sequence[Floats], low: Floats, high: Floats) -> Ink:
 
 def sampled(lines: Sequence[Floats]) -> Floats:
     """Points (n, 2) in mm on lines (k, 2), ``INK_CELL_MM`` apart or less."""
-    found = [np.zeros((0, 2))]
-    for line in lines:
-        for start, end in pairwise(line):
-            count = int(np.hypot(*(end - start)) / INK_CELL_MM) + 2
-            found.append(start + np.linspace(0.0, 1.0, count)[:, None] * (end - start))
-    return np.concatenate(found)
+    starts = np.concatenate([np.zeros((0, 2)), *(line[:-1] for line in lines)])
+    ways = np.concatenate([np.zeros((0, 2)), *(np.diff(line, axis=0) for line in lines)])
+    steps = (np.hypot(*ways.T) / INK_CELL_MM).astype(int) + 1
+    counts = steps + 1
+    of = np.repeat(np.arange(counts.size), counts)
+    step = np.arange(of.size) - np.repeat(counts.cumsum() - counts, counts)
+    points: Floats = starts[of] + (step / steps[of])[:, None] * ways[of]
+    return points

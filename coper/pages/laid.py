@@ -8,7 +8,8 @@ from coper.drawing.bounds import Bounds
 from coper.drawing.changes import scaled
 from coper.drawing.marks import Mark
 from coper.drawing.page import Page
-from coper.pages.furniture import furniture
+from coper.pages.code import code_of_marks
+from coper.pages.furniture import Foot, furniture
 from coper.pages.paper import page_letter
 
 Sheet = tuple[Bounds, list[Mark]]
@@ -39,15 +40,24 @@ class Laid:
         return tuple(((area.left + area.right) * across, (area.bottom + area.top) * along)
                      for area, _ in self.sheets)
 
-    def pages(self, title: str = "", after: int = 0) -> tuple[Page, ...]:
-        """The pages; ``after`` them come others of the same stack."""
-        count = self.before + len(self.sheets) + after
-        return tuple(self._page(index, size, title, count)
-                     for index, size in enumerate(self.sizes))
+    def pages(
+        self, title: str = "", after: int = 0, code: str = "", opens: str = ""
+    ) -> tuple[Page, ...]:
+        """The pages; ``after`` them come others of the same stack.
 
-    def _page(self, index: int, size: tuple[float, float], title: str, count: int) -> Page:
+        ``code`` is that of the whole stack, of what is drawn here where it is empty; the first
+        page opens a sheet of the title ``opens``, or else of ``title``.
+        """
+        count = self.before + len(self.sheets) + after
+        code = code or code_of_marks(mark for _, content in self.sheets for mark in content)
+        return tuple(
+            self._page(index, size, Foot(title, page_letter(self.before + index), count, code),
+                       "" if index else opens or title)
+            for index, size in enumerate(self.sizes))
+
+    def _page(self, index: int, size: tuple[float, float], foot: Foot, opens: str) -> Page:
         """A page, its check bars and foot line added, scaled for the printer."""
-        letter, (area, content) = page_letter(self.before + index), self.sheets[index]
-        marks = (*content, furniture(area, title, letter, count))
+        area, content = self.sheets[index]
+        marks = (*content, furniture(area, foot))
         across, along = (100 / bar for bar in self.printer)
-        return Page(letter, *size, scaled(marks, across, along))
+        return Page(foot.letter, *size, scaled(marks, across, along), opens)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from coper.drawing.page import Page
-from coper.job.papers import PAPERS
+from coper.job.papers import PAPERS, TRUE_PRINTER
 from coper.joint.cautions import SAFETY
 from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.template import GLUE_MM, PAPER_MM
-from coper.pages.compose import TRUE_PRINTER, Block, compose
+from coper.pages.compose import Block, compose
 from coper.pages.text import caution_column
 from coper.sheets.regrind_strip import regrind_marks, regrind_notes
 from coper.sheets.template_pages import check_pages

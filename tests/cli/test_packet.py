@@ -31,6 +31,10 @@ end = { at = [130, 40, -220] }
 """
 
 
+PAGES = r"Pages? ([A-Z]+)(?: to [A-Z]+)?: "
+"""How the job sheet names the pages of a sheet."""
+
+
 def packet(folder, job, *words):
     """The packet's PDF and what was printed while it was made."""
     status, out, err = run("job", str(job), "--out", str(folder), *words)
@@ -72,8 +76,8 @@ def test_the_pages_stand_in_the_order_of_work(demo):
 
 def test_the_contents_name_the_page_that_each_part_begins_on(demo):
     pages = demo[1]
-    contents = re.findall(r"Page ([A-Z]+): (.+?)(?= Page [A-Z]+: | What it measures|$)",
-                          said(pages[0]) + " " + said(pages[1]))
+    contents = re.findall(
+        rf"{PAGES}(.+?)(?= Pages? [A-Z]+(?: to|:) | What it measures| Cautions|$)", said(pages[0]))
     titles = {title.strip(): letter for letter, title in contents}
     assert {"Cut list", "On the table", "down-tube", "chain-stay left",
             "Clearance"} <= set(titles)
@@ -95,7 +99,7 @@ chain_stay = 419
 rear_wheel = "40-507"
 """
     pages = page_texts(packet(tmp_path / "out", rack(tmp_path, text))[0])
-    contents = re.findall(r"Page ([A-Z]+): (Cut list|Clearance)(?= Page| What)", pages[0])
+    contents = re.findall(rf"{PAGES}(Cut list|Clearance)(?= Page| What)", pages[0])
     found = [(title, next(page for page in pages if f"page {letter} of " in page))
              for letter, title in contents]
     assert [title for title, _ in found] == ["Cut list", "Clearance", "Cut list", "Clearance"]
@@ -109,7 +113,7 @@ def test_a_tubes_template_card_and_log_stand_together_before_the_next_tubes(demo
     pages = [said(page) for page in demo[1]]
     tubes = ("seat-tube", "down-tube", "top-tube", "chain-stay left", "chain-stay right")
     letters = {title: letter for letter, title in re.findall(
-        r"Page ([A-Z]+): (\S+(?: left| right)?)", pages[0])}
+        rf"{PAGES}(\S+(?: left| right)?)", pages[0])}
     begun = [next(index for index, text in enumerate(pages) if f"page {letters[tube]} of " in text)
              for tube in tubes]
     for tube, first, after in zip(tubes, begun, begun[1:], strict=False):

@@ -1,6 +1,7 @@
 """A smaller face draws its letters as the whole one does."""
 
 import io
+import re
 from pathlib import Path
 
 import matplotlib as mpl
@@ -9,7 +10,8 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from coper.drawing.advances import CHARACTERS
-from coper.drawing.face import Face, small_face, subset_tag
+from coper.drawing.face import Face
+from coper.drawing.subset import Subset, small_face
 
 
 def data(bold):
@@ -46,5 +48,6 @@ def test_a_smaller_face_is_small():
 
 
 def test_other_letters_have_another_tag():
-    assert len({subset_tag(words) for words in ("a", "b", "ab", "ba")}) == 4
-    assert all(tag.isupper() and len(tag) == 6 for tag in map(subset_tag, ("", "a", "Ł")))
+    face = Face(data(False))
+    names = {Subset(face, letters, "Sans").name for letters in ("a", "b", "ab", "ba", "Ł")}
+    assert len(names) == 5 and all(re.fullmatch(r"[A-Z]{6}\+Sans", name) for name in names)
