@@ -161,6 +161,8 @@ class Job(OneLine):
     file : str
         The name of its file, as it is typed in the folder where that lies; empty where the job
         comes from no file.
+    text : str
+        All of the file.
     """
 
     title: str
@@ -173,3 +175,4 @@ class Job(OneLine):
     rack: Rack = field(default_factory=Rack)
     table: TablePlan = field(default_factory=TablePlan)
     file: str = ""
+    text: str = ""

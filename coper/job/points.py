@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from coper.arrays import Point
@@ -41,17 +42,20 @@ class NamedPoints:
         Those of the job, as they are written: a point may stand on the axis of one.
     broken : bool
         The bicycle has a fault; what its names would be is not known, so they are not missed.
+    moved : dict of name to (x, y, z), mm
+        By how much points stand elsewhere than is written, and all that are measured from them.
     """
 
     def __init__(
         self, check: Checker, table: TomlTable, tubes: TomlTable, bicycle: Bicycle | None = None,
-        broken: bool = False,
+        broken: bool = False, moved: Mapping[str, Point] | None = None,
     ) -> None:
         self.check = check
         self.table = table
         self.tubes = tubes
         self.bicycle = Bicycle() if bicycle is None else bicycle
         self.broken = broken
+        self.moved = moved or {}
         self.known: dict[str, Point | None] = {}
         self.open: list[str] = []
         for name in table:
@@ -96,7 +100,7 @@ class NamedPoints:
     def _of_bicycle(self, path: str, name: str) -> Point | None:
         """A point that the bicycle has; what it has not is noted, with what would give it."""
         if name in self.bicycle.points:
-            return self.bicycle.points[name]
+            return self._shifted(name, self.bicycle.points[name])
         if name in POINT_NEEDS:
             self._not_given(path, name, ", ".join(POINT_NEEDS[name]))
         else:
@@ -115,9 +119,15 @@ class NamedPoints:
     def _named(self, name: str) -> Point | None:
         if name not in self.known:
             self.open.append(name)
-            self.known[name] = self.read(f"points.{dotted(name)}", self.table[name])
+            found = self.read(f"points.{dotted(name)}", self.table[name])
+            self.known[name] = None if found is None else self._shifted(name, found)
             self.open.pop()
         return self.known[name]
+
+    def _shifted(self, name: str, point: Point) -> Point:
+        """The point, where it stands elsewhere than is written."""
+        (x, y, z), (dx, dy, dz) = point, self.moved.get(name, (0.0, 0.0, 0.0))
+        return x + dx, y + dy, z + dz
 
     def _step(self, path: str, table: TomlTable) -> Point | None:
         if not table:

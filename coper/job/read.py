@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
+from coper.arrays import Point
 from coper.errors import CoperError
 from coper.job.bicycle import read_bicycle
 from coper.job.corners import read_stretch
@@ -39,14 +41,22 @@ def read_job(path: str | Path) -> Job:
         Where it is no job; it holds every fault, each with the file and the dotted path.
     """
     try:
-        job = parse_job(job_text(path))
+        text = job_text(path)
+        job = parse_job(text)
     except CoperError as error:
         raise error.at(str(path) or "FILE") from error
-    return replace(job, file=Path(path).name if Path(path).is_file() else "")
+    return replace(job, file=Path(path).name if Path(path).is_file() else "", text=text)
 
 
-def parse_job(text: str) -> Job:
+def parse_job(text: str, moved: Mapping[str, Point] | None = None) -> Job:
     """The job that ``text`` (TOML) describes.
+
+    Parameters
+    ----------
+    text
+        All of the file.
+    moved : dict of name to (x, y, z), mm
+        By how much points stand elsewhere than it says, and all that are measured from them.
 
     Raises
     ------
@@ -58,10 +68,10 @@ def parse_job(text: str) -> Job:
     check.table("", table, JOB_KEYS)
     check.unit = _unit(check, table)
     with lengths_in(check.unit):
-        return _read(check, table)
+        return _read(check, table, moved or {})
 
 
-def _read(check: Checker, table: TomlTable) -> Job:
+def _read(check: Checker, table: TomlTable, moved: Mapping[str, Point]) -> Job:
     """The job; its faults are written in its unit."""
     faults = check.faults
     title = check.text("title", table["title"], '"Wagtail"') if "title" in table else ""
@@ -74,7 +84,7 @@ def _read(check: Checker, table: TomlTable) -> Job:
     drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
     tubes = check.table("tubes", table.get("tubes", {}))
     points = NamedPoints(check, check.table("points", table.get("points", {})), tubes, bicycle,
-                         broken=has_bicycle and bicycle is None)
+                         broken=has_bicycle and bicycle is None, moved=moved)
     plans = read_tubes(check, tubes, points)
     check_seats(faults, plans, tubes)
     if not tubes and not has_bicycle:

@@ -78,7 +78,7 @@ def read_asked(arguments: Namespace) -> tuple[Asked, Namespace]:
     begin = f"coper {arguments.verb} {typed_word(arguments.branch)}"
     try:
         with lengths_in(job.units):
-            found = find_end(job, *_name(_words(arguments), begin, job))
+            found = find_end(job, *read_name(_words(arguments), begin, job))
         return found, read_in(arguments, job.units)
     except CoperError as error:
         raise error.at(arguments.branch) from error
@@ -119,8 +119,14 @@ def limit_of(arguments: Namespace, asked: Asked) -> Limit | None:
     return about(asked).limit if given is None else given
 
 
-def _name(words: Sequence[str], begin: str, job: Job) -> tuple[str, str | None, Which]:
-    """Tube, side and end of the job from what came after ``begin``."""
+def read_name(words: Sequence[str], begin: str, job: Job) -> tuple[str, str | None, Which]:
+    """Tube, side and end of the job from what came after ``begin``.
+
+    Raises
+    ------
+    CoperError
+        Where they are no end.
+    """
     from coper.frame.tube import ENDS
     from coper.job.named_end import SIDES
     from coper.telling.words.typed import typed_word
