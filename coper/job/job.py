@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from coper.arrays import OneLine, Point
 from coper.bench.cut_list.stock import KERF_MM, Rack
@@ -59,6 +59,10 @@ class Shop:
     def paper_for(self, asked: str | None = None) -> str:
         """What pages are composed for: the paper ``asked`` for, or the shop's own, or A4."""
         return a_paper(asked or self.paper, self.roll)
+
+    def printing(self, asked: tuple[float, float] | None) -> Shop:
+        """The shop with the printer ``asked`` for, its own where ``None``."""
+        return self if asked is None else replace(self, printer=asked)
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,9 +29,7 @@ def check_printer(printer: tuple[float, float]) -> None:
             raise CoperError(
                 f"a check bar of 100 mm cannot have measured {bar:g} mm {way}",
                 f"print at 100 %, without scaling, and give what the bars measure, "
-                f"{low:g} to {high:g} mm",
-                "printer",
-            )
+                f"{low:g} to {high:g} mm")
 
 
 def roll_paper(width: float) -> str:

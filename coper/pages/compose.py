@@ -28,6 +28,7 @@ from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
 from coper.errors import CoperError
 from coper.job.papers import TRUE_PRINTER, paper_words
+from coper.pages.caution_place import alone, earlier
 from coper.pages.cut import MOST_TILES, cut_up, fitted, pages_of
 from coper.pages.laid import Laid, Sheet
 from coper.pages.paper import (
@@ -156,7 +157,20 @@ def lay_out(
     blocks: Sequence[Block], paper: str, printer: tuple[float, float] = TRUE_PRINTER,
     overlap: float = OVERLAP_MM, before: int = 0,
 ) -> Laid:
-    """The blocks on their pages, as :func:`compose` has them; ``before`` come others."""
+    """The blocks on their pages, as :func:`compose` has them; ``before`` come others.
+
+    Cautions that would stand alone on the last page come before other blocks.
+    """
+    found = _laid_out(blocks, paper, printer, overlap, before)
+    orders = earlier([block.name for block in blocks], [block.continued for block in blocks])
+    while alone([page for _, page in found.sheets]) and (order := next(orders, None)):
+        found = _laid_out([blocks[at] for at in order], paper, printer, overlap, before)
+    return found
+
+
+def _laid_out(
+    blocks: Sequence[Block], paper: str, printer: tuple[float, float], overlap: float, before: int
+) -> Laid:
     area = paper_area(paper, printer, overlap)
     if is_roll(paper):
         sheets = _on_roll(blocks, _Roll(area, printer, overlap, paper), before)

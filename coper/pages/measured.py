@@ -30,5 +30,5 @@ def measured_marks() -> tuple[Mark, ...]:
 
 def cure_words(command: str) -> str:
     """What to do where a bar is not 100 mm long; ``command`` prints the pages again."""
-    return (f"If one is off, type {command} --printer ACROSS,ALONG with what both measure in mm, "
+    return (f"If one is off, type {command} with --printer ACROSS,ALONG, what both measure in mm, "
             "such as --printer 99.4,100.2, and print all pages again: they have another code.")

@@ -82,7 +82,10 @@ def check_paper(paper: str, printer: tuple[float, float], overlap: float) -> Non
     if paper not in PAPERS and not is_roll(paper):
         cure = nearest_known(paper, (*PAPERS, ROLL))
         raise CoperError(f"no paper is called {paper!r}", cure, "paper")
-    check_printer(printer)
+    try:
+        check_printer(printer)
+    except CoperError as error:
+        raise error.at("printer") from error
     if not LEAST_OVERLAP_MM <= overlap <= _MOST_OVERLAP_MM:
         raise CoperError(
             f"tiles cannot overlap by {format_size(overlap)}",

@@ -77,7 +77,7 @@ class Packet(Collection[Page]):
 
 def job_code(job: Job) -> str:
     """The code of all that a job says; its file may have any name, and any remarks."""
-    return code_of(replace(job, file=""))
+    return code_of(replace(job, file="", text=""))
 
 
 def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from coper.drawing.page import Page
-from coper.job.papers import PAPERS, TRUE_PRINTER
+from coper.job.papers import PAPERS
 from coper.joint.cautions import SAFETY
 from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import Regrind
@@ -14,8 +14,12 @@ from coper.sheets.regrind_strip import regrind_marks, regrind_notes
 from coper.sheets.template_pages import check_pages
 
 
-def regrind_pages(joint: Mountable, found: Regrind, title: str) -> tuple[Page, ...]:
+def regrind_pages(
+    joint: Mountable, found: Regrind, title: str, printer: tuple[float, float]
+) -> tuple[Page, ...]:
     """The strip for what was ``found`` of an end; ``title`` is what that is.
+
+    ``printer`` is what the check bars of an earlier print measured, across and along, mm.
 
     Raises
     ------
@@ -27,5 +31,5 @@ def regrind_pages(joint: Mountable, found: Regrind, title: str) -> tuple[Page, .
         Block("regrind-notes", regrind_notes(joint, found, title)),
         Block("cautions", caution_column(SAFETY)),
     )
-    check_pages(blocks, PAPERS[0], TRUE_PRINTER, "check the angle and the diameters", "branch")
-    return compose(blocks, PAPERS[0], title=f"regrind: {title}")
+    check_pages(blocks, PAPERS[0], printer, "check the angle and the diameters", "branch")
+    return compose(blocks, PAPERS[0], printer, title=f"regrind: {title}")

@@ -52,6 +52,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from typing import Any
 
 from coper.drawing.page import Page
@@ -66,7 +67,7 @@ from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
 from coper.telling.words.small import job_question
 from coper.verbs.answer import Answer, in_job_unit, placed
-from coper.verbs.options import add_json, folder_name
+from coper.verbs.options import add_json, add_printer, folder_name
 
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."
 EXAMPLES = """\
@@ -100,12 +101,14 @@ def add_options(parser: ArgumentParser) -> None:
         help="write the packet into this folder; coper makes it if needed")
     add("--force", action="store_true",
         help="also replace files that coper did not write, or that were changed")
+    add_printer(parser)
     add_json(parser)
 
 
 def ask(arguments: Namespace) -> Answer[ShapedJob]:
     """The answer to what the options ask."""
-    given = read_job(arguments.file)
+    read = read_job(arguments.file)
+    given = replace(read, shop=read.shop.printing(arguments.printer))
     return placed(lambda: job(given, arguments.progress.live),
                   lambda error: error.at(arguments.file))
 

@@ -48,10 +48,10 @@ from coper.verbs.full_size import full_sheets
 from coper.verbs.options import (
     PAPER_NAMES,
     add_output,
+    add_printer,
     file_name,
     length,
     paper_name,
-    printer,
     read_in,
 )
 
@@ -71,9 +71,6 @@ examples:
 OPTIONS = ("origin", "plane", "paper", "printer", "full-size")
 """Options whose values can be checked only when the frame is known."""
 
-TRUE_PRINTER = (100.0, 100.0)
-"""What the printed 100 mm bars measure on a printer that is true, mm."""
-
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
@@ -89,8 +86,7 @@ def add_options(parser: ArgumentParser) -> None:
     add("--full-size", action="store_true", help="draw at full size instead of to scale")
     add("--paper", metavar="SIZE", type=paper_name,
         help=f"{PAPER_NAMES} (the shop's, or a4)")
-    add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_PRINTER,
-        help="what the printed 100 mm bars measured")
+    add_printer(parser)
     add_output(parser)
 
 
@@ -124,7 +120,7 @@ def ask(arguments: Namespace) -> Answer[Layout]:
 @in_job_unit
 def layout(
     job: Job, origin: tuple[float, float] | None = None, plane: float | None = None,
-    full: bool = False, paper: str | None = None, printer: tuple[float, float] = TRUE_PRINTER,
+    full: bool = False, paper: str | None = None, printer: tuple[float, float] | None = None,
     progress: Progress = silent,
 ) -> Answer[Layout]:
     """A job laid out on the flat table.
@@ -144,7 +140,7 @@ def layout(
     paper
         Its name, or ``roll=WIDTH`` in mm; the shop's, or A4, unless given.
     printer : (float, float), mm
-        What the printed 100 mm bars measured, across and along.
+        What the printed 100 mm bars measured, across and along; the shop's unless given.
     progress
         Hears how many sheets the drawing at full size takes, before they are made.
 
@@ -155,8 +151,9 @@ def layout(
         many pages; ``where`` is the option's name without its dashes.
     """
     found, size = job_layout(job, make_pieces(job), origin, plane), job.shop.paper_for(paper)
+    bars = job.shop.printing(printer).printer
     with lengths_in(job.units):  # in inches the check bars take more of a page, in a record too
-        sheets = full_sheets(found, size, printer) if full else None
+        sheets = full_sheets(found, size, bars) if full else None
     if sheets is not None:
         progress(sheets.words())
     title = f"{job.title}: on the table" if job.title else "On the table"
@@ -178,6 +175,6 @@ def layout(
 
         if sheets is not None:
             return sheets.laid.pages(title)
-        return compose(layout_blocks(found, size, printer), size, printer, title=title)
+        return compose(layout_blocks(found, size, bars), size, bars, title=title)
 
     return Answer(title, found, record, lines, pages)
