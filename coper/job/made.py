@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from coper.arrays import OneLine, Point
-from coper.bicycle.askew import Askew
 from coper.bicycle.clearance.chain import Chain, make_chain
+from coper.bicycle.tracking.askew import Askew
 from coper.errors import CoperError
 from coper.frame.held import Held, make_held
 from coper.frame.made import MadeTube, made_tube

@@ -245,4 +245,5 @@ def _gap(before: Piece, which: Which, moved: Piece) -> float:
     joint = end_joint(before.tube, one)
     there = joint.mounted(other.stances[0].angle - one.stances[0].angle,
                           other.stances[0].offset - one.stances[0].offset)
-    return seat(template_face(joint.cluster(), one.cope_cut), there.cluster(), GAP_POINTS).largest
+    return seat(template_face(joint.cluster(), one.cope_cut), there.cluster(),
+                points=GAP_POINTS).largest

@@ -6,7 +6,7 @@ import math
 from dataclasses import asdict
 from typing import Any
 
-from coper.bicycle.askew import Askew
+from coper.bicycle.tracking.askew import Askew
 from coper.frame.held import Held
 from coper.frame.made import MadeTube
 from coper.job.made import Outcome
@@ -23,7 +23,8 @@ from coper.job.ways import (
 from coper.telling.words.made import way_words
 
 WAYS = {TakeOff: "take off", SetBack: "set back", SameTwin: "same twin",
-        OtherFirst: "other end first", AlongMain: "along main", Elsewhere: "elsewhere", NewBlank: "new blank"}
+        OtherFirst: "other end first", AlongMain: "along main", Elsewhere: "elsewhere",
+        NewBlank: "new blank"}
 
 
 def outcome_record(found: Outcome) -> dict[str, Any]:

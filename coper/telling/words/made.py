@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from coper.bicycle.askew import Askew
+from coper.bicycle.tracking.askew import Askew
 from coper.bicycle.tracking.tracking import DROPOUT_LIMIT
 from coper.frame.held import Held
 from coper.frame.made import MadeTube, design_angle
@@ -173,11 +173,8 @@ def way_words(made: MadeTube, way: Way) -> str:
                     "then all else holds")
         case SameTwin():
             return f"cut {way.label} {format_short(way.by)} shorter: then both twins are the same"
-        case OtherFirst():
-            return (f"put it home at its {way.first} first: then it is its {way.open}, on "
-                    f"{' and '.join(way.mains)}, that does not reach")
-        case AlongMain():
-            return _along_words(way)
+        case OtherFirst() | AlongMain():
+            return _place_words(way)
         case Elsewhere():
             return f"it makes {way.label}, with {format_short(way.over)} left over"
         case NewBlank():
@@ -188,13 +185,17 @@ def _bare(value: float) -> str:
     return bare(format_short(value))
 
 
-def _along_words(way: AlongMain) -> str:
-    where = f"{format_short(abs(way.by))} towards the {'end' if way.by > 0 else 'start'} of it"
-    both = " and ".join(f"its {which} on {main} {format_short(way.at[which])} from that one's "
-                        "start point" for which, main in way.mains.items())
-    gaps = ", ".join(f"{which} {format_angle(way.angles[which])} with a gap of "
+def _place_words(way: OtherFirst | AlongMain) -> str:
+    """Another place for the tube that there is."""
+    if isinstance(way, OtherFirst):
+        return (f"put it home at its {way.first} first: then it is its {way.open}, on "
+                f"{' and '.join(way.mains)}, that does not reach")
+    places = " and ".join(f"its {which} {format_short(way.at[which])} from the start of {main}"
+                          for which, main in way.mains.items())
+    gaps = ", ".join(f"{which} {format_angle(way.angles[which])}, open by "
                      f"{format_gap(way.gaps[which])}" for which in way.gaps)
-    return f"put {both}, {where}: it reaches there ({gaps}, before it is reground)"
+    return (f"put {places}, {format_short(abs(way.by))} further "
+            f"{'on' if way.by > 0 else 'back'} there: it reaches ({gaps}, until it is reground)")
 
 
 def _sheets(found: Outcome) -> Iterator[Line]:
