@@ -120,9 +120,7 @@ class Tube:
         for key, value in given.items():
             object.__setattr__(self, key, value)
         self._check()
-        axes = section_axes(self._ahead, self.turn)
-        axes.flags.writeable = False
-        object.__setattr__(self, "axes", axes)
+        object.__setattr__(self, "axes", section_axes(self._ahead, self.turn))
         if self.radii:
             object.__setattr__(self, "course", self._course())
 

@@ -11,13 +11,14 @@ import pypdfium2.raw as pdfium
 import pytest
 
 from coper.drawing.bounds import leaves
+from coper.drawing.content import Lettering, page_content
 from coper.drawing.hatch import hatch_strokes
-from coper.drawing.letters import text_width
+from coper.drawing.letters import MARK, text_width
 from coper.drawing.marks import CENTRE, CUT, THIN, Hatch, Path, Text
 from coper.drawing.page import Page
 from coper.drawing.pdf import pdf_bytes
 from coper.pages.compose import Block, compose
-from coper.pages.paper import PAPERS
+from coper.pages.paper import PAPERS, page_letter
 from tests.drawing.readback import (
     MM_PER_POINT,
     pdf_dark,
@@ -213,6 +214,53 @@ def test_the_document_opens_with_all_its_pages_and_its_title(pages, document):
 def test_a_title_may_have_any_letters():
     with pypdfium2.PdfDocument(pdf_bytes((page_of(),), "Größe (62°) \\ 管")) as opened:
         assert opened.get_metadata_value("Title") == "Größe (62°) \\ 管"
+
+
+def test_pages_have_their_letters_as_labels_past_z_too():
+    many = [Page(page_letter(index), 50.0, 50.0, ()) for index in range(29)]
+    with pypdfium2.PdfDocument(pdf_bytes(many, "title")) as opened:
+        labels = [opened.get_page_label(index) for index in range(29)]
+    assert labels == [page.letter for page in many] and labels[26:] == ["AA", "AB", "AC"]
+
+
+def test_each_sheet_is_a_bookmark_of_the_page_that_it_begins_on():
+    opens = ["Job sheet", "", "Größe (62°) 管", ""]
+    sheets = [Page(letter, 50.0, 50.0, (), title) for letter, title in
+              zip("ABCD", opens, strict=True)]
+    with pypdfium2.PdfDocument(pdf_bytes(sheets, "title")) as opened:
+        found = [(mark.get_title(), mark.get_dest().get_index()) for mark in opened.get_toc()]
+    assert found == [("Job sheet", 0), ("Größe (62°) 管", 2)]
+
+
+@pytest.mark.parametrize("bold", [False, True])
+@pytest.mark.parametrize("words", ["Łódź", "велосипед", "ποδήλατο", "Ďábel ½ ø → “a”"])
+def test_the_letters_of_europe_are_in_the_file_as_they_were_written(words, bold):
+    ((read, _),) = pdf_texts(written(Text((50, 50), words, 3.5, bold=bold)))
+    assert read == words
+
+
+def test_a_letter_that_the_face_lacks_is_drawn_as_a_mark_and_stops_nothing():
+    ((read, (left, _, right, _)),) = pdf_texts(written(Text((50, 50), "A管😀\n B", 7.0)))
+    assert read == f"A{MARK}{MARK}{MARK} B"
+    assert right - left == pytest.approx(text_width("A管😀\n B", 7.0), abs=1.5)
+
+
+def test_words_are_laid_out_once_and_by_no_other_hand(monkeypatch):
+    def refused(*given, **named):
+        raise AssertionError("words were measured again")
+
+    monkeypatch.setattr("matplotlib.backends.backend_pdf.RendererPdf.draw_text", refused)
+    lettering = Lettering()
+    marks = tuple(Text((50.0, 5.0 * row), "gap 0.30 mm", 2.5) for row in range(40))
+    assert page_content(marks, lettering).count(b"Tj") == 40
+    assert list(lettering.lines) == [("gap 0.30 mm", False)]
+    assert len(pdf_texts(pdf_bytes((page_of(*marks),), "title"))) == 40
+
+
+def test_a_page_of_lettering_is_small():
+    marks = tuple(Text((15.0, 5.0 * row), f"tube {row}: 31.8 x 0.9, blank 431.26 mm", 2.5)
+                  for row in range(50))
+    assert len(written(*marks)) < 6000  # 9,800 with hints and a second copy of the face
 
 
 _SCRIPT = """
