@@ -39,7 +39,11 @@ the same turned about its axis or end for end is the same, and the sheets say ho
 images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
 where a piece's own clock stands at clock 0 of the first (clock_0).
 
---out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
+--out writes the packet: one PDF in the order of work, and each page as SVG. Its first page lists
+every page, and says which sheet could not be drawn and why. --printer, or printer under [shop],
+corrects all pages for a printer that is off. The code at the foot of every page is that of what the
+job says: pages with another one are of an older job. A letter that the lettering lacks is a square,
+which is a caution. Files that coper
 wrote itself and nobody has changed since need no --force. The packet in the folder is the old
 one or the new one: what a stopped run left there, the next one undoes; of two at once the second
 waits up to 60 s. Another job file of the same name needs another folder, or --force; --force also
@@ -89,6 +93,7 @@ a job file (TOML; x forward, y to the left, z up):
 examples:
   coper job demo/wagtail.toml
   coper job demo/wagtail.toml --out out
+  coper job demo/wagtail.toml --out out --printer 99.4,100.2
   coper job demo/wagtail.toml --json
 """
 
