@@ -153,7 +153,8 @@ class Document:
     def _listed(self) -> dict[str, Thing]:
         """How viewers name the pages, and the sheets that begin on them."""
         labels = page_labels([page.letter for page, _ in self._pages])
-        opening = [(page.opens, [drawn, _Name("Fit")]) for page, drawn in self._pages if page.opens]
+        opening = [(title, [drawn, _Name("Fit")])
+                   for page, drawn in self._pages for title in page.opens]
         if not opening:
             return {"PageLabels": labels}
         root, *items = [self._file.reserveObject("a line of the outlines")

@@ -39,7 +39,7 @@ def make_pieces(job: Job, frame: dict[str, Sides] | None = None) -> tuple[Piece,
     JobError
         With every tube that cannot be made.
     """
-    faults = Faults()
+    faults = Faults(None if job.doubt is None else job.doubt.error)
     if not job.tubes:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     if frame is None:
@@ -81,7 +81,7 @@ def placed_tubes(job: Job) -> dict[str, Sides]:
     JobError
         With every tube that cannot be.
     """
-    faults = Faults()
+    faults = Faults(None if job.doubt is None else job.doubt.error)
     frame = _place_tubes(job, faults)
     faults.raise_any()
     return frame

@@ -8,7 +8,10 @@ from coper.arrays import OneLine, Point
 from coper.bench.cut_list.stock import KERF_MM, Rack
 from coper.bench.layout.table import Lies
 from coper.bicycle.bicycle import Bicycle
+from coper.bicycle.change import Change
 from coper.bicycle.clearance.drive import Drive
+from coper.bicycle.measured import Measured
+from coper.job.doubt import UnitsDoubt
 from coper.job.papers import TRUE_PRINTER, a_paper
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
@@ -166,7 +169,13 @@ class Job(OneLine):
         The name of its file, as it is typed in the folder where that lies; empty where the job
         comes from no file.
     text : str
-        All of the file.
+        All of the file, as it was read: a change that stays is made in it.
+    change : Change
+        What of the bicycle is different from the text, for a look at it.
+    measured : Measured
+        The bicycle's numbers, as they were measured.
+    doubt : UnitsDoubt or None
+        Why its numbers look as if they were in another unit.
     """
 
     title: str
@@ -179,4 +188,7 @@ class Job(OneLine):
     rack: Rack = field(default_factory=Rack)
     table: TablePlan = field(default_factory=TablePlan)
     file: str = ""
-    text: str = ""
+    text: str = field(default="", repr=False, compare=False)
+    change: Change = field(default_factory=Change)
+    measured: Measured = field(default_factory=Measured)
+    doubt: UnitsDoubt | None = None

@@ -21,8 +21,7 @@ from coper.job.corner import Sides
 from coper.job.frame import make_pieces, placed_tubes
 from coper.job.job import Job, TubePlan
 from coper.job.points import LONGEST_CHAIN
-from coper.job.read import parse_job
-from coper.job.toml import read_toml
+from coper.job.read import job_tables, parse_job
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +42,7 @@ class Root:
 
 def find_root(job: Job, tube: str, which: Which) -> Root:
     """The root of a tube's end."""
-    table: dict[str, Any] = read_toml(job.text)
+    table: dict[str, Any] = job_tables(job.text)
     points = table.get("points", {})
     name = _root(points, table["tubes"][tube][which]["at"])
     if name is None:

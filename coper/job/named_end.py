@@ -35,12 +35,15 @@ class JobEnd(OneLine):
     end : TubeEnd
     joint : EndJoint
         The end on all that it seats on.
+    mains : tuple of Piece
+        Those that it seats on; none of an end that is cut flat.
     """
 
     job: Job
     piece: Piece
     end: TubeEnd
     joint: EndJoint
+    mains: tuple[Piece, ...]
 
     @property
     def name(self) -> str:
@@ -116,7 +119,9 @@ def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
         why = ("it stands already, and nothing of it is cut" if plan.existing
                else "it is cut off plain and seats on nothing")
         raise CoperError(why, _shaped(pieces), f"{label} {which}")
-    return JobEnd(job, piece, end, end_joint(piece.tube, end))
+    known = {(one.tube.name, one.tube.side): one for one in pieces}
+    mains = () if end.flat else tuple(known[main.name, main.side] for main in end.mains)
+    return JobEnd(job, piece, end, end_joint(piece.tube, end), mains)
 
 
 def check_seats(end: TubeEnd, name: str) -> None:

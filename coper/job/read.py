@@ -7,21 +7,24 @@ from dataclasses import replace
 from pathlib import Path
 
 from coper.arrays import Point
+from coper.bicycle.measured import Measured
 from coper.errors import CoperError
 from coper.job.bicycle import read_bicycle
 from coper.job.corners import read_stretch
 from coper.job.drive import DRIVE_KEYS, read_drive
 from coper.job.faults import Faults
+from coper.job.fitted import FITTED_KEYS, read_fitted
 from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
 from coper.job.papers import PAPERS, TRUE_PRINTER, check_printer, roll_paper
 from coper.job.points import NamedPoints
 from coper.job.schema import MOST_TEXT, Checker, TomlTable
-from coper.job.source import job_text
+from coper.job.source import BYTE_ORDER_MARK, job_text
 from coper.job.stock import read_rack, read_sawing
 from coper.job.table import read_table
 from coper.job.toml import read_toml
 from coper.job.tubes import check_seats, read_tubes
+from coper.job.units_doubt import units_doubt
 from coper.joint.saw.setting import RPM_AT_ONE_INCH
 from coper.units import UNITS, lengths_in
 
@@ -41,11 +44,10 @@ def read_job(path: str | Path) -> Job:
         Where it is no job; it holds every fault, each with the file and the dotted path.
     """
     try:
-        text = job_text(path)
-        job = parse_job(text)
+        job = parse_job(job_text(path))
     except CoperError as error:
         raise error.at(str(path) or "FILE") from error
-    return replace(job, file=Path(path).name if Path(path).is_file() else "", text=text)
+    return replace(job, file=Path(path).name if Path(path).is_file() else "")
 
 
 def parse_job(text: str, moved: Mapping[str, Point] | None = None) -> Job:
@@ -63,8 +65,29 @@ def parse_job(text: str, moved: Mapping[str, Point] | None = None) -> Job:
     JobError
         With every fault found.
     """
-    table, faults = read_toml(text), Faults()
-    check = Checker(faults)
+    return replace(job_of(job_tables(text), moved), text=text)
+
+
+def job_tables(text: str) -> TomlTable:
+    """The tables of a job's text.
+
+    Raises
+    ------
+    JobError
+        Where it is not TOML.
+    """
+    return read_toml(text.removeprefix(BYTE_ORDER_MARK))
+
+
+def job_of(table: TomlTable, moved: Mapping[str, Point] | None = None) -> Job:
+    """The job that the tables of a file describe; ``moved`` as :func:`parse_job` has it.
+
+    Raises
+    ------
+    JobError
+        With every fault found.
+    """
+    check = Checker(Faults())
     check.table("", table, JOB_KEYS)
     check.unit = _unit(check, table)
     with lengths_in(check.unit):
@@ -80,18 +103,24 @@ def _read(check: Checker, table: TomlTable, moved: Mapping[str, Point]) -> Job:
     shop = _shop(check, table)
     rack, lies = read_rack(check, table), read_table(check, table)
     has_bicycle = "bicycle" in table
-    bicycle = read_bicycle(check, table["bicycle"]) if has_bicycle else None
-    drive = read_drive(check, check.table("drive", table.get("drive", {}), DRIVE_KEYS))
+    measured, bicycle = (read_bicycle(check, table["bicycle"]) if has_bicycle
+                         else (Measured(), None))
+    driven = check.table("drive", table.get("drive", {}), (*DRIVE_KEYS, *FITTED_KEYS))
+    drive = read_drive(check, driven)
     tubes = check.table("tubes", table.get("tubes", {}))
     points = NamedPoints(check, check.table("points", table.get("points", {})), tubes, bicycle,
                          broken=has_bicycle and bicycle is None, moved=moved)
+    drive = read_fitted(check, drive, driven, points)
     plans = read_tubes(check, tubes, points)
     check_seats(faults, plans, tubes)
     if not tubes and not has_bicycle:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
+    doubt = units_doubt(table, plans, check.unit)
+    faults.cause = None if doubt is None else doubt.error
     faults.raise_any()
     named = {name: point for name, point in points.known.items() if point is not None}
-    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack, lies)
+    return Job(title or "", check.unit, shop, named, plans, bicycle, drive, rack, lies,
+               measured=measured, doubt=doubt)
 
 
 def _unit(check: Checker, table: TomlTable) -> str:

@@ -84,7 +84,6 @@ def compose(
     before: int = 0,
     after: int = 0,
     code: str = "",
-    opens: str = "",
 ) -> tuple[Page, ...]:
     """Lay blocks out on pages.
 
@@ -111,8 +110,6 @@ def compose(
         How many pages of the same stack come before these, and after them.
     code
         That of the whole stack; where it is empty, of what is drawn on these pages.
-    opens
-        What a file lists the first page under; the title where it is empty.
 
     Returns
     -------
@@ -126,7 +123,7 @@ def compose(
         ``MOST_TILES`` pages or a roll longer than ``LONGEST_MM``; that is found out before any
         page is made.
     """
-    return lay_out(blocks, paper, printer, overlap, before).pages(title, after, code, opens)
+    return lay_out(blocks, paper, printer, overlap, before).pages(title, after, code)
 
 
 def page_count(
@@ -295,4 +292,4 @@ def _tiled(
     if count > MOST_TILES:
         raise CoperError(f"{block.name} needs about {count} pages of {paper_words(paper)}",
                          "check its sizes and angles, or print it on a roll", "paper")
-    return cut_up(block.marks, block.keep_upright, size, overlap, first)
+    return cut_up(block.marks, block.keep_upright, size, overlap, first, block.name)

@@ -25,7 +25,7 @@ import numpy as np
 
 from coper.bench.setup import EndSetup
 from coper.drawing.letters import shortened_name, wrapped
-from coper.drawing.marks import FOLD, NOTE_HEIGHT, Mark, Text
+from coper.drawing.marks import NOTE_HEIGHT, THIN, Mark, Text
 from coper.frame.end import TubeEnd
 from coper.frame.made import seated_end
 from coper.frame.piece import Piece
@@ -266,7 +266,7 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
     if log.made:
         inside.line(log.made, name="made")
     frame = box_path(-FRAME_MM, -inside.depth - FRAME_MM, COLUMN_MM, inside.depth + 2 * FRAME_MM,
-                     FOLD, name="log-frame")
+                     THIN, name="log-frame")
     return (frame, *inside.marks)
 
 

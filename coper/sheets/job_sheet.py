@@ -37,8 +37,11 @@ ORDER = (
     "measure.",
     "Cut the blanks to the cut list, and write each one's name on it.",
     "Mark out the layout on the table, and check its diagonals with a tape.",
+    "Cut up the pages for scissors; all others are kept whole.",
     "Shape the ends in page order, mains first. Wrap the template or set the saw to its card. "
     "Leave the line, then dress to it.",
+    "Mark each main where its branches land: its page of marks says how far along and at which "
+    "clock. A footprint goes on with its two lines on those marks.",
     "Dry-fit each end, measure the gap all round and write it in its log. Where it is over the "
     "limit, coper regrind says where to take metal off.",
     "Set the tubes on their blocks over the layout, drill the vents, clamp, tack on opposite "

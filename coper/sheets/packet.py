@@ -2,36 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import accumulate
+from functools import partial
 
+from coper.bench.bends import bend_lists
+from coper.bicycle.clearance.clearance import make_clearances
+from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.measures import measure
 from coper.drawing.page import Page
 from coper.frame.order import work_order
 from coper.frame.piece import Piece
 from coper.job.job import Job
+from coper.job.layout import job_layout
 from coper.job.shaped import ShapedJob
+from coper.job.tracking import job_measures, job_rear_end
 from coper.joint.cautions import SAFETY
 from coper.joint.steps import Progress
 from coper.pages.code import code_of
-from coper.pages.compose import Block, compose, page_count
+from coper.pages.compose import Block, compose
 from coper.pages.paper import page_letter
+from coper.sheets.bends import bends_blocks
+from coper.sheets.clearance import clearance_blocks
 from coper.sheets.contents import with_contents
+from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.job_sheet import job_sheet_blocks
-from coper.sheets.packet_parts import Section, packet_sections
+from coper.sheets.layout import layout_blocks
+from coper.sheets.section import Pages, Plan, Section, capital, laid_out, plan_of, span_words
+from coper.sheets.tracking_log import Typed, rear_end_log_blocks
+from coper.sheets.tube_plans import tube_plans
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
-from coper.telling.words.pages import lacking_words, pages_words
+from coper.telling.words.lettering import lacking_words
+from coper.telling.words.plausible import job_doubts
 from coper.telling.words.standing import unlike_words
 from coper.telling.words.typed import typed_file
 from coper.units import lengths_in, order_unit
 
 FIRST = "Job sheet"
 
-DRAFTS = 3
-"""How often the pages of the job sheet are counted: it may grow once the letters are in place."""
+ROUNDS = 3
+"""How often the packet is laid out: the job sheet may grow once the letters are in place."""
+
+SCISSORS = "For scissors · "
+"""What the foot of a page begins with that is cut up."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,6 +59,8 @@ class Packet(Collection[Page]):
         Its title, its shop's paper and printer.
     sections : tuple of Section
         In the order of work, the job sheet first.
+    cut : Pages
+        Where all that is cut out is.
     unit : str
         That of the order, in which each section is written.
     progress
@@ -52,27 +69,29 @@ class Packet(Collection[Page]):
 
     job: Job
     sections: tuple[Section, ...]
+    cut: Pages
     unit: str
     progress: Progress
 
     def __len__(self) -> int:
-        return sum(section.pages for section in self.sections)
+        return sum(section.count for section in self.sections)
 
     def __contains__(self, page: object) -> bool:
         return any(page == one for one in self)
 
     def __iter__(self) -> Iterator[Page]:
         shop, code = self.job.shop, job_code(self.job)
-        before = 0
         for section in self.sections:
-            self.progress(f"page {page_letter(before)}, {before + 1} of {len(self)}")
+            first, plan = section.first, section.plan
+            self.progress(f"page {page_letter(first)}, {first + 1} of {len(self)}")
             with lengths_in(self.unit):
                 pages = compose(
-                    section.make(), shop.paper_for(), shop.printer, title=self.job.title,
-                    before=before, after=len(self) - before - section.pages, code=code,
-                    opens=section.title)
-            yield from pages
-            before += section.pages
+                    section.blocks(self.cut), shop.paper_for(), shop.printer, before=first,
+                    title=f"{SCISSORS if plan.scissors else ''}{self.job.title}",
+                    after=len(self) - first - section.count, code=code)
+            begun = section.begun()
+            yield from (replace(page, opens=begun.get(number, ()))
+                        for number, page in enumerate(pages, first))
 
 
 def job_code(job: Job) -> str:
@@ -82,42 +101,36 @@ def job_code(job: Job) -> str:
 
 def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     """The pages of the packet, the job sheet first; ``progress`` hears of each step."""
-    job = shaped.job
-    found = tuple(packet_sections(shaped, progress))
-    sections = [section for section in found if section.pages]
-    lacking = [f"No page: {section.title}: {section.lacks}" for section in found if section.lacks]
-    first = _job_sheet(shaped, sections, lacking)
-    return Packet(job, (first, *sections), order_unit(), progress)
-
-
-def _job_sheet(
-    shaped: ShapedJob, sections: Sequence[Section], lacking: Sequence[str]
-) -> Section:
-    """The job sheet, with the letters of all pages; it counts its own among them."""
     job, shop = shaped.job, shaped.job.shop
-    blocks = tuple(job_sheet_blocks(
-        job.title, work_order(shaped.pieces), _measures(job, shaped.pieces), _cautions(shaped),
-        shaped.cut_list.alike, f"coper job {typed_file(job.file)}", job.table.lies == "flat"))
-    count, made = 1, list[Block]()
-    for _ in range(DRAFTS):
-        counts = (count, *(section.pages for section in sections))
-        titles = (FIRST, *(section.title for section in sections))
-        contents = [pages_words(page_letter(start), page_letter(start + pages - 1), title)
-                    for title, start, pages in zip(titles, accumulate(counts, initial=0), counts,
-                                                   strict=False)]
-        made = with_contents(blocks, (*contents, *lacking), shop.paper_for(), shop.printer)
-        needed = page_count(made, shop.paper_for(), shop.printer)
-        if needed == count:
+    plans = tuple(_plans(shaped, progress))
+    lacking = [f"No page: {plan.listed[0][0]}: {plan.lacks}" for plan in plans if plan.lacks]
+    blocks, count = _job_sheet(shaped), 1
+    for _ in range(ROUNDS):
+        sections, cut = laid_out(plans, count, shop)
+        listed = [f"{capital(span_words((0, count - 1)))}: {FIRST}",
+                  *(line for section in sections for line in section.contents()), *lacking]
+        made = tuple(with_contents(blocks, listed, shop.paper_for(), shop.printer))
+        (first,), _ = laid_out((Plan(((FIRST, ""),), partial(_kept, made)),), 0, shop)
+        if first.count == count:
             break
-        count = needed
-    return Section(FIRST, lambda: made, count)
+        count = first.count
+    return Packet(job, (first, *sections), cut, order_unit(), progress)
 
 
-def _cautions(shaped: ShapedJob) -> tuple[str, ...]:
-    """What was probably forgotten in the job, then what no lettering has, then those of all."""
-    names = (shaped.job.title, *(piece.label for piece in shaped.pieces))
-    return (*map(clash_words, shaped.clashes), *unlike_words(shaped.job.tubes, shaped.pieces),
-            *all_shortages(shaped.cut_list), *lacking_words(names), *SAFETY)
+def _kept(blocks: tuple[Block, ...], _: Pages) -> tuple[Block, ...]:
+    return blocks
+
+
+def _job_sheet(shaped: ShapedJob) -> tuple[Block, ...]:
+    """The job sheet without its contents, which name pages: all the rest is drawn once."""
+    job, pieces = shaped.job, shaped.pieces
+    names = (job.title, *(piece.label for piece in pieces))
+    cautions = (*job_doubts(job), *map(clash_words, shaped.clashes),
+                *unlike_words(job.tubes, pieces), *all_shortages(shaped.cut_list),
+                *lacking_words(names), *SAFETY)
+    return tuple(job_sheet_blocks(
+        job.title, work_order(pieces), _measures(job, pieces), cautions, shaped.cut_list.alike,
+        f"coper job {typed_file(job.file)}", job.table.lies == "flat"))
 
 
 def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:
@@ -126,3 +139,30 @@ def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:
         return ()
     measures = measure(job.bicycle, [piece.tube for piece in pieces])
     return tuple(f"{words}: {value}" for words, value in measure_words(measures))
+
+
+def _plans(shaped: ShapedJob, progress: Progress) -> Iterator[Plan]:
+    """Every part after the job sheet, in the order of work."""
+    job, pieces, shop = shaped.job, shaped.pieces, shaped.job.shop
+    progress("cut list")
+    yield plan_of("Cut list", shop, lambda: tuple(cut_list_blocks(shaped.cut_list)))
+    yield plan_of("Bends", shop, lambda: bends_blocks(
+        bend_lists(pieces, shop.stretch), shop.stretch))
+    progress("layout")
+    yield plan_of("On the table", shop, lambda: layout_blocks(
+        job_layout(job, pieces), shop.paper_for(), shop.printer))
+    yield from tube_plans(shaped, progress)
+    progress("clearance and tracking")
+    if job.drive != Drive() or (job.bicycle is not None and job.bicycle.wheels):
+        yield plan_of("Clearance", shop, lambda: clearance_blocks(
+            make_clearances(pieces, job.bicycle, job.drive)))
+    yield plan_of("Is it straight?", shop, lambda: _tracking_blocks(job))
+
+
+def _tracking_blocks(job: Job) -> list[Block]:
+    """The log of the job's frame; none where the job does not say what it needs."""
+    rear = job_rear_end(job)
+    if rear is None:
+        return []
+    typed = Typed(f"coper tracking {typed_file(job.file)}", job_measures(job))
+    return rear_end_log_blocks(rear, typed)

@@ -84,6 +84,8 @@ def _text_zone(strip: Strip, clock: float) -> tuple[float, float]:
     """Between which alongs the body's upright lettering may stand at ``clock``."""
     level, way = ruler_at(strip)
     near = level + way * NUMBER_MM
+    if strip.datum is not None:
+        near = strip.datum.along + way * GAP_MM
     cut = strip.edges[0].clear_at(clock) + strip.edges[0].body * 3 * TICK_MM
     return (cut, near) if way < 0 else (near, cut)
 

@@ -37,11 +37,11 @@ from coper.sheets.strip_lettering import (
     near_seam,
     number_step,
     ruler_at,
-    slope_of,
     width_at_ruler,
     zone_text,
 )
-from coper.units import format_short, plain
+from coper.sheets.strip_tab import tab_marks
+from coper.units import format_short, format_size
 
 RIBBON_MM = 5.0
 """Width of the hatched ribbon on the waste side of the cut line."""
@@ -51,16 +51,13 @@ STEEP = 4.0
 
 HATCH_MM = 1.6
 
-CONVERGING_MM = 12.0
-"""Length of the converging lines of a taper: enough to lay a rule on, clear of the lettering."""
-
 
 def strip_marks(strip: Strip) -> tuple[Mark, ...]:
     """Everything that is printed on the template, in mm, ``y`` up the tube."""
     outline, *others, body = bare_strip_marks(strip)
     waste = (Group(_waste(strip, edge), "waste") for edge in strip.edges)
     return (outline, *waste, *others, Group(_level(strip), "level"),
-            Group(_blank_ends(strip), "blank"), body)
+            Group(_blank_ends(strip), "blank"), Group(_datum(strip), "datum"), body)
 
 
 def bare_strip_marks(strip: Strip) -> tuple[Mark, ...]:
@@ -84,16 +81,7 @@ def _outline(strip: Strip) -> tuple[Mark, ...]:
         Path(np.concatenate((bottom, top)), LINE, closed=True, name="edge"),
         Path(strip.place_past(stop, np.array((strip.low, strip.high))), FOLD, name="seam"),
     ]
-    words = f"glue under the seam at clock {plain(round(strip.seam, 1))}"
-    if text_width(words, NOTE_HEIGHT) > strip.high - strip.low - 2 * GAP_MM:
-        words = "glue"
-    if strip.glue >= NOTE_HEIGHT + 2 * GAP_MM:
-        middle = (strip.low + strip.high) / 2
-        way = strip.up(stop - 1, middle)
-        x, y = strip.place_past((stop + tab) / 2, middle)[0] + NOTE_HEIGHT / 2 * np.array(
-            (way[1], -way[0]))
-        marks.append(Text((float(x), float(y)), words, NOTE_HEIGHT, "middle", slope_of(way)))
-    return tuple(marks)
+    return (*marks, *tab_marks(strip))
 
 
 def _cut(strip: Strip, edge: CutEdge) -> tuple[Mark, ...]:
@@ -142,17 +130,11 @@ def _ruler(strip: Strip) -> tuple[Mark, ...]:
 
 
 def _lines(strip: Strip) -> tuple[Mark, ...]:
-    """Folds of a box; on a taper the converging lines of every 15 degrees."""
+    """Folds of a box."""
     marks: list[Mark] = [
         Path(along_line(strip, clock, *body_span(strip, clock)), HIDDEN, name="fold")
         for clock in strip.branch.corners()
     ]
-    if strip.converging:
-        for clock in np.arange(0.0, 360.0, CLOCK_STEP_DEG):
-            for edge in strip.edges:
-                cut = edge.clear_at(clock)
-                far = cut + edge.body * CONVERGING_MM
-                marks.append(Path(along_line(strip, clock, cut, far), FINE, name="every-15"))
     return tuple(marks)
 
 
@@ -199,15 +181,33 @@ def _blank_ends(strip: Strip) -> tuple[Mark, ...]:
         if not strip.low < at < strip.high:
             marks.append(_off_strip(strip, edge, "blank's end", at, line=1))
             continue
-        words, under = "blank's end", at
-        if beside(at, strip.level):
-            dashed = f"dashed: {words}"
-            words = dashed if text_width(dashed, NOTE_HEIGHT) <= strip.width else words
+        left = f", {format_size(strip.left_on)} left on" if strip.left_on else ""
+        under, mark = at, "dashed: " if beside(at, strip.level) else ""
+        choices = (f"{mark}end of the blank{left}", f"{mark}blank's end", "blank's end")
+        words = next((one for one in choices[:2]
+                      if text_width(one, NOTE_HEIGHT) <= strip.width - 2 * GAP_MM), choices[2])
+        if mark:
             under = edge.body * (min(edge.body * at, edge.body * strip.level) - ROW_MM)
         off = under - 1.0 - NOTE_HEIGHT if edge.body > 0 else under + 1.0
         marks += [Path(strip.round_at(at), HIDDEN, name="blank-end"),
                   level_text(strip, words, _deepest(edge), off, NOTE_HEIGHT)]
     return tuple(marks)
+
+
+def _datum(strip: Strip) -> tuple[Mark, ...]:
+    """The line to lay a tape on, and how far it is from where."""
+    datum = strip.datum
+    if datum is None:
+        return ()
+    far = format_size(datum.distance)
+    room = strip.width - 2 * GAP_MM
+    words = next((one for one in (f"{far} {datum.to}", far)
+                  if text_width(one, NOTE_HEIGHT) <= room), None)
+    if words is None:
+        return ()
+    up = 1.0 if strip.edges[0].body > 0 else -1.0 - NOTE_HEIGHT
+    return (Path(strip.round_at(datum.along), THIN, name="datum"),
+            level_text(strip, words, strip.seam + 180, datum.along + up, NOTE_HEIGHT))
 
 
 def _body(strip: Strip) -> tuple[Mark, ...]:

@@ -9,6 +9,10 @@ shop's saws (setup). With several mains the one that takes the largest share of 
 first; turn is how far the tube is turned between two cuts, clockwise looking at the end, and gap
 is what all the cuts together leave.
 
+Where branches land on a tube stands on its page of marks in the packet, and in --json (landings):
+how far from the tube's start, along its centreline where it is bent (at), at which clock, and
+towards which end of it the branch's heel is.
+
 Which way a box, an oval or a bend lies is said for each (stands 60 tall; bulges up), and in --json
 (stands). A job says it with one of tall, the side that stands up; bulge, up, down, left, right,
 front, back or [x, y, z]; through, a point on a bend's arc, to 1 mm; or turn, in degrees. Without
@@ -39,7 +43,12 @@ the same turned about its axis or end for end is the same, and the sheets say ho
 images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
 where a piece's own clock stands at clock 0 of the first (clock_0).
 
---out writes the packet: one PDF in the order of work, and each page as SVG. Its first page lists
+A number that no frame has is a caution, with what was probably meant: a head angle of 109 degrees,
+a drop with the wrong sign, numbers that look like inches in a job in mm. Nothing that is possible
+is refused for it.
+
+--out writes the packet: one PDF in the order of work, and each page as SVG. Templates and
+outlines have pages of their own, for scissors; every other page is kept whole. The first page lists
 every page, and says which sheet could not be drawn and why. --printer, or printer under [shop],
 corrects all pages for a printer that is off. The code at the foot of every page is that of what the
 job says: pages with another one are of an older job. A letter that the lettering lacks is a square,
@@ -69,6 +78,7 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
+from coper.telling.words.plausible import job_doubts
 from coper.telling.words.small import job_question
 from coper.verbs.answer import Answer, in_job_unit, placed
 from coper.verbs.options import add_json, add_printer, folder_name
@@ -130,7 +140,9 @@ def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
         With every tube that cannot be made.
     """
     shaped = shape_job(job)
-    asked = job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
+    asked = job_doubts(job)
+    if job.doubt is None:
+        asked += job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
 
     def record() -> dict[str, Any]:
         return {**json_head(), **job_record(shaped, progress), "cautions": [*asked, *SAFETY]}

@@ -10,7 +10,7 @@ from coper.job.papers import TRUE_PRINTER
 from coper.job.shaped import shape_job
 from coper.pages.compose import compose
 from coper.pages.paper import page_letter
-from coper.sheets import packet_parts
+from coper.sheets import packet as packet_module
 from coper.sheets.contents import with_contents
 from coper.sheets.packet import packet_pages
 from tests.cli.run import run
@@ -131,7 +131,7 @@ def _texts(marks):
 
 @pytest.mark.parametrize("count", [3, 60, 110, 150])
 def test_the_list_of_many_sheets_stands_on_the_first_page_and_on_no_other_words(count):
-    blocks = list(packet_of(RACK).sections[0].make())
+    blocks = list(packet_of(RACK).sections[0].blocks({}))
     blocks = [block for block in blocks if block.name != "job-sheet contents"]
     lines = [f"Pages {page_letter(n)} to {page_letter(n + 1)}: peg-{n}" for n in range(count)]
     first, *_ = compose(with_contents(blocks, lines, "a4", TRUE_PRINTER), "a4")
@@ -140,7 +140,7 @@ def test_the_list_of_many_sheets_stands_on_the_first_page_and_on_no_other_words(
 
 
 def test_a_list_that_no_page_holds_goes_on_on_the_next():
-    blocks = [block for block in packet_of(RACK).sections[0].make()
+    blocks = [block for block in packet_of(RACK).sections[0].blocks({})
               if block.name != "job-sheet contents"]
     lines = [f"Page {page_letter(n)}: peg-{n}" for n in range(400)]
     pages = compose(with_contents(blocks, lines, "a4", TRUE_PRINTER), "a4")
@@ -152,10 +152,10 @@ def test_a_sheet_that_cannot_be_drawn_is_said_on_the_first_page_with_why(monkeyp
     from coper.errors import CoperError
 
     def refused(*given):
-        raise CoperError("its caps overlap", "move one of them", "caps")
+        raise CoperError("a blank is endless", "shorten it", "rail")
 
-    monkeypatch.setattr(packet_parts, "cap_blocks", refused)
-    assert "No page: Caps: caps: its caps overlap; move one of them" in first_page(RACK)
+    monkeypatch.setattr(packet_module, "cut_list_blocks", refused)
+    assert "No page: Cut list: rail: a blank is endless; shorten it" in first_page(RACK)
 
 
 @pytest.mark.parametrize(("title", "drawn"), [

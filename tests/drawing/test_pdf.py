@@ -224,12 +224,12 @@ def test_pages_have_their_letters_as_labels_past_z_too():
 
 
 def test_each_sheet_is_a_bookmark_of_the_page_that_it_begins_on():
-    opens = ["Job sheet", "", "Größe (62°) 管", ""]
+    opens = [("Job sheet",), (), ("Größe (62°) 管", "b"), ()]
     sheets = [Page(letter, 50.0, 50.0, (), title) for letter, title in
               zip("ABCD", opens, strict=True)]
     with pypdfium2.PdfDocument(pdf_bytes(sheets, "title")) as opened:
         found = [(mark.get_title(), mark.get_dest().get_index()) for mark in opened.get_toc()]
-    assert found == [("Job sheet", 0), ("Größe (62°) 管", 2)]
+    assert found == [("Job sheet", 0), ("Größe (62°) 管", 2), ("b", 2)]
 
 
 @pytest.mark.parametrize("bold", [False, True])

@@ -1,4 +1,4 @@
-"""What is said of pages: which they are, and what their lettering lacks."""
+"""What is said where the lettering on paper lacks a letter."""
 
 from __future__ import annotations
 
@@ -8,12 +8,6 @@ from coper.drawing.letters import MARK, lacking
 
 MOST_LACKING = 8
 """Letters that are named; of a title in another script the first do."""
-
-
-def pages_words(first: str, last: str, title: str) -> str:
-    """A sheet and its pages: ``Page C: Cut list``, ``Pages D to F: down-tube``."""
-    pages = f"Page {first}" if first == last else f"Pages {first} to {last}"
-    return f"{pages}: {title}"
 
 
 def lacking_words(names: Iterable[str]) -> Iterator[str]:
