@@ -130,7 +130,7 @@ def test_a_block_that_is_too_wide_is_turned_by_a_quarter():
 def test_a_block_that_must_stay_upright_is_cut_into_tiles_instead():
     pages = compose([Block("wide", frame(230.0, 60.0), keep_upright=True)], "a4", title="title")
     assert len(pages) == 2
-    assert all(length(path(page, "join-A-B")) == pytest.approx(60.0) for page in pages)
+    assert all(length(path(page, "join-A-B").points) == pytest.approx(60.0) for page in pages)
 
 
 def test_tiles_are_cut_the_way_that_needs_fewer_pages():
