@@ -14,6 +14,7 @@ from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
 from coper.pages.furniture import check_bars
+from coper.pages.measured import cure_words, measured_marks
 from coper.pages.room import GAP_MM
 from coper.pages.text import caution_column, column
 from coper.sheets.batches import batch_sheets
@@ -32,8 +33,9 @@ LISTED_MM = 0.0
 """A list of short lines stands close together."""
 
 ORDER = (
-    "Print every page at 100 % and measure {bars} on it. If one is off, the templates "
-    "and the layout are off too.",
+    "Print every page at 100 %, on one side, and measure {bars} on it. If one is off, the "
+    "templates and the layout are off too: what to do then stands with the boxes for what they "
+    "measure.",
     "Cut the blanks to the cut list, and write each one's name on it.",
     "Mark out the layout on the table, and check its diagonals with a tape.",
     "Cut up the pages for scissors; all others are kept whole.",
@@ -70,10 +72,9 @@ WORDS = (
 
 def job_sheet_blocks(
     title: str, pieces: Sequence[Piece], measures: Sequence[str],
-    contents: Sequence[str], cautions: tuple[str, ...], alike: Sequence[Alike],
-    flat: bool = False,
+    cautions: tuple[str, ...], alike: Sequence[Alike], command: str, flat: bool = False,
 ) -> Iterator[Block]:
-    """The job sheet.
+    """The job sheet, but for its contents; its title and the frame come first.
 
     Parameters
     ----------
@@ -83,12 +84,12 @@ def job_sheet_blocks(
         In the order of work.
     measures
         What the frame measures, a line each; empty for no such column.
-    contents
-        What the packet holds, a line each.
     cautions
         What was probably forgotten in the job, then those of all work.
     alike
         The pieces that are cut, those that are the same together: one picture shows them all.
+    command
+        How the command begins that prints the packet again.
     flat
         Whether the frame is built flat: tubes are then named in the view from above.
     """
@@ -96,14 +97,15 @@ def job_sheet_blocks(
     yield Block("job-sheet frame", frame_marks(pieces, flat), keep_upright=True)
     if lies := stands_lines(pieces):
         yield Block("job-sheet lies", column("Which way they lie", lies, LISTED_MM))
-    yield Block("job-sheet contents", column("In this packet", contents, LISTED_MM))
     if measures:
         yield Block("job-sheet measures", column("What it measures", measures, LISTED_MM))
     yield Block("job-sheet cautions", caution_column(cautions))
-    yield Block("job-sheet order", column("Order of work", _numbered(_order())))
+    yield Block("job-sheet order", column("Order of work", _order()))
     words = [line.replace(UP_ON_TABLE, "") for line in WORDS] if flat else WORDS
     yield how_to_block()
     yield Block("job-sheet words", column("Words on these pages", words))
+    yield Block("job-sheet bars", column("What the bars measure", (
+        measured_marks(), cure_words(f"{command} --out FOLDER"))))
     yield from parts("job-sheet joints", _joint_rows(pieces, alike))
 
 
@@ -121,12 +123,9 @@ def _heading(title: str) -> tuple[Mark, ...]:
 
 
 def _order() -> tuple[str, ...]:
-    first, *others = ORDER
+    """The work in order, numbered."""
+    first, *others = (f"{index}. {line}" for index, line in enumerate(ORDER, 1))
     return first.format(bars=check_bars()), *others
-
-
-def _numbered(lines: Sequence[str]) -> tuple[str, ...]:
-    return tuple(f"{index}. {line}" for index, line in enumerate(lines, 1))
 
 
 def _to_what(end: TubeEnd) -> str:
