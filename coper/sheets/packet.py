@@ -16,6 +16,7 @@ from coper.drawing.page import Page
 from coper.errors import CoperError
 from coper.frame.order import work_order
 from coper.frame.piece import Piece
+from coper.job.assembly import job_assembly
 from coper.job.faults import dotted
 from coper.job.job import Job
 from coper.job.layout import job_layout
@@ -37,6 +38,7 @@ from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.fit_log import log_blocks
 from coper.sheets.job_sheet import job_sheet_blocks
 from coper.sheets.layout import layout_blocks
+from coper.sheets.order_of_work import order_blocks
 from coper.sheets.plate import plate_blocks
 from coper.sheets.setup_card_marks import card_blocks
 from coper.sheets.template_pages import check_pages
@@ -123,15 +125,16 @@ def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     sections = [section for section in found if section.pages]
     lacking = [f"No page: {section.title}: {section.lacks}" for section in found if section.lacks]
     ordered, measures = work_order(pieces), _measures(job, pieces)
+    order = tuple(order_blocks(job_assembly(shaped)))
     cautions = (*map(clash_words, shaped.clashes), *unlike_words(job.tubes, pieces),
                 *all_shortages(shaped.cut_list), *SAFETY)
 
     def sheet(letters: Iterable[str]) -> Section:
         contents = ["Page A: Job sheet", *(f"Page {letter}: {section.title}"
                       for section, letter in zip(sections, letters, strict=True)), *lacking]
-        return _section("Job sheet", paper, tuple(job_sheet_blocks(
+        return _section("Job sheet", paper, (*job_sheet_blocks(
             job.title, ordered, measures, contents, cautions, shaped.cut_list.alike,
-            job.table.lies == "flat")))
+            job.table.lies == "flat"), *order))
 
     first = sheet([NO_LETTER] * len(sections))
     for _ in range(DRAFTS):

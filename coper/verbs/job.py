@@ -39,6 +39,14 @@ the same turned about its axis or end for end is the same, and the sheets say ho
 images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
 where a piece's own clock stands at clock 0 of the first (clock_0).
 
+The order of work comes last, in the packet on pages of its own, in --json as order: tube by tube
+what to cut, to shape and try, what holds it (the tubes that stand, the marks and heights of coper
+layout, an axle or a bar between two stays), what to tack, and what to measure then: lengths
+between cut ends, two that have to be the same where that shows whether the frame is square, and
+heights. A ring of tubes in the middle plane, or of a frame that is built flat in its lowest level,
+comes first; then twins from the lowest up, what bridges them, then the rest (common practice, no
+source). Nothing is said of a sheet that the job has not, such as the tracking log.
+
 --out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
 wrote itself and nobody has changed since need no --force. The packet in the folder is the old
 one or the new one: what a stopped run left there, the next one undoes; of two at once the second
