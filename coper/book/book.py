@@ -15,8 +15,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, cast
 
-from coper.book.entries import EndName, MadePart, Reading, Readings, Round, Tick, Version
-from coper.book.form import APPLICATION, FORM, TABLES
+from coper.book.entries import (
+    Around,
+    EndName,
+    MadePart,
+    Reading,
+    Readings,
+    Round,
+    Tick,
+    Version,
+)
+from coper.book.form import APPLICATION, FORM, STEPS_UP, TABLES
 from coper.book.place import damage, move_aside, now
 from coper.errors import FileError
 from coper.frame.tube import Side, Which
@@ -108,18 +117,46 @@ class Book:
 
     def versions(self) -> tuple[Version, ...]:
         """The job file as it was, the oldest first."""
-        return tuple(Version(row["id"], row["at"], row["text"])
-                     for row in self._base.execute("SELECT * FROM version ORDER BY id"))
+        return tuple(map(_one_version, self._base.execute("SELECT * FROM version ORDER BY id")))
+
+    def keep_version(self, text: str) -> None:
+        """Keep the job file as it is now."""
+        with self._writing():
+            self._version(text)
+
+    def around(self, text: str) -> Around:
+        """What undo and redo bring back, where the job file is ``text`` now."""
+        current = self._current()
+        if current is None or current["text"] != text:  # changed since by something else
+            return Around(_one_version(current) if current else None, None)
+        before, after = (self._base.execute(f"SELECT * FROM version WHERE {which} "
+                                            "ORDER BY id DESC LIMIT 1", (number,)).fetchone()
+                         for which, number in (("id = ?", current["before"]),
+                                               ("before = ?", current["id"])))
+        return Around(*(_one_version(row) if row else None for row in (before, after)))
+
+    def go_to(self, version: Version) -> None:
+        """The job file is an earlier version again: what is kept next comes after that."""
+        with self._writing():
+            self._make_current(version.number)
+
+    def _current(self) -> sqlite3.Row | None:
+        row: sqlite3.Row | None = self._base.execute(
+            "SELECT version.* FROM version JOIN current ON id = version").fetchone()
+        return row
+
+    def _make_current(self, number: int) -> None:
+        self._base.execute("INSERT OR REPLACE INTO current VALUES (1, ?)", (number,))
 
     def _version(self, text: str) -> int:
-        """The number of the job file's text: the last one's where nothing has changed."""
-        last = self._base.execute("SELECT id, text FROM version ORDER BY id DESC LIMIT 1"
-                                  ).fetchone()
-        if last is not None and last["text"] == text:
-            return int(last["id"])
-        number = self._base.execute("INSERT INTO version (at, text) VALUES (?, ?)",
-                                    (now(), text)).lastrowid
+        """The number of the job file's text: the current one's where nothing has changed."""
+        current = self._current()
+        if current is not None and current["text"] == text:
+            return int(current["id"])
+        number = self._base.execute("INSERT INTO version (at, text, before) VALUES (?, ?, ?)",
+                                    (now(), text, current and current["id"])).lastrowid
         assert number is not None
+        self._make_current(number)
         return number
 
     @contextmanager
@@ -200,9 +237,34 @@ def _ready(base: sqlite3.Connection, path: Path) -> None:
     base.row_factory = sqlite3.Row
     base.execute("PRAGMA synchronous = FULL")
     base.execute("PRAGMA foreign_keys = ON")
-    if base.execute("PRAGMA user_version").fetchone()[0] > FORM:
+    form = _form(base)
+    if form > FORM:
         raise FileError("a later coper wrote this book", "use that one, or move the book away",
                         str(path))
+    if form < FORM:
+        _bring_up(base)
+
+
+def _form(base: sqlite3.Connection) -> int:
+    return int(base.execute("PRAGMA user_version").fetchone()[0])
+
+
+def _bring_up(base: sqlite3.Connection) -> None:
+    """Make the book one of this form, all or nothing, whoever else does so at the same time."""
+    base.execute("BEGIN IMMEDIATE")
+    try:
+        for form in range(_form(base), FORM):
+            for step in STEPS_UP[form].split(";"):
+                base.execute(step)
+        base.execute(f"PRAGMA user_version = {FORM}")
+        base.execute("COMMIT")
+    except BaseException:
+        base.execute("ROLLBACK")
+        raise
+
+
+def _one_version(row: sqlite3.Row) -> Version:
+    return Version(row["id"], row["at"], row["text"])
 
 
 def _unusable(path: Path, error: sqlite3.Error | OSError) -> FileError:

@@ -144,3 +144,11 @@ class Version:
     number: int
     at: str
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What undo brings back, and what redo does; ``None`` where that is nothing."""
+
+    before: Version | None
+    after: Version | None

@@ -7,7 +7,7 @@ from typing import Final
 APPLICATION: Final = 0x636F7072
 """``copr`` in ASCII: an SQLite file says by its ``application_id`` whose it is."""
 
-FORM: Final = 1
+FORM: Final = 2
 """The ``user_version`` of this form: a book of a later one is left alone."""
 
 HEADER: Final = b"SQLite format 3\0"
@@ -20,7 +20,12 @@ TABLES: Final = """
 CREATE TABLE version (
     id INTEGER PRIMARY KEY,
     at TEXT NOT NULL,
-    text TEXT NOT NULL
+    text TEXT NOT NULL,
+    before INTEGER REFERENCES version (id)
+);
+CREATE TABLE current (
+    only_one INTEGER PRIMARY KEY CHECK (only_one = 1),
+    version INTEGER NOT NULL REFERENCES version (id)
 );
 CREATE TABLE round (
     id INTEGER PRIMARY KEY,
@@ -59,3 +64,14 @@ CREATE TABLE made (
     typed TEXT NOT NULL
 );
 """
+
+STEPS_UP: Final = {1: """
+ALTER TABLE version ADD COLUMN before INTEGER REFERENCES version (id);
+UPDATE version SET before = (SELECT max(one.id) FROM version AS one WHERE one.id < version.id);
+CREATE TABLE current (
+    only_one INTEGER PRIMARY KEY CHECK (only_one = 1),
+    version INTEGER NOT NULL REFERENCES version (id)
+);
+INSERT INTO current SELECT 1, max(id) FROM version HAVING max(id) NOT NULL;
+"""}
+"""What makes of a book of an earlier form one of the next."""

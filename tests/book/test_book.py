@@ -8,6 +8,7 @@ from hypothesis import given, strategies
 
 from coper.book.book import opened
 from coper.book.entries import EndName, MadePart, Reading, Readings
+from coper.book.form import FORM
 from coper.book.place import book_path
 from coper.errors import FileError
 from tests.book.books import ANSWER, STAY, readings
@@ -135,7 +136,7 @@ def test_another_programs_database_and_a_later_book_are_left_alone(path):
     assert path.read_bytes() == before
     path.unlink()
     with closing(sqlite3.connect(filled(path))) as base:
-        base.execute("PRAGMA user_version = 2")
+        base.execute(f"PRAGMA user_version = {FORM + 1}")
     with pytest.raises(FileError, match="a later coper wrote this book"), opened(path):
         pass
 
