@@ -1,6 +1,7 @@
 """The rooms of the house: who may import whom, and what the pure ones may not do."""
 
 import ast
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -104,20 +105,30 @@ def test_no_import_runs_in_a_circle():
 
 
 @pytest.mark.parametrize(("library", "only"), [
-    ("svgwrite", {"drawing.svg"}), ("matplotlib", {"drawing.pdf"})])
-def test_a_writers_library_is_imported_in_one_file(library, only):
+    ("svgwrite", {"drawing.svg"}), ("matplotlib", {"drawing.pdf"}), ("starlette", {"page.serve"}),
+    ("uvicorn", {"page.serve"}), ("jinja2", {"page.templates"}), ("segno", {"page.code"})])
+def test_a_writers_or_the_servers_library_is_imported_in_one_file(library, only):
     assert {module for module, names in NAMES.items()
             if any(name.split(".")[0] == library for name in names)} == only
 
 
+def test_the_page_is_the_last_room_and_one_verb_opens_it_by_its_name():
+    assert ORDER[-1] == "page"
+    named = {module for module, tree in TREES.items() for node in ast.walk(tree)
+             if isinstance(node, ast.Constant) and isinstance(node.value, str)
+             and re.match(r"coper\.page\b", node.value)}
+    assert named == {"verbs.page"}
+
+
 @pytest.mark.parametrize("module", [
-    m for m in MODULES if room(m).split(".")[0] in PURE and m not in WRITERS])
+    m for m in MODULES if m not in WRITERS
+    and (room(m).split(".")[0] in PURE or m.startswith("page.answers"))])
 def test_a_pure_room_reads_no_file_and_prints_nothing(module):
     forbidden = {"open", "print", "input"}
     calls = {node.func.id for node in ast.walk(TREES[module])
              if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
     assert not forbidden & calls
-    assert not {"pathlib", "os", "sys"} & {name.split(".")[0] for name in NAMES[module]}
+    assert not {"pathlib", "os", "sys", "socket"} & {name.split(".")[0] for name in NAMES[module]}
 
 
 def test_an_inch_is_25_4_mm_in_one_file_only():

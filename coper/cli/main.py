@@ -59,7 +59,10 @@ def _status(argv: Sequence[str], out: Console, err: Console) -> int:
             answer = arguments.ask(arguments)
         finally:
             arguments.progress.done()
-        return finish(answer, arguments, out)
+        status = finish(answer, arguments, out)
+        out.flush()
+        answer.stay()
+        return status
     except CoperError as error:
         faults = str(error).splitlines()
         for fault in faults[:MOST_LINES]:

@@ -48,6 +48,17 @@ def svg_text(page: Page) -> str:
     return _Writer(page).text()
 
 
+def svg_element(page: Page) -> str:
+    """A page as an element of a page in HTML: as large as its place there, with that one's style.
+
+    Raises
+    ------
+    ValueError
+        A number is not finite.
+    """
+    return _Writer(page).element()
+
+
 def svg_files(
     path: pathlib.Path, pages: Iterable[Page]
 ) -> Iterator[tuple[pathlib.Path, bytes]]:
@@ -84,15 +95,28 @@ class _Writer:
         so smaller.
         """
         width, height = numbers((self.page.width, self.page.height))
-        self.drawing = svgwrite.Drawing(
-            size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False
-        )
+        self._begin(f"{width}mm", f"{height}mm")
         self.drawing.embed_stylesheet(f"@page {{ size: {width}mm {height}mm; margin: 0 }}")
+        self._fill()
+        head = '<?xml version="1.0" encoding="utf-8"?>\n'
+        return f"{head}{self.drawing.tostring()}\n"
+
+    def element(self) -> str:
+        """The drawing alone."""
+        self._begin("100%", "100%")
+        self._fill()
+        return str(self.drawing.tostring())
+
+    def _begin(self, wide: str, high: str) -> None:
+        width, height = numbers((self.page.width, self.page.height))
+        self.drawing = svgwrite.Drawing(
+            size=(wide, high), viewBox=f"0 0 {width} {height}", debug=False
+        )
+
+    def _fill(self) -> None:
         body = self.drawing.g(fill="none", stroke="black", stroke_linejoin="round")
         self.drawing.add(body)
         self.add(self.page.marks, body)
-        head = '<?xml version="1.0" encoding="utf-8"?>\n'
-        return f"{head}{self.drawing.tostring()}\n"
 
     def add(self, marks: Iterable[Mark], parent: Element) -> None:
         """Add marks below an element."""

@@ -24,7 +24,6 @@ from coper.job.edit import Edit, edited, with_edits
 from coper.job.job import Job
 from coper.job.read import job_of, job_tables, parse_job
 from coper.job.schema import TomlTable
-from coper.job.source import BYTE_ORDER_MARK
 from coper.job.toml_value import TomlValue, length_value
 from coper.tolerances import EVEN_MM
 
@@ -87,9 +86,7 @@ def kept_job(job: Job, change: Change) -> Kept:
     bicycle, old = _changed(job, change), _table(job_tables(job.text))
     edits = tuple(edit for edit in _edits(job, bicycle, change)
                   if edit.value is None or edit.value != old.get(edit.key))
-    bare = job.text.removeprefix(BYTE_ORDER_MARK)
-    mark = job.text[:len(job.text) - len(bare)]
-    text = mark + edited(bare, TABLE, edits)
+    text = edited(job.text, TABLE, edits)
     try:
         after = parse_job(text)
     except CoperError as error:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from coper.errors import CoperError
 from coper.job.faults import dotted
 from coper.job.schema import TomlTable
+from coper.job.source import BYTE_ORDER_MARK
 from coper.job.statements import Statement, past_blanks, statements
 from coper.job.toml import read_toml
 from coper.job.toml_value import TomlValue, toml_text
@@ -31,18 +32,20 @@ class Edit:
 
 
 def with_edits(table: TomlTable, name: str, edits: Iterable[Edit]) -> TomlTable:
-    """What is read from a file, with the table ``name`` edited."""
-    inner = table.get(name)
+    """What is read from a file, with the table ``name`` edited, or its top where that is empty."""
+    inner = table.get(name) if name else table
     values: TomlTable = dict(inner) if isinstance(inner, dict) else {}
     for edit in edits:
         values.pop(edit.key, None)
         if edit.value is not None:
             values[edit.key] = edit.value
-    return {**table, name: values}
+    return {**table, name: values} if name else values
 
 
 def edited(text: str, name: str, edits: Iterable[Edit]) -> str:
-    """The text of a file with the table ``name`` edited.
+    """The text of a file with the table ``name`` edited, or its top where that is empty.
+
+    A byte order mark stays where it is. Of the top only keys that are there can be edited.
 
     Raises
     ------
@@ -50,23 +53,26 @@ def edited(text: str, name: str, edits: Iterable[Edit]) -> str:
         At ``name``, where it is written in a way that cannot be edited.
     """
     changes = tuple(edits)
-    wanted = with_edits(read_toml(text), name, changes)
+    bare = text.removeprefix(BYTE_ORDER_MARK)
+    mark = text[:len(text) - len(bare)]
+    wanted = with_edits(read_toml(bare), name, changes)
     for edit in changes:
-        text = _one(text, name, edit)
+        bare = _one(bare, name, edit)
     try:
-        same = read_toml(text) == wanted
+        same = read_toml(bare) == wanted
     except CoperError:
         same = False
     if not same:
         raise CoperError("it is written in a way that coper cannot change",
                          f"write [{name}] with a line for each of its keys", name)
-    return text
+    return mark + bare
 
 
 def _one(text: str, name: str, edit: Edit) -> str:
     """The text with one edit; a key in parts, as ``rear_wheel.tyre``, is taken out part by part."""
-    while own := [one for one in statements(text) if one.path[:2] == (name, edit.key)]:
-        if own[0].path == (name, edit.key) and not own[0].is_heading and edit.value is not None:
+    path = (name, edit.key) if name else (edit.key,)
+    while own := [one for one in statements(text) if one.path[:len(path)] == path]:
+        if own[0].path == path and not own[0].is_heading and edit.value is not None:
             return _replaced(text, own[0], toml_text(edit.value))
         text = _without(text, own[-1])  # a heading goes after what stands under it
     return text if edit.value is None else _added(text, name, edit, toml_text(edit.value))

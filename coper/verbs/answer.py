@@ -70,6 +70,8 @@ class Answer(OneLine, Generic[Result_co]):
         Makes the bytes of each further file, by the option that asks for it.
     keep
         Keeps it in the shop book, once its files are written; ``None`` where nothing is to be.
+    stay
+        Goes on until it is stopped, once all of it is printed; most answers are done then.
     """
 
     title: str
@@ -80,6 +82,7 @@ class Answer(OneLine, Generic[Result_co]):
     ok: bool = True
     files: Mapping[str, Callable[[], bytes]] = field(default_factory=dict, repr=False)
     keep: Callable[[], Kept | None] = field(default=nothing, repr=False)
+    stay: Callable[[], None] = field(default=nothing, repr=False)
 
     def svg(self) -> tuple[str, ...]:
         """Each page as the text of an SVG file, true to scale."""

@@ -66,18 +66,19 @@ def change_lines(both: BeforeAfter) -> Iterator[Line]:
 def _wheel_lines(bicycle: Bicycle) -> Iterator[Line]:
     rear = bicycle.parts.rear
     if rear is not None and rear.wheel is not None and rear.track is not None:
-        yield Fact("rear wheels", f"two, {_wheel_words(rear.wheel)}, "
+        yield Fact("rear wheels", f"two, {wheel_words(rear.wheel)}, "
                    f"{format_length(rear.track)} from middle to middle")
     for standing in bicycle.wheels:
         if standing.name == standing.end:
-            yield Fact(f"{standing.name} wheel", _wheel_words(standing.wheel))
+            yield Fact(f"{standing.name} wheel", wheel_words(standing.wheel))
     if bicycle.ground is None:
         yield "no rear wheel, so no ground: add rear_wheel to see how the bicycle stands"
     elif not bicycle.standing("front"):
         yield "no front wheel: the ground is taken as level with the frame's axes"
 
 
-def _wheel_words(wheel: Wheel) -> str:
+def wheel_words(wheel: Wheel) -> str:
+    """A wheel's size, its radius and its tyre."""
     size = f"{wheel.size}, " if wheel.size else ""
     return f"{size}radius {format_length(wheel.radius)}, tyre {format_size(wheel.tyre)} wide"
 
@@ -86,7 +87,7 @@ def _change_words(change: Change) -> str:
     words = []
     for name in change.asked:
         value = getattr(change, name)
-        said = (_wheel_words(value) if isinstance(value, Wheel) else
+        said = (wheel_words(value) if isinstance(value, Wheel) else
                 format_angle(value) if name in ANGLES else format_length(value))
         words.append(f"{name.replace('_', ' ')} {said}")
     return "; ".join(words)

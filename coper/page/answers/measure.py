@@ -1,0 +1,304 @@
+"""The station Measure: the numbers of a bicycle, what they give, and what is wrong with them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from coper.bicycle.before_after import BeforeAfter
+from coper.bicycle.measured import KEYS
+from coper.bicycle.wheel import Wheel
+from coper.drawing.svg import svg_element
+from coper.errors import CoperError
+from coper.job.edit import Edit, edited
+from coper.job.faults import JobError
+from coper.job.job import Job
+from coper.job.read import job_tables, parse_job
+from coper.job.schema import TomlTable
+from coper.page.answers.fields import GROUPS, Field, changes, shown_value
+from coper.sheets.bicycle_picture import bicycle_picture
+from coper.telling.words.bicycle import measure_words, wheel_words
+from coper.telling.words.plausible import job_doubts
+from coper.units import format_angle, format_length, lengths_in
+from coper.verbs.bicycle import bicycle
+
+TABLE: Final = "bicycle"
+
+LIVE: Final = 5
+"""Measures that stand beside the picture: head and seat angle, bracket height, trail, wheelbase."""
+
+NOT_WRITTEN: Final = "not written: see above what else would have to be different"
+"""Of a field whose fault is in another place."""
+
+REMEMBERED: Final = 16
+"""Texts of jobs that are read once: several windows, and what undo and redo go through."""
+
+
+@dataclass(frozen=True, slots=True)
+class FieldShown:
+    """A field as it is shown.
+
+    Attributes
+    ----------
+    field : Field
+    typed : str
+        What stands in it.
+    was : str
+        What the file has.
+    said : str
+        Its value in mm and inches; empty where it has none that could be used.
+    wrong : tuple of str
+        Why what stands in it is not written.
+    asked : tuple of str
+        What is asked about its number.
+    """
+
+    field: Field
+    typed: str
+    was: str = ""
+    said: str = ""
+    wrong: tuple[str, ...] = ()
+    asked: tuple[str, ...] = ()
+
+    @property
+    def kept(self) -> bool:
+        """Whether the file has what stands in it."""
+        return self.typed == self.was
+
+
+@dataclass(frozen=True, slots=True)
+class Measuring:
+    """The station as it is shown.
+
+    Attributes
+    ----------
+    title, units : str
+    groups : tuple of (name, fields)
+    picture : str
+        An element of SVG; empty where nothing is known yet.
+    numbers : tuple of (name, words)
+        How the bicycle stands.
+    wrong : tuple of str
+        What is wrong with no field of it.
+    asked : tuple of str
+        What is asked about no field of it.
+    has_bicycle : bool
+        Whether the job has one.
+    """
+
+    title: str
+    units: str
+    groups: tuple[tuple[str, tuple[FieldShown, ...]], ...] = ()
+    picture: str = ""
+    numbers: tuple[tuple[str, str], ...] = ()
+    wrong: tuple[str, ...] = ()
+    asked: tuple[str, ...] = ()
+    has_bicycle: bool = True
+
+    @property
+    def refused(self) -> bool:
+        """Whether a field holds what is not written."""
+        return any(not field.kept for _, fields in self.groups for field in fields)
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What a change comes to: the file's text with all that could be used, and what could not."""
+
+    text: str
+    typed: Mapping[str, str]
+    faults: tuple[CoperError, ...] = ()
+
+
+@lru_cache(maxsize=REMEMBERED)
+def job_in(text: str) -> Job:
+    """The job that a text describes."""
+    return parse_job(text)
+
+
+def changed(text: str, typed: Mapping[str, str], first: str = "") -> Change:
+    """The text with what was typed, as far as the file still loads with it.
+
+    What cannot be used stays out of the text and in its field. Numbers that need each other are
+    tried together, then without those that are at fault, then one by one.
+
+    Parameters
+    ----------
+    text
+        All of the file.
+    typed
+        What stands in the fields, by key.
+    first
+        The key that was changed last: it is tried before the others.
+    """
+    wanted, unread = _wanted(text, typed, first)
+    left = {key: typed[key] for key in unread}
+    if not wanted:
+        return Change(text, left, tuple(unread.values()))
+    made, faults = _tried(text, wanted)
+    if made is not None:
+        return Change(made, left, tuple(unread.values()))
+    at_fault = {_key(fault) for fault in faults}
+    sound = [edit for edit in wanted if edit.key not in at_fault]
+    made, kept = _one_by_one(text, sound if len(sound) < len(wanted) else wanted)
+    left |= {edit.key: typed[edit.key] for edit in wanted if edit.key not in kept}
+    return Change(made, left, (*unread.values(), *faults))
+
+
+def _wanted(
+    text: str, typed: Mapping[str, str], first: str
+) -> tuple[list[Edit], dict[str, CoperError]]:
+    """The edits that were asked for, and what could not be read at all by its key."""
+    table, unread, edits = _table(text), dict[str, CoperError](), list[Edit]()
+    for key in sorted(typed, key=lambda key: key != first):
+        try:
+            edits += changes(table, {key: typed[key]})
+        except CoperError as error:
+            unread[key] = error.at(f"{TABLE}.{key}")
+    return edits, unread
+
+
+def _tried(text: str, edits: Sequence[Edit]) -> tuple[str | None, tuple[CoperError, ...]]:
+    """The text with the edits; or why it cannot be."""
+    try:
+        made = edited(text, TABLE, edits)
+        job_in(made)
+    except JobError as error:
+        return None, error.faults
+    except CoperError as error:
+        return None, (error,)
+    return made, ()
+
+
+def _one_by_one(text: str, edits: Sequence[Edit]) -> tuple[str, set[str]]:
+    """The text with all those edits with which it loads, and their keys."""
+    made, _ = _tried(text, edits)
+    if made is not None:
+        return made, {edit.key for edit in edits}
+    kept: set[str] = set()
+    for edit in edits:
+        made, _ = _tried(text, (edit,))
+        if made is not None:
+            text = made
+            kept.add(edit.key)
+    return text, kept
+
+
+def measuring(text: str, change: Change | None = None) -> Measuring:
+    """The station of a job.
+
+    Parameters
+    ----------
+    text
+        All of the file.
+    change
+        What of the fields could not be written, if anything.
+    """
+    typed = {} if change is None else change.typed
+    faults = () if change is None else change.faults
+    try:
+        job = job_in(text)
+    except CoperError as error:
+        every = error.faults if isinstance(error, JobError) else (error,)
+        return _broken(text, typed, (*every, *faults))
+    if job.bicycle is None:
+        return Measuring(job.title, job.units, has_bicycle=False)
+    with lengths_in(job.units):
+        page = bicycle_picture(job.bicycle, job.measured)
+        said = {key: _said(getattr(job.measured, key), key) for key in KEYS}
+        groups, wrong, asked = _groups(_table(text), typed, said, faults, job_doubts(job))
+        numbers, more = _stands(job)
+    return Measuring(job.title, job.units, groups, "" if page is None else svg_element(page),
+                     numbers, (*wrong, *more), asked)
+
+
+def _stands(job: Job) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
+    """How the bicycle stands, and why that cannot be said where a tube cannot be."""
+    try:
+        found = bicycle(job).result
+    except CoperError as error:
+        return (), every_fault(error)
+    stands = found.before if isinstance(found, BeforeAfter) else found
+    return tuple(measure_words(stands.measures))[:LIVE], ()
+
+
+def every_fault(error: CoperError) -> tuple[str, ...]:
+    """A sentence for each fault."""
+    return tuple(map(str, error.faults if isinstance(error, JobError) else (error,)))
+
+
+def _broken(
+    text: str, typed: Mapping[str, str], faults: Sequence[CoperError]
+) -> Measuring:
+    """The station of a file that does not load, which an editor has left so."""
+    try:
+        tables = job_tables(text)
+    except CoperError:
+        tables = {}
+    table = tables.get(TABLE)
+    title, units = (str(tables.get(key, other)) for key, other in (("title", ""), ("units", "mm")))
+    if not isinstance(table, dict):
+        return Measuring(title, units, wrong=tuple(map(str, faults)), has_bicycle=False)
+    groups, wrong, _ = _groups(table, typed, {}, faults, ())
+    return Measuring(title, units, groups, wrong=wrong)
+
+
+def _groups(
+    table: TomlTable, typed: Mapping[str, str], said: Mapping[str, str],
+    faults: Sequence[CoperError], doubts: Sequence[str],
+) -> tuple[tuple[tuple[str, tuple[FieldShown, ...]], ...], tuple[str, ...], tuple[str, ...]]:
+    """Every field, what is wrong with none of them, and what is asked of none of them."""
+    wrong: dict[str, list[str]] = {}
+    for fault in faults:
+        key = _key(fault)
+        words = str(CoperError(fault.fault, fault.cure)) if key else str(fault)
+        wrong.setdefault(key, []).append(words)
+    asked: dict[str, list[str]] = {}
+    for doubt in doubts:
+        place, _, words = doubt.partition(", ")
+        key = place.removeprefix(f"{TABLE}.")
+        asked.setdefault(key if key in KEYS else "", []).append(words if key in KEYS else doubt)
+
+    def shown(field: Field) -> FieldShown:
+        key = field.key
+        was = shown_value(table.get(key))
+        stands, why = typed.get(key, was), wrong.get(key, [])
+        if stands != was and not why:
+            why = [NOT_WRITTEN]
+        return FieldShown(field, stands, was, said.get(key, "") if stands == was else "",
+                          tuple(why), tuple(asked.get(key, ())))
+
+    groups = tuple((name, tuple(map(shown, fields))) for name, fields in GROUPS)
+    return groups, tuple(wrong.get("", ())), tuple(asked.get("", ()))
+
+
+def _key(fault: CoperError) -> str:
+    """The key of [bicycle] that a fault is about; empty where it is about none."""
+    table, _, rest = fault.where.partition(".")
+    key = rest.split(".")[0].split("[")[0]
+    return key if table == TABLE and key in KEYS else ""
+
+
+def _said(value: object, key: str) -> str:
+    """A value in mm and inches, as the grammar understood it."""
+    match value:
+        case Wheel():
+            return wheel_words(value)
+        case float() if key.endswith("angle"):
+            return format_angle(value)
+        case float():
+            return format_length(value)
+        case (float(x), float(z)):
+            return f"{format_length(x)} ahead, {format_length(z)} above"
+    return ""
+
+
+def _table(text: str) -> TomlTable:
+    """The table [bicycle] of a text; empty where there is none."""
+    try:
+        table = job_tables(text).get(TABLE)
+    except CoperError:
+        return {}
+    return table if isinstance(table, dict) else {}

@@ -1,0 +1,112 @@
+"""A job file as the page changes it: whole or not at all, and never over another's change."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from coper.book.book import Book, opened
+from coper.book.entries import Around, Version
+from coper.book.place import book_path
+from coper.cli.files import write_whole
+from coper.errors import FileError
+from coper.job.source import job_text
+
+STAMP_LETTERS: Final = 24
+"""96 bits of a checksum: no two texts of a job have the same."""
+
+
+class OvertakenError(FileError):
+    """The file is not what the page was drawn from."""
+
+
+@dataclass(frozen=True, slots=True)
+class JobFile:
+    """The file of one job."""
+
+    path: Path
+
+    def text(self) -> str:
+        """All of it, as it is now."""
+        return job_text(self.path)
+
+    def write(self, old: str, new: str) -> tuple[str, ...]:
+        """Make ``new`` of ``old``; what there is to say of the book.
+
+        The book has the old text before it is written over, so that undo brings back what an
+        editor wrote as well. A book that cannot be written stops no change.
+
+        Raises
+        ------
+        OvertakenError
+            Where the file is not ``old`` any more.
+        FileError
+            Where it cannot be written; it is then as it was.
+        """
+        try:
+            with opened(book_path(self.path)) as book:
+                book.keep_version(old)
+                self._swap(old, new)
+                book.keep_version(new)
+                return book.notes
+        except OvertakenError:
+            raise
+        except FileError as error:
+            if error.where != str(book_path(self.path)):
+                raise
+            if self.text() != new:
+                self._swap(old, new)
+            return (f"kept in the file, but it cannot be undone: {error}",)
+
+    def around(self, text: str) -> Around:
+        """What undo and redo bring back; nothing where there is no book yet."""
+        path = book_path(self.path)
+        if not path.exists():
+            return Around(None, None)
+        try:
+            with opened(path) as book:
+                return book.around(text)
+        except FileError:  # said when something is to be kept
+            return Around(None, None)
+
+    def undo(self, text: str) -> tuple[str, ...]:
+        """The version before ``text`` again, as :meth:`write`."""
+        with opened(book_path(self.path)) as book:
+            book.keep_version(text)
+            return self._go(book, text, book.around(text).before)
+
+    def redo(self, text: str) -> tuple[str, ...]:
+        """The version after ``text`` again, which an undo left."""
+        with opened(book_path(self.path)) as book:
+            return self._go(book, text, book.around(text).after)
+
+    def _go(self, book: Book, text: str, version: Version | None) -> tuple[str, ...]:
+        if version is None:
+            raise FileError("there is nothing to go back or on to", "change something first")
+        self._swap(text, version.text)
+        book.go_to(version)
+        return book.notes
+
+    def _swap(self, old: str, new: str) -> None:
+        """Write the file, having looked at it once more when all is ready."""
+
+        def files() -> Iterator[tuple[Path, bytes]]:
+            self._check(old)
+            yield self.path, new.encode()
+            self._check(old)  # the new text is on the disk, and only takes its name from here on
+
+        write_whole(files(), force=True)
+
+    def _check(self, old: str) -> None:
+        if self.text() != old:
+            raise OvertakenError(
+                "another program changed the file meanwhile",
+                "nothing was written over; look at the page as it is now, and change it again")
+
+
+def stamp(text: str) -> str:
+    """What a page says of the text that it was drawn from."""
+    return hashlib.sha256(text.encode()).hexdigest()[:STAMP_LETTERS]

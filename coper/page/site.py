@@ -1,0 +1,199 @@
+"""What every address of the page answers: plain values in and out, no socket."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from threading import Lock
+from typing import Final
+from urllib.parse import quote
+
+from coper.cli.files import write_whole
+from coper.errors import CoperError
+from coper.job.starter import KINDS, STARTER_UNITS
+from coper.page.answers.fields import FIELDS
+from coper.page.answers.frame import frame_svg
+from coper.page.answers.measure import Change, changed, measuring
+from coper.page.answers.shelf import FIRST, PAPERS_ASKED, Begun, begun, job_shown
+from coper.page.answers.stations import KEYS, STATIONS
+from coper.page.answers.words import said
+from coper.page.keeping import JobFile, OvertakenError, stamp
+from coper.page.shelf import Shelf, file_stem
+from coper.page.templates import rendered
+
+STATIC: Final = Path(__file__).parent / "static"
+
+KINDS_OF: Final = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
+
+HTML: Final = "text/html"
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What is sent back.
+
+    Attributes
+    ----------
+    body : str or bytes
+    status : int
+    kind : str
+        Its media type.
+    to : str
+        Where the browser goes on to, if anywhere.
+    """
+
+    body: str | bytes = ""
+    status: int = 200
+    kind: str = HTML
+    to: str = ""
+
+
+Form = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """The page of a shelf.
+
+    Attributes
+    ----------
+    shelf : Shelf
+    network : bool
+        Whether other devices may come in, which every page then says.
+    """
+
+    shelf: Shelf
+    network: bool = False
+    _drawing: Lock = field(default_factory=Lock)
+
+    def jobs(self, given: Form | None = None, begun_so_far: Begun | None = None) -> Reply:
+        """The list of jobs, with the questions of a new one."""
+        if self.shelf.only is not None:
+            return Reply(status=303, to=_address(self.shelf.only.stem, KEYS[0]))
+        shown = []
+        for name, path in self.shelf.jobs().items():
+            try:
+                shown.append(job_shown(name, JobFile(path).text()))
+            except CoperError:  # it has just been taken away
+                continue
+        wrong = {} if begun_so_far is None else begun_so_far.wrong or {}
+        return Reply(rendered(
+            "shelf.html", folder=self.shelf.folder.name, jobs=shown, can_begin=True, notices=(),
+            network=self.network, given={**FIRST, **(given or {})}, wrong=wrong, kinds=KINDS,
+            units=STARTER_UNITS, papers=PAPERS_ASKED), 422 if wrong else 200)
+
+    def begin(self, form: Form) -> Reply:
+        """A new job, or its questions again with what is wrong."""
+        made = begun(form)
+        if made.wrong:
+            return self.jobs(form, made)
+        try:
+            path = self.shelf.free(form["title"])
+            write_whole([(path, made.text.encode())], force=False)
+        except CoperError as error:
+            return self.jobs(form, Begun(wrong={"title": str(error)}))
+        return Reply(status=303, to=_address(file_stem(form["title"]), KEYS[0]))
+
+    def station(self, name: str, key: str) -> Reply:
+        """A station of a job."""
+        if key not in KEYS:
+            return self.refused(404, "The page has no such place.")
+        job = JobFile(self.shelf.path(name))
+        return self._shown(name, job, job.text(), key)
+
+    def picture(self, name: str) -> Reply:
+        """The frame of a job, drawn one at a time: a shelf asks for many at once."""
+        text = JobFile(self.shelf.path(name)).text()
+        with self._drawing:
+            return Reply(frame_svg(text), kind=KINDS_OF[".svg"])
+
+    def as_of(self, name: str) -> Reply:
+        """What a page of the job says that it was drawn from, if it is drawn now."""
+        return Reply(stamp(JobFile(self.shelf.path(name)).text()), kind="text/plain")
+
+    def measure(self, name: str, form: Form) -> Reply:
+        """Fields of [bicycle] that were changed, written as far as they can be."""
+        job = JobFile(self.shelf.path(name))
+        text = job.text()
+        typed = {key: form[key] for key in FIELDS
+                 if key in form and form[key] != form.get(f"was.{key}", form[key])}
+        if form.get("as_of") != stamp(text):
+            return self._overtaken(name, job, typed)
+        change = changed(text, typed, form.get("first", ""))
+        try:
+            notes = job.write(text, change.text) if change.text != text else ()
+        except OvertakenError:
+            return self._overtaken(name, job, typed)
+        except CoperError as error:
+            return self._shown(name, job, text, KEYS[0], Change(text, typed, (error,)),
+                               (f"Not kept: {error}",), 507)
+        if change.typed or notes:
+            return self._shown(name, job, change.text, KEYS[0], change, notes,
+                               422 if change.typed else 200)
+        return Reply(status=303, to=_address(name, KEYS[0]))
+
+    def undo(self, name: str, form: Form) -> Reply:
+        """The version before this one again."""
+        return self._back(name, form, JobFile.undo)
+
+    def redo(self, name: str, form: Form) -> Reply:
+        """The version again that an undo left."""
+        return self._back(name, form, JobFile.redo)
+
+    def _back(
+        self, name: str, form: Form, go: Callable[[JobFile, str], tuple[str, ...]]
+    ) -> Reply:
+        job = JobFile(self.shelf.path(name))
+        text = job.text()
+        key = form.get("station", "")
+        if key not in KEYS:
+            return self.refused(404, "The page has no such place.")
+        if form.get("as_of") != stamp(text):
+            return self._overtaken(name, job, {}, key)
+        try:
+            go(job, text)
+        except OvertakenError:
+            return self._overtaken(name, job, {}, key)
+        except CoperError as error:
+            return self._shown(name, job, text, key, None, (f"Nothing was undone: {error}",), 409)
+        return Reply(status=303, to=_address(name, key))
+
+    def _overtaken(self, name: str, job: JobFile, typed: Form, key: str = KEYS[0]) -> Reply:
+        """The page of the file as it is now: something else changed it since it was shown."""
+        return self._shown(name, job, job.text(), key, Change(job.text(), typed), (
+            "Another window or program changed the file: this is how it is now. Nothing was "
+            "written over; what you changed still stands in its field, and is not kept yet.",), 409)
+
+    def _shown(
+        self, name: str, job: JobFile, text: str, key: str, change: Change | None = None,
+        notices: tuple[str, ...] = (), status: int = 200,
+    ) -> Reply:
+        """A station as a page."""
+        station = STATIONS[KEYS.index(key)]
+        common = {"name": name, "station": station, "as_of": stamp(text), "notices": notices,
+                  "around": job.around(text), "network": self.network}
+        if key == KEYS[0]:
+            page = measuring(text, change)
+            return Reply(rendered("measure.html", **common, page=page, title=page.title), status)
+        words = said(key, text)
+        return Reply(rendered("words.html", **common, title=words.title, wrong=words.wrong,
+                              blocks=words.blocks, frame=key == "tubes" and not words.wrong),
+                     status)
+
+    def refused(self, status: int, words: str) -> Reply:
+        """A page that says why there is no answer."""
+        head = "There is nothing here" if status == 404 else "That was not done"
+        return Reply(rendered("refused.html", head=head, words=words, notices=(words,),
+                              network=False), status)
+
+    def static(self, name: str) -> Reply:
+        """A file of the page itself."""
+        known = {path.name: path for path in STATIC.iterdir()}
+        if name not in known:
+            return self.refused(404, "The page has no such place.")
+        return Reply(known[name].read_bytes(), kind=KINDS_OF[known[name].suffix])
+
+
+def _address(name: str, key: str) -> str:
+    return f"/{quote(name, safe='')}/{key}"

@@ -1,0 +1,136 @@
+// What a changed field does: it is posted, and the parts of the page that come back otherwise take
+// the place of those that are there. Without this script every form works by its button.
+
+const LOOK_MS = 4000; // between two looks whether something else has changed the file
+const AGAIN_MS = 3000; // until what could not be sent is sent again
+
+const parser = new DOMParser();
+let work = Promise.resolve(); // one thing after the other: each is sent with the newest state
+let waiting = 0;
+
+/** Do `task` once all that was asked for before is done. */
+function inTurn(task) {
+  waiting += 1;
+  work = work.then(task).catch(() => undefined).finally(() => { waiting -= 1; });
+  return work;
+}
+
+/** What stands in the fields of a form, and which one was changed last. */
+function contents(form, first) {
+  const body = new URLSearchParams(new FormData(form));
+  if (first) body.set("first", first);
+  return body;
+}
+
+/** The values of all fields on the page, by id: what was typed since must not be overwritten. */
+function standing() {
+  return new Map(Array.from(document.querySelectorAll("input[id]"), (one) => [one.id, one.value]));
+}
+
+/** Put what came back in its place; what was typed since it was asked for stays. */
+function swap(text, before) {
+  const page = parser.parseFromString(text, "text/html");
+  for (const part of page.querySelectorAll("[data-part]")) {
+    const old = document.getElementById(part.id);
+    if (old && old.outerHTML !== part.outerHTML) replace(old, part);
+  }
+  for (const field of page.querySelectorAll("input[id]")) {
+    const old = document.getElementById(field.id);
+    if (!old || old.closest("[data-part]")) continue;
+    for (const name of ["aria-invalid", "aria-describedby"]) {
+      if (field.hasAttribute(name)) old.setAttribute(name, field.getAttribute(name));
+      else old.removeAttribute(name);
+    }
+    const untouched = old.value === (before.get(field.id) ?? old.value);
+    if (untouched && old.value !== field.value) setValue(old, field.value);
+    old.defaultValue = field.defaultValue;
+  }
+  if (page.title) document.title = page.title;
+  inHand();
+}
+
+/** A part in the place of another; where a button of it was in focus, its like is then. */
+function replace(old, part) {
+  const within = old.contains(document.activeElement) ? document.activeElement : null;
+  const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
+  old.replaceWith(part);
+  if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
+}
+
+/** Another value in a field, the caret where it was. */
+function setValue(field, value) {
+  const caret = document.activeElement === field ? field.selectionStart : null;
+  field.value = value;
+  if (caret !== null) field.setSelectionRange(caret, caret);
+}
+
+/** Say something that no answer of the server says. */
+function say(words) {
+  const notice = document.createElement("p");
+  notice.className = "notice";
+  notice.textContent = words;
+  document.getElementById("notice").replaceChildren(notice);
+}
+
+const pause = (ms) => new Promise((done) => { setTimeout(done, ms); });
+
+/** Post a form until the server has it; only what it answers is said to be kept. */
+async function send(form, first) {
+  for (;;) {
+    const before = standing();
+    try {
+      const answer = await fetch(form.action, {
+        method: "POST", body: contents(form, first), credentials: "same-origin",
+      });
+      swap(await answer.text(), before);
+      return;
+    } catch {
+      say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
+      await pause(AGAIN_MS);
+    }
+  }
+}
+
+/** Show the page anew where the file is another one now. */
+async function look() {
+  const known = document.getElementById("as-of");
+  if (!known || document.hidden || waiting) return;
+  const place = location.pathname.replace(/\/[^/]*$/, "");
+  try {
+    const now = await (await fetch(`${place}/as-of`)).text();
+    if (waiting || !now || now === known.value) return;
+    const before = new Map(Array.from(document.querySelectorAll("input[id]"),
+      (one) => [one.id, one.defaultValue]));
+    swap(await (await fetch(location.href)).text(), before);
+    say("Another window or program changed the file: this is how it is now.");
+  } catch {
+    // said when something is to be sent
+  }
+}
+
+/** The dimension of the field in hand is heavy in the drawing. */
+function inHand() {
+  for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
+  const field = document.activeElement;
+  if (field?.name) document.getElementById(`dim-${field.name}`)?.classList.add("in-hand");
+}
+
+document.addEventListener("change", (event) => {
+  const form = event.target.form;
+  if (form?.matches("[data-live]")) inTurn(() => send(form, event.target.name));
+});
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!form.matches("[data-live]")) return;
+  event.preventDefault();
+  inTurn(() => send(form, ""));
+});
+document.addEventListener("focusin", inHand);
+document.addEventListener("focusout", inHand);
+document.addEventListener("click", (event) => {
+  const dimension = event.target.closest?.("[id^='dim-']");
+  if (dimension) document.getElementById(dimension.id.slice("dim-".length))?.focus();
+});
+document.addEventListener("visibilitychange", look);
+window.addEventListener("focus", look);
+setInterval(look, LOOK_MS);

@@ -1,0 +1,214 @@
+"""A bicycle from the right with what was measured on it as dimension lines.
+
+Each dimension is a group named after its key, ``dim-drop``, so that a page can make it heavy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.bicycle.bicycle import Bicycle, leaning
+from coper.bicycle.ground import Flat
+from coper.bicycle.measured import Measured
+from coper.bicycle.wheel import Wheel
+from coper.drawing.bounds import bounds
+from coper.drawing.changes import moved
+from coper.drawing.marks import CENTRE, CUT, LINE, THIN, Group, Mark, Path
+from coper.drawing.page import Page
+from coper.pages.gapped import gapped
+from coper.sheets.dimension_lines import angle_mark, length_mark, spot_mark, words_at
+from coper.units import format_angle, format_number
+
+WIDE_MM: Final = 150.0
+"""Width of the picture of a bicycle, its lettering not counted."""
+
+EDGE_MM: Final = 2.0
+
+STEPS: Final = 90
+"""Points of a wheel's circle: a chord misses it by 0.02 mm at the most."""
+
+BELOW_MM: Final = 9.0
+"""From the ground to the first dimension under it, and from that to the next."""
+
+BESIDE_MM: Final = 9.0
+"""Between a tube's axis and the dimension line beside it."""
+
+SPOT_MM: Final = 2.0
+"""Radius of the circle round a place that is measured across the view."""
+
+HUB_WORDS_MM: Final = 5.0
+SHELL_WORDS_MM: Final = 14.0
+"""How far over a hub and under the shell its words stand, clear of the lines there."""
+
+NAME: Final = "dim-"
+"""What the name of a dimension's group begins with."""
+
+@dataclass(frozen=True, slots=True)
+class _Picture:
+    """A bicycle on paper: ``scale`` mm of it to 1 mm of the bicycle."""
+
+    measured: Measured
+    bicycle: Bicycle
+    scale: float
+
+    def place(self, at: Flat) -> Floats:
+        """A point (x, z) of the frame on paper (2,), mm."""
+        return self.scale * np.array(at)
+
+    def named(self, name: str) -> Floats | None:
+        """A point of the bicycle by its name, on paper."""
+        point = self.bicycle.points.get(name)
+        return None if point is None else self.place((point[0], point[2]))
+
+    def size(self, key: str) -> str | None:
+        """What was measured of a key, as it is written beside its line; ``None`` where nothing."""
+        value = getattr(self.measured, key)
+        if value is None:
+            return None
+        if isinstance(value, Wheel):
+            return value.size or f"radius {format_number(value.radius)}"
+        return format_angle(value) if key.endswith("angle") else format_number(value)
+
+    def marks(self) -> Iterator[Mark]:
+        """All of it, from the origin of the frame."""
+        yield Group(tuple(self._body()), "bicycle")
+        yield from self._rear()
+        yield from self._wheels()
+        yield from self._head()
+        yield from self._fork()
+        yield from self._long()
+
+    def _body(self) -> Iterator[Mark]:
+        """The lines that are there whatever was measured."""
+        at = {name: self.named(name) for name in
+              ("bottom-bracket", "axle", "head-bottom", "head-top", "crown", "front-axle")}
+        for one, other, pen in (("bottom-bracket", "axle", LINE), ("head-bottom", "head-top", CUT),
+                                ("head-bottom", "crown", LINE), ("crown", "front-axle", LINE)):
+            start, end = at[one], at[other]
+            if start is not None and end is not None:
+                yield Path(np.stack((start, end)), pen)
+        if self.measured.seat_angle is not None:
+            top = self.place(leaning(self.measured.seat_angle)) * self._tall()
+            yield Path(np.stack((0 * top, top)), CENTRE)
+        yield from self._ground_line()
+
+    def _tall(self) -> float:
+        """How far up the seat axis is drawn, mm of the bicycle."""
+        top = self.bicycle.points.get("head-top")
+        return 450.0 if top is None else max(top[2], 200.0)
+
+    def _ground_line(self) -> Iterator[Mark]:
+        ends = self._feet()
+        if len(ends) == 2:
+            way = (ends[1] - ends[0]) * 0.2
+            yield Path(np.stack((ends[0] - way, ends[1] + way)), THIN)
+
+    def _feet(self) -> list[Floats]:
+        """Where each wheel stands on the ground, the rear one first."""
+        ground = self.bicycle.ground
+        if ground is None:
+            return []
+        return [self.place((wheel.at[0] - wheel.wheel.radius * ground.up[0],
+                            wheel.at[2] - wheel.wheel.radius * ground.up[1]))
+                for end in ("rear", "front") for wheel in self.bicycle.standing(end)[:1]]
+
+    def _length(self, key: str, one: Floats | None, other: Floats | None, aside: float
+                ) -> Iterator[Mark]:
+        words = self.size(key)
+        if words is not None and one is not None and other is not None:
+            yield length_mark(one, other, aside, words, NAME + key)
+
+    def _rear(self) -> Iterator[Mark]:
+        bracket, axle = np.zeros(2), self.named("axle")
+        if axle is not None:
+            level = np.array((axle[0], 0.0))
+            yield from self._length("chain_stay", axle, bracket, -BESIDE_MM)
+            yield from self._length("axle_back", level, bracket, -2.5 * BESIDE_MM)
+            yield from self._length("drop", level, axle, 2 * BESIDE_MM)
+            yield from self._spot("rear_hub", axle)
+            yield from self._spot("rear_track", axle, HUB_WORDS_MM + 5.0)
+        yield from self._spot("shell", bracket, -SHELL_WORDS_MM)
+        if self.bicycle.ground is not None:
+            down = -self.bicycle.ground.bracket_height
+            up = self.bicycle.ground.up
+            yield from self._length("height", bracket, self.place((down * up[0], down * up[1])),
+                                    BESIDE_MM)
+
+    def _spot(self, key: str, at: Floats, over: float = HUB_WORDS_MM) -> Iterator[Mark]:
+        """What is measured across the view: its words stand ``over`` mm above its place."""
+        words = self.size(key)
+        if words is not None:
+            yield spot_mark(at, SPOT_MM, f"{words} wide", over, NAME + key)
+
+    def _wheels(self) -> Iterator[Mark]:
+        turn = np.linspace(0.0, 2 * np.pi, STEPS, endpoint=False)
+        ring = np.stack((np.cos(turn), np.sin(turn)), axis=-1)
+        for end in ("rear", "front"):
+            for wheel in self.bicycle.standing(end)[:1]:
+                middle = self.place((wheel.at[0], wheel.at[2]))
+                outer, inner = (middle + self.scale * radius * ring for radius in
+                                (wheel.wheel.radius, wheel.wheel.bead_seat))
+                key = f"{end}_wheel"
+                words = words_at(middle + self.scale * np.array((0.0, wheel.wheel.bead_seat / 2)),
+                                 self.size(key) or "")
+                yield Group((Path(outer, LINE, closed=True), Path(inner, THIN, closed=True),
+                             words), NAME + key)
+
+    def _head(self) -> Iterator[Mark]:
+        measured, top, bottom = self.measured, self.named("head-top"), self.named("head-bottom")
+        if measured.seat_angle is not None:
+            yield angle_mark(np.zeros(2), 180.0, 180.0 - measured.seat_angle, 20.0,
+                             self.size("seat_angle") or "", f"{NAME}seat_angle")
+        if bottom is None or measured.head_angle is None:
+            return
+        yield angle_mark(bottom, 180.0, 180.0 - measured.head_angle, 16.0,
+                         self.size("head_angle") or "", f"{NAME}head_angle")
+        if measured.head_bottom is not None:
+            words = ", ".join(map(format_number, measured.head_bottom))
+            yield spot_mark(bottom, SPOT_MM, words, -SHELL_WORDS_MM,
+                            f"{NAME}head_bottom")
+        if top is not None:
+            yield from self._length("head_tube", bottom, top, -BESIDE_MM)
+            corner = np.array((0.0, top[1]))
+            yield from self._length("reach", corner, top, BESIDE_MM)
+            yield from self._length("stack", np.zeros(2), corner, 0.0)
+
+    def _fork(self) -> Iterator[Mark]:
+        parts = self.bicycle.parts
+        if parts.head is None or parts.fork is None:
+            return
+        crown, bottom = (self.place(at) for at in (parts.fork.crown(parts.head),
+                                                   parts.head.bottom))
+        foot = self.place(parts.head.down(parts.fork.lower_stack + parts.fork.length))
+        axle = self.place(parts.fork.axle(parts.head))
+        yield from self._length("lower_stack", crown, bottom, -2 * BESIDE_MM)
+        yield from self._length("fork_length", foot, crown, BESIDE_MM)
+        yield from self._length("rake", foot, axle, -2 * BESIDE_MM)
+        yield from self._spot("front_hub", axle)
+
+    def _long(self) -> Iterator[Mark]:
+        axle, feet = self.named("front-axle"), self._feet()
+        if axle is not None:
+            yield from self._length("front_centre", np.zeros(2), axle, -BESIDE_MM)
+        if len(feet) == 2:
+            yield from self._length("wheelbase", feet[0], feet[1], -BELOW_MM)
+
+
+def bicycle_picture(bicycle: Bicycle, measured: Measured) -> Page | None:
+    """The picture as a page as large as it is; ``None`` where nothing of it is known yet."""
+    places = [(point[0], point[2]) for point in bicycle.points.values()]
+    places += [(wheel.at[0] + side * wheel.wheel.radius, wheel.at[2])
+               for wheel in bicycle.wheels for side in (-1, 1)]
+    wide = max(x for x, _ in places) - min(x for x, _ in places)
+    if wide <= 0.0:
+        return None
+    picture = _Picture(measured, bicycle, WIDE_MM / wide)
+    marks = gapped(tuple(picture.marks()))
+    box = bounds(marks)
+    marks = moved(marks, EDGE_MM - box.left, EDGE_MM - box.bottom)
+    return Page("A", box.right - box.left + 2 * EDGE_MM, box.top - box.bottom + 2 * EDGE_MM, marks)

@@ -1,0 +1,63 @@
+"""A page as a browser has it, without a socket."""
+
+import re
+from html import unescape
+from pathlib import Path
+
+from starlette.testclient import TestClient
+
+from coper.page.guard import Guard
+from coper.page.serve import make_app
+from coper.page.shelf import Shelf
+from coper.page.site import Site
+
+DEMO = Path(__file__).parents[2] / "demo"
+HOST = "127.0.0.1:8731"
+OWN = {"Sec-Fetch-Site": "same-origin"}
+
+
+def client(folder, key="", only=None, **how):
+    """Whoever opens the page of a folder."""
+    app = make_app(Site(Shelf(folder.resolve(), only), bool(key)), Guard({HOST}, key))
+    return TestClient(app, base_url=f"http://{HOST}", raise_server_exceptions=True, **how)
+
+
+def wagtail(folder, name="wagtail"):
+    """The demo bicycle in a folder."""
+    path = folder / f"{name}.toml"
+    path.write_text((DEMO / "wagtail.toml").read_text())
+    return path
+
+
+def fields(page):
+    """What a form on a page holds, by the names of its fields."""
+    found = {}
+    for tag in re.findall(r"<input\b[^>]*>", page.text):
+        parts = dict(re.findall(r'([\w-]+)="([^"]*)"', tag))
+        if "name" in parts and (parts.get("type") != "radio" or " checked" in tag):
+            found[parts["name"]] = unescape(parts.get("value", ""))
+    return found
+
+
+def send(one, name="wagtail", at=None, **typed):
+    """Change fields of the station Measure, as the page's form does."""
+    before = one.get(f"/{name}/measure") if at is None else at
+    return one.post(f"/{name}/measure", data={**fields(before), **typed}, headers=OWN)
+
+
+def go(one, way, name="wagtail", station="measure"):
+    """Press Undo or Redo."""
+    as_of = fields(one.get(f"/{name}/measure"))["as_of"]
+    return one.post(f"/{name}/{way}", data={"as_of": as_of, "station": station}, headers=OWN)
+
+
+def beside(page, key):
+    """What stands beside a field, as text."""
+    part = re.search(rf'<div id="said-{key}" data-part>(.*?)</div>', page.text, re.DOTALL)[1]
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", part)).split())
+
+
+def part(page, name):
+    """A part of the page as text."""
+    found = re.search(rf'<(\w+)[^>]*\bid="{name}"[^>]*>(.*?)</\1>', page.text, re.DOTALL)[2]
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", found)).split())
