@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 from socket import socket
 from typing import Final
-from urllib.parse import parse_qs, parse_qsl
+from urllib.parse import parse_qs, parse_qsl, quote
 
 import uvicorn
 from starlette.applications import Starlette
@@ -118,12 +118,15 @@ def make_app(site: Site, guard: Guard) -> ASGIApp:
         route("/-/{file}", "GET", lambda asked: site.static(_part(asked, "file"))),
         route("/{name}/frame.svg", "GET", lambda asked: site.picture(_part(asked, "name"))),
         route("/{name}/as-of", "GET", lambda asked: site.as_of(_part(asked, "name"))),
-        route("/{name}/measure", "POST",
-              lambda asked: site.measure(_part(asked, "name"), _form(asked))),
+        route("/{name}/print/sheets", "GET", lambda asked: site.sheets(_part(asked, "name"))),
+        route("/{name}/print/packet.pdf", "GET", lambda asked: site.packet(
+            _part(asked, "name"), asked.query_params.getlist("sheet"))),
         route("/{name}/undo", "POST", lambda asked: site.undo(_part(asked, "name"), _form(asked))),
         route("/{name}/redo", "POST", lambda asked: site.redo(_part(asked, "name"), _form(asked))),
         route("/{name}/{station}", "GET",
               lambda asked: site.station(_part(asked, "name"), _part(asked, "station"))),
+        route("/{name}/{station}", "POST", lambda asked: site.change(
+            _part(asked, "name"), _part(asked, "station"), _form(asked))),
     ]
     app = Starlette(routes=routes, exception_handlers={404: nowhere, 405: nowhere})
     return Door(app, guard)
@@ -226,7 +229,9 @@ def _part(request: Request, name: str) -> str:
 
 
 def _response(reply: Reply) -> Response:
-    headers = {"Location": reply.to} if reply.to else None
+    headers = {"Location": reply.to} if reply.to else {}
+    if reply.file:
+        headers["Content-Disposition"] = f"attachment; filename*=UTF-8''{quote(reply.file)}"
     return Response(reply.body, reply.status, headers, reply.kind)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Lock
@@ -12,9 +12,12 @@ from urllib.parse import quote
 from coper.cli.files import write_whole
 from coper.errors import CoperError
 from coper.job.starter import KINDS, STARTER_UNITS
+from coper.page.answers.change import Change
 from coper.page.answers.fields import FIELDS
 from coper.page.answers.frame import frame_svg
-from coper.page.answers.measure import Change, changed, measuring
+from coper.page.answers.measure import changed, measuring
+from coper.page.answers.printing import KEYS as SETTINGS
+from coper.page.answers.printing import packet_pdf, printing, set_up, sheets
 from coper.page.answers.shelf import FIRST, PAPERS_ASKED, Begun, begun, job_shown
 from coper.page.answers.stations import KEYS, STATIONS
 from coper.page.answers.words import said
@@ -24,9 +27,16 @@ from coper.page.templates import rendered
 
 STATIC: Final = Path(__file__).parent / "static"
 
+Form = Mapping[str, str]
+"""The fields of a form by their names."""
+
 KINDS_OF: Final = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
 
 HTML: Final = "text/html"
+
+CHANGES: Final[dict[str, tuple[tuple[str, ...], Callable[[str, Form, str], Change]]]] = {
+    "measure": (FIELDS, changed), "print": (SETTINGS, set_up)}
+"""Stations with fields that are written into the file: their names, and what a change comes to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,15 +51,15 @@ class Reply:
         Its media type.
     to : str
         Where the browser goes on to, if anywhere.
+    file : str
+        The name to keep it under; empty for what is shown.
     """
 
     body: str | bytes = ""
     status: int = 200
     kind: str = HTML
     to: str = ""
-
-
-Form = Mapping[str, str]
+    file: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,26 +122,47 @@ class Site:
         """What a page of the job says that it was drawn from, if it is drawn now."""
         return Reply(stamp(JobFile(self.shelf.path(name)).text()), kind="text/plain")
 
-    def measure(self, name: str, form: Form) -> Reply:
-        """Fields of [bicycle] that were changed, written as far as they can be."""
+    def change(self, name: str, key: str, form: Form) -> Reply:
+        """Fields of a station that were changed, written as far as they can be."""
         job = JobFile(self.shelf.path(name))
-        text = job.text()
-        typed = {key: form[key] for key in FIELDS
-                 if key in form and form[key] != form.get(f"was.{key}", form[key])}
+        if key not in CHANGES:
+            return self.refused(404, "The page has no such place.")
+        text, (names, made_of) = job.text(), CHANGES[key]
+        typed = {one: form[one] for one in names
+                 if one in form and form[one] != form.get(f"was.{one}", form[one])}
         if form.get("as_of") != stamp(text):
-            return self._overtaken(name, job, typed)
-        change = changed(text, typed, form.get("first", ""))
+            return self._overtaken(name, job, typed, key)
+        change = made_of(text, typed, form.get("first", ""))
         try:
             notes = job.write(text, change.text) if change.text != text else ()
         except OvertakenError:
-            return self._overtaken(name, job, typed)
+            return self._overtaken(name, job, typed, key)
         except CoperError as error:
-            return self._shown(name, job, text, KEYS[0], Change(text, typed, (error,)),
+            return self._shown(name, job, text, key, Change(text, typed, (error,)),
                                (f"Not kept: {error}",), 507)
         if change.typed or notes:
-            return self._shown(name, job, change.text, KEYS[0], change, notes,
+            return self._shown(name, job, change.text, key, change, notes,
                                422 if change.typed else 200)
-        return Reply(status=303, to=_address(name, KEYS[0]))
+        return Reply(status=303, to=_address(name, key))
+
+    def sheets(self, name: str) -> Reply:
+        """The sheets of the packet, to be ticked."""
+        job = JobFile(self.shelf.path(name))
+        text = job.text()
+        with self._drawing:
+            found, wrong = sheets(text, job.path.name)
+        return Reply(rendered("sheets.html", **self._common(name, job, text, "print", ()),
+                              title=name, sheets=found, wrong=wrong))
+
+    def packet(self, name: str, chosen: Sequence[str]) -> Reply:
+        """The packet, or the sheets of it that were ticked, as one PDF."""
+        job = JobFile(self.shelf.path(name))
+        numbers = {int(one) for one in chosen if one.isascii() and one.isdigit() and len(one) < 6}
+        if len(numbers) < len(set(chosen)):
+            return self.refused(404, "The packet has no such sheet.")
+        with self._drawing:
+            content = packet_pdf(job.text(), job.path.name, numbers)
+        return Reply(content, kind="application/pdf", file=f"{name}.pdf")
 
     def undo(self, name: str, form: Form) -> Reply:
         """The version before this one again."""
@@ -159,7 +190,7 @@ class Site:
             return self._shown(name, job, text, key, None, (f"Nothing was undone: {error}",), 409)
         return Reply(status=303, to=_address(name, key))
 
-    def _overtaken(self, name: str, job: JobFile, typed: Form, key: str = KEYS[0]) -> Reply:
+    def _overtaken(self, name: str, job: JobFile, typed: Form, key: str) -> Reply:
         """The page of the file as it is now: something else changed it since it was shown."""
         return self._shown(name, job, job.text(), key, Change(job.text(), typed), (
             "Another window or program changed the file: this is how it is now. Nothing was "
@@ -170,16 +201,25 @@ class Site:
         notices: tuple[str, ...] = (), status: int = 200,
     ) -> Reply:
         """A station as a page."""
-        station = STATIONS[KEYS.index(key)]
-        common = {"name": name, "station": station, "as_of": stamp(text), "notices": notices,
-                  "around": job.around(text), "network": self.network}
-        if key == KEYS[0]:
+        common = self._common(name, job, text, key, notices)
+        if key == "measure":
             page = measuring(text, change)
             return Reply(rendered("measure.html", **common, page=page, title=page.title), status)
+        if key == "print":
+            settings = printing(text, change)
+            return Reply(rendered("print.html", **common, page=settings, title=settings.title),
+                         status)
         words = said(key, text)
         return Reply(rendered("words.html", **common, title=words.title, wrong=words.wrong,
                               blocks=words.blocks, frame=key == "tubes" and not words.wrong),
                      status)
+
+    def _common(
+        self, name: str, job: JobFile, text: str, key: str, notices: tuple[str, ...]
+    ) -> dict[str, object]:
+        """What every station's page has."""
+        return {"name": name, "station": STATIONS[KEYS.index(key)], "as_of": stamp(text),
+                "notices": notices, "around": job.around(text), "network": self.network}
 
     def refused(self, status: int, words: str) -> Reply:
         """A page that says why there is no answer."""

@@ -82,8 +82,12 @@ class Packet(Collection[Page]):
         return any(page == one for one in self)
 
     def __iter__(self) -> Iterator[Page]:
+        return self.of(self.sections)
+
+    def of(self, sections: Iterable[Section]) -> Iterator[Page]:
+        """The pages of some of its sections, lettered as in all of it."""
         shop, code = self.job.shop, job_code(self.job)
-        for section in self.sections:
+        for section in sections:
             first, plan = section.first, section.plan
             self.progress(f"page {page_letter(first)}, {first + 1} of {len(self)}")
             with lengths_in(self.unit):

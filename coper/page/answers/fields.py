@@ -96,12 +96,12 @@ def typed_value(key: str, typed: str) -> TomlValue:
     if len(typed) > MOST_TEXT:
         raise WordsError(f"{len(typed)} characters", f"write {MOST_TEXT} at most")
     if key == "head_bottom":
-        return [_scalar(part) for part in typed.strip("[] ").split(",")]
+        return [scalar(part) for part in typed.strip("[] ").split(",")]
     if key in WHEELS:
         found = MEASURED.fullmatch(typed)
-        return typed.strip() if found is None else {"radius": _scalar(found[1]),
-                                                    "tyre": _scalar(found[2])}
-    return _scalar(_with_point(typed))
+        return typed.strip() if found is None else {"radius": scalar(found[1]),
+                                                    "tyre": scalar(found[2])}
+    return scalar(_with_point(typed))
 
 
 def changes(table: TomlTable, typed: Mapping[str, str]) -> Iterator[Edit]:
@@ -123,7 +123,7 @@ def _behind(table: TomlTable, key: str) -> str:
     return next((one for one in reversed(KEYS[:KEYS.index(key)]) if one in table), "")
 
 
-def _scalar(typed: str) -> float | int | str:
+def scalar(typed: str) -> float | int | str:
     """A bare number as one, anything else as a text for the grammar to read."""
     words = typed.strip()
     if NUMBER.fullmatch(words) is None:

@@ -9,7 +9,7 @@ from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved
 from coper.drawing.page import Page
 from coper.drawing.svg import svg_text
-from coper.page.answers.measure import job_in
+from coper.page.answers.change import job_in
 from coper.sheets.frame_picture import frame_marks
 from coper.units import lengths_in
 from coper.verbs.job import job as job_answer

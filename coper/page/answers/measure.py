@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final
 
 from coper.bicycle.before_after import BeforeAfter
@@ -12,11 +11,19 @@ from coper.bicycle.measured import KEYS
 from coper.bicycle.wheel import Wheel
 from coper.drawing.svg import svg_element
 from coper.errors import CoperError
-from coper.job.edit import Edit, edited
-from coper.job.faults import JobError
+from coper.job.edit import Edit
 from coper.job.job import Job
-from coper.job.read import job_tables, parse_job
+from coper.job.read import job_tables
 from coper.job.schema import TomlTable
+from coper.page.answers.change import (
+    Change,
+    every_fault,
+    faults_of,
+    job_in,
+    key_of,
+    table_of,
+    tried,
+)
 from coper.page.answers.fields import GROUPS, Field, changes, shown_value
 from coper.sheets.bicycle_picture import bicycle_picture
 from coper.telling.words.bicycle import measure_words, wheel_words
@@ -31,10 +38,6 @@ LIVE: Final = 5
 
 NOT_WRITTEN: Final = "not written: see above what else would have to be different"
 """Of a field whose fault is in another place."""
-
-REMEMBERED: Final = 16
-"""Texts of jobs that are read once: several windows, and what undo and redo go through."""
-
 
 @dataclass(frozen=True, slots=True)
 class FieldShown:
@@ -103,21 +106,6 @@ class Measuring:
         return any(not field.kept for _, fields in self.groups for field in fields)
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
-    """What a change comes to: the file's text with all that could be used, and what could not."""
-
-    text: str
-    typed: Mapping[str, str]
-    faults: tuple[CoperError, ...] = ()
-
-
-@lru_cache(maxsize=REMEMBERED)
-def job_in(text: str) -> Job:
-    """The job that a text describes."""
-    return parse_job(text)
-
-
 def changed(text: str, typed: Mapping[str, str], first: str = "") -> Change:
     """The text with what was typed, as far as the file still loads with it.
 
@@ -137,10 +125,10 @@ def changed(text: str, typed: Mapping[str, str], first: str = "") -> Change:
     left = {key: typed[key] for key in unread}
     if not wanted:
         return Change(text, left, tuple(unread.values()))
-    made, faults = _tried(text, wanted)
+    made, faults = tried(text, TABLE, wanted)
     if made is not None:
         return Change(made, left, tuple(unread.values()))
-    at_fault = {_key(fault) for fault in faults}
+    at_fault = {key_of(fault, TABLE, KEYS) for fault in faults}
     sound = [edit for edit in wanted if edit.key not in at_fault]
     made, kept = _one_by_one(text, sound if len(sound) < len(wanted) else wanted)
     left |= {edit.key: typed[edit.key] for edit in wanted if edit.key not in kept}
@@ -151,7 +139,7 @@ def _wanted(
     text: str, typed: Mapping[str, str], first: str
 ) -> tuple[list[Edit], dict[str, CoperError]]:
     """The edits that were asked for, and what could not be read at all by its key."""
-    table, unread, edits = _table(text), dict[str, CoperError](), list[Edit]()
+    table, unread, edits = table_of(text, TABLE), dict[str, CoperError](), list[Edit]()
     for key in sorted(typed, key=lambda key: key != first):
         try:
             edits += changes(table, {key: typed[key]})
@@ -160,26 +148,14 @@ def _wanted(
     return edits, unread
 
 
-def _tried(text: str, edits: Sequence[Edit]) -> tuple[str | None, tuple[CoperError, ...]]:
-    """The text with the edits; or why it cannot be."""
-    try:
-        made = edited(text, TABLE, edits)
-        job_in(made)
-    except JobError as error:
-        return None, error.faults
-    except CoperError as error:
-        return None, (error,)
-    return made, ()
-
-
 def _one_by_one(text: str, edits: Sequence[Edit]) -> tuple[str, set[str]]:
     """The text with all those edits with which it loads, and their keys."""
-    made, _ = _tried(text, edits)
+    made, _ = tried(text, TABLE, edits)
     if made is not None:
         return made, {edit.key for edit in edits}
     kept: set[str] = set()
     for edit in edits:
-        made, _ = _tried(text, (edit,))
+        made, _ = tried(text, TABLE, (edit,))
         if made is not None:
             text = made
             kept.add(edit.key)
@@ -201,14 +177,13 @@ def measuring(text: str, change: Change | None = None) -> Measuring:
     try:
         job = job_in(text)
     except CoperError as error:
-        every = error.faults if isinstance(error, JobError) else (error,)
-        return _broken(text, typed, (*every, *faults))
+        return _broken(text, typed, (*faults_of(error), *faults))
     if job.bicycle is None:
         return Measuring(job.title, job.units, has_bicycle=False)
     with lengths_in(job.units):
         page = bicycle_picture(job.bicycle, job.measured)
         said = {key: _said(getattr(job.measured, key), key) for key in KEYS}
-        groups, wrong, asked = _groups(_table(text), typed, said, faults, job_doubts(job))
+        groups, wrong, asked = _groups(table_of(text, TABLE), typed, said, faults, job_doubts(job))
         numbers, more = _stands(job)
     return Measuring(job.title, job.units, groups, "" if page is None else svg_element(page),
                      numbers, (*wrong, *more), asked)
@@ -222,11 +197,6 @@ def _stands(job: Job) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
         return (), every_fault(error)
     stands = found.before if isinstance(found, BeforeAfter) else found
     return tuple(measure_words(stands.measures))[:LIVE], ()
-
-
-def every_fault(error: CoperError) -> tuple[str, ...]:
-    """A sentence for each fault."""
-    return tuple(map(str, error.faults if isinstance(error, JobError) else (error,)))
 
 
 def _broken(
@@ -252,7 +222,7 @@ def _groups(
     """Every field, what is wrong with none of them, and what is asked of none of them."""
     wrong: dict[str, list[str]] = {}
     for fault in faults:
-        key = _key(fault)
+        key = key_of(fault, TABLE, KEYS)
         words = str(CoperError(fault.fault, fault.cure)) if key else str(fault)
         wrong.setdefault(key, []).append(words)
     asked: dict[str, list[str]] = {}
@@ -274,13 +244,6 @@ def _groups(
     return groups, tuple(wrong.get("", ())), tuple(asked.get("", ()))
 
 
-def _key(fault: CoperError) -> str:
-    """The key of [bicycle] that a fault is about; empty where it is about none."""
-    table, _, rest = fault.where.partition(".")
-    key = rest.split(".")[0].split("[")[0]
-    return key if table == TABLE and key in KEYS else ""
-
-
 def _said(value: object, key: str) -> str:
     """A value in mm and inches, as the grammar understood it."""
     match value:
@@ -293,12 +256,3 @@ def _said(value: object, key: str) -> str:
         case (float(x), float(z)):
             return f"{format_length(x)} ahead, {format_length(z)} above"
     return ""
-
-
-def _table(text: str) -> TomlTable:
-    """The table [bicycle] of a text; empty where there is none."""
-    try:
-        table = job_tables(text).get(TABLE)
-    except CoperError:
-        return {}
-    return table if isinstance(table, dict) else {}

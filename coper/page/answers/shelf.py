@@ -11,7 +11,7 @@ from coper.job.edit import Edit, edited
 from coper.job.papers import PAPERS
 from coper.job.read import parse_job
 from coper.job.starter import KINDS, STARTER_UNITS, Kind, Unit, starter_job
-from coper.page.answers.measure import job_in
+from coper.page.answers.change import job_in
 from coper.units import parse_length
 from coper.verbs.options import choice
 

@@ -8,7 +8,7 @@ from typing import Final, Literal
 
 from coper.errors import CoperError
 from coper.job.job import Job
-from coper.page.answers.measure import every_fault, job_in
+from coper.page.answers.change import every_fault, job_in
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
 from coper.verbs.answer import Answer

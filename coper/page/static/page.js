@@ -41,6 +41,10 @@ function swap(text, before) {
       if (field.hasAttribute(name)) old.setAttribute(name, field.getAttribute(name));
       else old.removeAttribute(name);
     }
+    if (field.type === "radio") {
+      old.checked = field.checked;
+      continue;
+    }
     const untouched = old.value === (before.get(field.id) ?? old.value);
     if (untouched && old.value !== field.value) setValue(old, field.value);
     old.defaultValue = field.defaultValue;

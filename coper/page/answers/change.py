@@ -1,0 +1,80 @@
+"""A change to a job's text that is written only as far as the file still loads with it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from coper.errors import CoperError
+from coper.job.edit import Edit, edited
+from coper.job.faults import JobError
+from coper.job.job import Job
+from coper.job.read import job_tables, parse_job
+from coper.job.schema import TomlTable
+
+REMEMBERED: Final = 16
+"""Texts of jobs that are read once: several windows, and what undo and redo go through."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What a change comes to: the file's text with all that could be used, and what could not.
+
+    Attributes
+    ----------
+    text : str
+    typed : dict of key to str
+        What is not in the text and stays in its field.
+    faults : tuple of CoperError
+        Why.
+    """
+
+    text: str
+    typed: Mapping[str, str]
+    faults: tuple[CoperError, ...] = ()
+
+
+@lru_cache(maxsize=REMEMBERED)
+def job_in(text: str) -> Job:
+    """The job that a text describes."""
+    return parse_job(text)
+
+
+def tried(
+    text: str, table: str, edits: Sequence[Edit]
+) -> tuple[str | None, tuple[CoperError, ...]]:
+    """The text with a table edited; or why it does not load then."""
+    try:
+        made = edited(text, table, edits)
+        job_in(made)
+    except CoperError as error:
+        return None, faults_of(error)
+    return made, ()
+
+
+def faults_of(error: CoperError) -> tuple[CoperError, ...]:
+    """Each fault of a job that does not load."""
+    return error.faults if isinstance(error, JobError) else (error,)
+
+
+def every_fault(error: CoperError) -> tuple[str, ...]:
+    """A sentence for each fault."""
+    return tuple(map(str, faults_of(error)))
+
+
+def table_of(text: str, name: str) -> TomlTable:
+    """A table of a text; empty where there is none, or the text is no TOML."""
+    try:
+        table = job_tables(text).get(name)
+    except CoperError:
+        return {}
+    return table if isinstance(table, dict) else {}
+
+
+def key_of(fault: CoperError, table: str, keys: Collection[str]) -> str:
+    """Which of the keys of a table a fault is about; empty where it is about none."""
+    name, _, rest = fault.where.partition(".")
+    key = rest.split(".")[0].split("[")[0]
+    return key if name == table and key in keys else ""
