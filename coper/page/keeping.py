@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import Final
 
 from coper.book.book import Book, opened
-from coper.book.entries import Around, Version
+from coper.book.entries import STEPS, Around, EndName, Round, Tick, Version
 from coper.book.place import book_path
 from coper.cli.files import write_whole
-from coper.errors import FileError
+from coper.errors import FileError, check_choice
 from coper.job.source import job_text
 
 STAMP_LETTERS: Final = 24
@@ -21,6 +21,14 @@ STAMP_LETTERS: Final = 24
 
 class OvertakenError(FileError):
     """The file is not what the page was drawn from."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What the book has of ends: rounds and ticks, the oldest first."""
+
+    rounds: tuple[Round, ...] = ()
+    ticks: tuple[Tick, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +79,26 @@ class JobFile:
                 return book.around(text)
         except FileError:  # said when something is to be kept
             return Around(None, None)
+
+    def bench(self, end: EndName | None = None) -> Bench:
+        """What the book has of an end, or of all; nothing where there is no book yet."""
+        path = book_path(self.path)
+        if not path.exists():
+            return Bench()
+        with opened(path) as book:
+            return Bench(book.rounds(end), book.ticks())
+
+    def tick(self, end: EndName, step: str, done: bool, text: str) -> None:
+        """Tick a step of an end in the book, or take the tick away.
+
+        Raises
+        ------
+        CoperError
+            Where there is no such step, or the book cannot be written.
+        """
+        check_choice(step, STEPS, "step")
+        with opened(book_path(self.path)) as book:
+            book.tick(end, step, text, done)
 
     def undo(self, text: str) -> tuple[str, ...]:
         """The version before ``text`` again, as :meth:`write`."""

@@ -123,6 +123,10 @@ def make_app(site: Site, guard: Guard) -> ASGIApp:
             _part(asked, "name"), asked.query_params.getlist("sheet"))),
         route("/{name}/undo", "POST", lambda asked: site.undo(_part(asked, "name"), _form(asked))),
         route("/{name}/redo", "POST", lambda asked: site.redo(_part(asked, "name"), _form(asked))),
+        route("/{name}/bench/{tube}/{side}/{end}", "GET",
+              lambda asked: site.end(_part(asked, "name"), _end(asked))),
+        route("/{name}/bench/{tube}/{side}/{end}", "POST",
+              lambda asked: site.end(_part(asked, "name"), _end(asked), _form(asked))),
         route("/{name}/{station}", "GET",
               lambda asked: site.station(_part(asked, "name"), _part(asked, "station"))),
         route("/{name}/{station}", "POST", lambda asked: site.change(
@@ -226,6 +230,10 @@ def _form(request: Request) -> Form:
 
 def _part(request: Request, name: str) -> str:
     return str(request.path_params[name])
+
+
+def _end(request: Request) -> tuple[str, str, str]:
+    return _part(request, "tube"), _part(request, "side"), _part(request, "end")
 
 
 def _response(reply: Reply) -> Response:

@@ -10,9 +10,12 @@ from typing import Final
 from urllib.parse import quote
 
 from coper.cli.files import write_whole
-from coper.errors import CoperError
+from coper.errors import CoperError, FileError
+from coper.frame.tube import ENDS, Which
+from coper.job.named_end import SIDES
 from coper.job.starter import KINDS, STARTER_UNITS
-from coper.page.answers.change import Change
+from coper.page.answers.bench import NO_SIDE, answered, card, end_name, end_of, ends
+from coper.page.answers.change import Change, every_fault
 from coper.page.answers.fields import FIELDS
 from coper.page.answers.frame import frame_svg
 from coper.page.answers.measure import changed, measuring
@@ -20,7 +23,7 @@ from coper.page.answers.printing import KEYS as SETTINGS
 from coper.page.answers.printing import packet_pdf, printing, set_up, sheets
 from coper.page.answers.shelf import FIRST, PAPERS_ASKED, Begun, begun, job_shown
 from coper.page.answers.stations import KEYS, STATIONS
-from coper.page.answers.words import said
+from coper.page.answers.words import Block, blocks, said
 from coper.page.keeping import JobFile, OvertakenError, stamp
 from coper.page.shelf import Shelf, file_stem
 from coper.page.templates import rendered
@@ -29,6 +32,13 @@ STATIC: Final = Path(__file__).parent / "static"
 
 Form = Mapping[str, str]
 """The fields of a form by their names."""
+
+Parts = tuple[str, str, str]
+"""Tube, side and end, as an address has them."""
+
+OVERTAKEN: Final = (
+    "Another window or program changed the file: this is how it is now. Nothing was written over; "
+    "what you changed still stands in its field, and is not kept yet.")
 
 KINDS_OF: Final = {".css": "text/css", ".js": "text/javascript", ".svg": "image/svg+xml"}
 
@@ -164,6 +174,39 @@ class Site:
             content = packet_pdf(job.text(), job.path.name, numbers)
         return Reply(content, kind="application/pdf", file=f"{name}.pdf")
 
+    def end(self, name: str, parts: Parts, form: Form | None = None) -> Reply:
+        """The card of one end; with a form, what that ticks, or its round of readings answered."""
+        job = JobFile(self.shelf.path(name))
+        text = job.text()
+        end = end_of(text, *_end_parts(parts))
+        if form is None:
+            return self._card(name, job, text, parts, {})
+        if form.get("as_of") != stamp(text):
+            return self._card(name, job, text, parts, form, (OVERTAKEN,), status=409)
+        if "step" in form:
+            job.tick(end_name(end), form["step"], bool(form.get("done")), text)
+            return Reply(status=303, to="/".join(quote(part, safe="") for part in
+                                                 ("", name, "bench", *parts)))
+        try:
+            answer = answered(end, form, str(job.path))
+        except CoperError as error:
+            return self._card(name, job, text, parts, form, wrong=every_fault(error), status=422)
+        kept = answer.keep()
+        lines = [*answer.lines(), *(() if kept is None else kept.lines)]
+        return self._card(name, job, text, parts, form, said=blocks(lines))
+
+    def _card(
+        self, name: str, job: JobFile, text: str, parts: Parts, typed: Form,
+        notices: tuple[str, ...] = (), wrong: tuple[str, ...] = (), said: tuple[Block, ...] = (),
+        status: int = 200,
+    ) -> Reply:
+        end = end_of(text, *_end_parts(parts))
+        book = job.bench(end_name(end))
+        return Reply(rendered(
+            "card.html", **self._common(name, job, text, "bench", notices), title=name,
+            parts=parts, card=card(end, book.rounds, book.ticks, typed), wrong=wrong,
+            blocks=said), status)
+
     def undo(self, name: str, form: Form) -> Reply:
         """The version before this one again."""
         return self._back(name, form, JobFile.undo)
@@ -193,8 +236,7 @@ class Site:
     def _overtaken(self, name: str, job: JobFile, typed: Form, key: str) -> Reply:
         """The page of the file as it is now: something else changed it since it was shown."""
         return self._shown(name, job, job.text(), key, Change(job.text(), typed), (
-            "Another window or program changed the file: this is how it is now. Nothing was "
-            "written over; what you changed still stands in its field, and is not kept yet.",), 409)
+            OVERTAKEN,), 409)
 
     def _shown(
         self, name: str, job: JobFile, text: str, key: str, change: Change | None = None,
@@ -208,6 +250,11 @@ class Site:
         if key == "print":
             settings = printing(text, change)
             return Reply(rendered("print.html", **common, page=settings, title=settings.title),
+                         status)
+        if key == "bench":
+            book = job.bench()
+            found, wrong = ends(text, book.rounds, book.ticks)
+            return Reply(rendered("bench.html", **common, title=name, ends=found, wrong=wrong),
                          status)
         words = said(key, text)
         return Reply(rendered("words.html", **common, title=words.title, wrong=words.wrong,
@@ -237,3 +284,11 @@ class Site:
 
 def _address(name: str, key: str) -> str:
     return f"/{quote(name, safe='')}/{key}"
+
+
+def _end_parts(parts: Parts) -> tuple[str, str, Which]:
+    """Tube, side and end; refused where they name none."""
+    tube, side, which = parts
+    if which not in ENDS or side not in (*SIDES, NO_SIDE):
+        raise FileError("there is no such end", "choose one of the list")
+    return tube, side, which

@@ -99,7 +99,7 @@ async function send(form, first) {
 async function look() {
   const known = document.getElementById("as-of");
   if (!known || document.hidden || waiting) return;
-  const place = location.pathname.replace(/\/[^/]*$/, "");
+  const place = `/${location.pathname.split("/")[1]}`;
   try {
     const now = await (await fetch(`${place}/as-of`)).text();
     if (waiting || !now || now === known.value) return;
@@ -121,7 +121,7 @@ function inHand() {
 
 document.addEventListener("change", (event) => {
   const form = event.target.form;
-  if (form?.matches("[data-live]")) inTurn(() => send(form, event.target.name));
+  if (form?.matches("[data-live]:not([data-round])")) inTurn(() => send(form, event.target.name));
 });
 document.addEventListener("submit", (event) => {
   const form = event.target;
@@ -129,6 +129,18 @@ document.addEventListener("submit", (event) => {
   event.preventDefault();
   inTurn(() => send(form, ""));
 });
+/** A reading by its buttons: as exact as their step, and never below 0. */
+function stepped(button) {
+  const field = button.parentElement.querySelector("input");
+  const places = button.dataset.by.split(".")[1].length;
+  const value = (Number.parseFloat(field.value) || 0) + Number(button.dataset.by);
+  field.value = Math.max(value, 0).toFixed(places);
+}
+
+for (const button of document.querySelectorAll("button[data-by]")) {
+  button.hidden = false;
+  button.addEventListener("click", () => stepped(button));
+}
 document.addEventListener("focusin", inHand);
 document.addEventListener("focusout", inHand);
 document.addEventListener("click", (event) => {
