@@ -90,11 +90,12 @@ def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     plans = tuple(_plans(shaped, progress))
     sheet_of = _job_sheet(shaped, [f"No page: {plan.listed[0][0]}: {plan.lacks}"
                                    for plan in plans if plan.lacks])
-    sheet = sheet_of([f"Page {NO_LETTER}: {title}" for plan in plans for title, _ in plan.listed])
+    titles = ("Job sheet", *(title for plan in plans for title, _ in plan.listed))
+    sheet = sheet_of([f"Page {NO_LETTER}: {title}" for title in titles])
     for _ in range(ROUNDS):
         (first,), _ = laid_out((sheet,), 0, paper)
         sections, cut = laid_out(plans, first.count, paper)
-        sheet = sheet_of([line for section in sections for line in section.contents()])
+        sheet = sheet_of([line for section in (first, *sections) for line in section.contents()])
         (again,), _ = laid_out((sheet,), 0, paper)
         if again.count == first.count:
             break
@@ -110,8 +111,8 @@ def _job_sheet(shaped: ShapedJob, lacking: Sequence[str]) -> Callable[[Sequence[
 
     def plan(contents: Sequence[str]) -> Plan:
         blocks = tuple(job_sheet_blocks(
-            job.title, ordered, measures, ["Page A: Job sheet", *contents, *lacking], cautions,
-            shaped.cut_list.alike, job.table.lies == "flat"))
+            job.title, ordered, measures, [*contents, *lacking], cautions, shaped.cut_list.alike,
+            job.table.lies == "flat"))
         return Plan((("Job sheet", ""),), lambda _: blocks)
 
     return plan
