@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from coper.arrays import OneLine, Point
 from coper.bench.cut_list.stock import KERF_MM, Rack
@@ -12,7 +12,7 @@ from coper.bicycle.change import Change
 from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.measured import Measured
 from coper.job.doubt import UnitsDoubt
-from coper.job.papers import a_paper
+from coper.job.papers import TRUE_PRINTER, a_paper
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
 
@@ -41,6 +41,8 @@ class Shop:
         What a bend of 90 degrees comes out longer than its centreline, on the shop's own bender.
     roll : float or None, mm
         How wide the shop's roll of paper is.
+    printer : (across, along), mm
+        What the check bars of an uncorrected print measured.
     """
 
     process: str | None = None
@@ -55,10 +57,15 @@ class Shop:
     allowance: float = 0.0
     stretch: float = 0.0
     roll: float | None = None
+    printer: tuple[float, float] = TRUE_PRINTER
 
     def paper_for(self, asked: str | None = None) -> str:
         """What pages are composed for: the paper ``asked`` for, or the shop's own, or A4."""
         return a_paper(asked or self.paper, self.roll)
+
+    def printing(self, asked: tuple[float, float] | None) -> Shop:
+        """The shop with the printer ``asked`` for, its own where ``None``."""
+        return self if asked is None else replace(self, printer=asked)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from coper.job.faults import Faults
 from coper.job.fitted import FITTED_KEYS, read_fitted
 from coper.job.job import Job, Shop
 from coper.job.limits import read_gap_limit, read_limits, read_process
-from coper.job.papers import PAPERS, roll_paper
+from coper.job.papers import PAPERS, TRUE_PRINTER, check_printer, roll_paper
 from coper.job.points import NamedPoints
 from coper.job.schema import MOST_TEXT, Checker, TomlTable
 from coper.job.source import BYTE_ORDER_MARK, job_text
@@ -30,7 +30,7 @@ from coper.units import UNITS, lengths_in
 
 JOB_KEYS = ("title", "units", "shop", "table", "bicycle", "drive", "points", "tubes", "stock")
 SHOP_KEYS = ("process", "gap_limit", "saws", "paper", "blocks", "limits", "depth", "material",
-             "kerf", "allowance", "stretch", "stock", "roll")
+             "kerf", "allowance", "stretch", "stock", "roll", "printer")
 
 
 def read_job(path: str | Path) -> Job:
@@ -145,7 +145,22 @@ def _shop(check: Checker, table: TomlTable) -> Shop:
     material = choice("material", tuple(RPM_AT_ONE_INCH))
     return Shop(read_process(check, shop, own), read_gap_limit(check, shop), sizes("saws"),
                 choice("paper", PAPERS), sizes("blocks"), own, depth, material,
-                *read_sawing(check, shop), read_stretch(check, shop), _roll(check, shop))
+                *read_sawing(check, shop), read_stretch(check, shop), _roll(check, shop),
+                _printer(check, shop))
+
+
+def _printer(check: Checker, shop: TomlTable) -> tuple[float, float]:
+    """What the check bars measured, across and along, mm whatever the job's unit."""
+    if "printer" not in shop:
+        return TRUE_PRINTER
+    bars = check.list_of("shop.printer", shop["printer"], check.mm, "[99.4, 100.2]")
+    match bars:
+        case (across, along):
+            check.faults.caught("shop.printer", lambda: check_printer((across, along)))
+            return across, along
+    check.faults.add("shop.printer", "it does not have two numbers",
+                     "write what the bars across and along measured, such as [99.4, 100.2]")
+    return TRUE_PRINTER
 
 
 def _roll(check: Checker, shop: TomlTable) -> float | None:

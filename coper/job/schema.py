@@ -99,6 +99,10 @@ class Checker:
         return self._read(path, value, lambda text: parse_length(text, self.unit),
                           'a number, or a text such as "1-1/8in"')
 
+    def mm(self, path: str, value: object) -> float | None:
+        """A length in mm whatever the job's unit, or a text with its own unit."""
+        return self._read(path, value, parse_length, "a number of mm")
+
     def size(self, path: str, value: object) -> float | None:
         """A length above 0, mm."""
         length = self.length(path, value)

@@ -1,4 +1,4 @@
-"""The first pages of a packet: what is built, where everything is, and the order of work."""
+"""The first pages of a packet: what is built, and where everything is."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from coper.frame.alike import Alike
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
-from coper.pages.furniture import check_bars
+from coper.pages.measured import cure_words, measured_marks
 from coper.pages.room import GAP_MM
 from coper.pages.text import caution_column, column
 from coper.sheets.batches import batch_sheets
@@ -30,25 +30,6 @@ ACROSS = 5
 
 LISTED_MM = 0.0
 """A list of short lines stands close together."""
-
-ORDER = (
-    "Print every page at 100 % and measure {bars} on it. If one is off, the templates "
-    "and the layout are off too.",
-    "Cut the blanks to the cut list, and write each one's name on it.",
-    "Mark out the layout on the table, and check its diagonals with a tape.",
-    "Cut up the pages for scissors; all others are kept whole.",
-    "Shape the ends in page order, mains first, by template or by saw and card. Leave the line, "
-    "then dress to it.",
-    "Mark each main where its branches land: its page of marks says how far along and at which "
-    "clock. A footprint goes on with its two lines on those marks.",
-    "Dry-fit each end, measure the gap all round and write it in its log. Where it is over the "
-    "limit, coper regrind says where to take metal off.",
-    "Set the tubes on their blocks over the layout, drill the vents, clamp, tack on opposite "
-    "sides.",
-    "Measure the tracking before and after every run of beads, and write it in its log.",
-)
-"""The work in order; common practice, no source. ``bars`` are those of the order's unit."""
-
 
 UP_ON_TABLE = ", which faces up on the table,"
 """What the left side of a frame does that lies on its right."""
@@ -70,10 +51,9 @@ WORDS = (
 
 def job_sheet_blocks(
     title: str, pieces: Sequence[Piece], measures: Sequence[str],
-    contents: Sequence[str], cautions: tuple[str, ...], alike: Sequence[Alike],
-    flat: bool = False,
+    cautions: tuple[str, ...], alike: Sequence[Alike], command: str, flat: bool = False,
 ) -> Iterator[Block]:
-    """The job sheet.
+    """The job sheet, but for its contents; its title and the frame come first.
 
     Parameters
     ----------
@@ -83,12 +63,12 @@ def job_sheet_blocks(
         In the order of work.
     measures
         What the frame measures, a line each; empty for no such column.
-    contents
-        What the packet holds, a line each.
     cautions
         What was probably forgotten in the job, then those of all work.
     alike
         The pieces that are cut, those that are the same together: one picture shows them all.
+    command
+        How the command begins that prints the packet again.
     flat
         Whether the frame is built flat: tubes are then named in the view from above.
     """
@@ -96,14 +76,14 @@ def job_sheet_blocks(
     yield Block("job-sheet frame", frame_marks(pieces, flat), keep_upright=True)
     if lies := stands_lines(pieces):
         yield Block("job-sheet lies", column("Which way they lie", lies, LISTED_MM))
-    yield Block("job-sheet contents", column("In this packet", contents, LISTED_MM))
     if measures:
         yield Block("job-sheet measures", column("What it measures", measures, LISTED_MM))
     yield Block("job-sheet cautions", caution_column(cautions))
-    yield Block("job-sheet order", column("Order of work", _numbered(_order())))
     words = [line.replace(UP_ON_TABLE, "") for line in WORDS] if flat else WORDS
     yield how_to_block()
     yield Block("job-sheet words", column("Words on these pages", words))
+    yield Block("job-sheet bars", column("What the bars measure", (
+        measured_marks(), cure_words(f"{command} --out FOLDER"))))
     yield from parts("job-sheet joints", _joint_rows(pieces, alike))
 
 
@@ -118,15 +98,6 @@ def _heading(title: str) -> tuple[Mark, ...]:
         end = x + WIDE_MM / 3 - 2.0
         marks.append(Path(np.array(((end - RULED_MM, y), (end, y))), THIN))
     return tuple(marks)
-
-
-def _order() -> tuple[str, ...]:
-    first, *others = ORDER
-    return first.format(bars=check_bars()), *others
-
-
-def _numbered(lines: Sequence[str]) -> tuple[str, ...]:
-    return tuple(f"{index}. {line}" for index, line in enumerate(lines, 1))
 
 
 def _to_what(end: TubeEnd) -> str:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import partial
 
 from coper.bench.bends import bend_lists
 from coper.bicycle.clearance.clearance import make_clearances
@@ -12,29 +13,36 @@ from coper.bicycle.measures import measure
 from coper.drawing.page import Page
 from coper.frame.order import work_order
 from coper.frame.piece import Piece
+from coper.job.assembly import job_assembly
 from coper.job.job import Job
 from coper.job.layout import job_layout
 from coper.job.shaped import ShapedJob
 from coper.job.tracking import job_measures, job_rear_end
 from coper.joint.cautions import SAFETY
 from coper.joint.steps import Progress
+from coper.pages.code import code_of
 from coper.pages.compose import Block, compose
 from coper.pages.paper import page_letter
 from coper.sheets.bends import bends_blocks
 from coper.sheets.clearance import clearance_blocks
+from coper.sheets.contents import with_contents
 from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.job_sheet import job_sheet_blocks
 from coper.sheets.layout import layout_blocks
-from coper.sheets.section import NO_LETTER, Pages, Plan, Section, laid_out, plan_of
+from coper.sheets.order_of_work import order_blocks
+from coper.sheets.section import Pages, Plan, Section, capital, laid_out, plan_of, span_words
 from coper.sheets.tracking_log import Typed, rear_end_log_blocks
 from coper.sheets.tube_plans import tube_plans
 from coper.telling.words.bicycle import measure_words
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import all_shortages
+from coper.telling.words.lettering import lacking_words
 from coper.telling.words.plausible import job_doubts
 from coper.telling.words.standing import unlike_words
 from coper.telling.words.typed import typed_file
 from coper.units import lengths_in, order_unit
+
+FIRST = "Job sheet"
 
 ROUNDS = 3
 """How often the packet is laid out: the job sheet may grow once the letters are in place."""
@@ -49,7 +57,8 @@ class Packet(Collection[Page]):
 
     Attributes
     ----------
-    title, paper : str
+    job : Job
+        Its title, its shop's paper and printer.
     sections : tuple of Section
         In the order of work, the job sheet first.
     cut : Pages
@@ -60,8 +69,7 @@ class Packet(Collection[Page]):
         Hears of each section that is drawn.
     """
 
-    title: str
-    paper: str
+    job: Job
     sections: tuple[Section, ...]
     cut: Pages
     unit: str
@@ -74,48 +82,58 @@ class Packet(Collection[Page]):
         return any(page == one for one in self)
 
     def __iter__(self) -> Iterator[Page]:
+        shop, code = self.job.shop, job_code(self.job)
         for section in self.sections:
             first, plan = section.first, section.plan
             self.progress(f"page {page_letter(first)}, {first + 1} of {len(self)}")
             with lengths_in(self.unit):
-                yield from compose(
-                    section.blocks(self.cut), self.paper, before=first,
-                    title=f"{SCISSORS if plan.scissors else ''}{self.title}",
-                    after=len(self) - first - section.count)
+                pages = compose(
+                    section.blocks(self.cut), shop.paper_for(), shop.printer, before=first,
+                    title=f"{SCISSORS if plan.scissors else ''}{self.job.title}",
+                    after=len(self) - first - section.count, code=code)
+            begun = section.begun()
+            yield from (replace(page, opens=begun.get(number, ()))
+                        for number, page in enumerate(pages, first))
+
+
+def job_code(job: Job) -> str:
+    """The code of all that a job says; its file may have any name, and any remarks."""
+    return code_of(replace(job, file="", text=""))
 
 
 def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     """The pages of the packet, the job sheet first; ``progress`` hears of each step."""
-    job, paper = shaped.job, shaped.job.shop.paper_for()
+    job, shop = shaped.job, shaped.job.shop
     plans = tuple(_plans(shaped, progress))
-    sheet_of = _job_sheet(shaped, [f"No page: {plan.listed[0][0]}: {plan.lacks}"
-                                   for plan in plans if plan.lacks])
-    titles = ("Job sheet", *(title for plan in plans for title, _ in plan.listed))
-    sheet = sheet_of([f"Page {NO_LETTER}: {title}" for title in titles])
+    lacking = [f"No page: {plan.listed[0][0]}: {plan.lacks}" for plan in plans if plan.lacks]
+    blocks, count = _job_sheet(shaped), 1
     for _ in range(ROUNDS):
-        (first,), _ = laid_out((sheet,), 0, paper)
-        sections, cut = laid_out(plans, first.count, paper)
-        sheet = sheet_of([line for section in (first, *sections) for line in section.contents()])
-        (again,), _ = laid_out((sheet,), 0, paper)
-        if again.count == first.count:
+        sections, cut = laid_out(plans, count, shop)
+        listed = [f"{capital(span_words((0, count - 1)))}: {FIRST}",
+                  *(line for section in sections for line in section.contents()), *lacking]
+        made = tuple(with_contents(blocks, listed, shop.paper_for(), shop.printer))
+        (first,), _ = laid_out((Plan(((FIRST, ""),), partial(_kept, made)),), 0, shop)
+        if first.count == count:
             break
-    return Packet(job.title, paper, (again, *sections), cut, order_unit(), progress)
+        count = first.count
+    return Packet(job, (first, *sections), cut, order_unit(), progress)
 
 
-def _job_sheet(shaped: ShapedJob, lacking: Sequence[str]) -> Callable[[Sequence[str]], Plan]:
-    """From the contents to the job sheet; ``lacking`` is what they end with."""
+def _kept(blocks: tuple[Block, ...], _: Pages) -> tuple[Block, ...]:
+    return blocks
+
+
+def _job_sheet(shaped: ShapedJob) -> tuple[Block, ...]:
+    """The job sheet without its contents, which name pages: all the rest is drawn once."""
     job, pieces = shaped.job, shaped.pieces
-    ordered, measures = work_order(pieces), _measures(job, pieces)
+    names = (job.title, *(piece.label for piece in pieces))
     cautions = (*job_doubts(job), *map(clash_words, shaped.clashes),
-                *unlike_words(job.tubes, pieces), *all_shortages(shaped.cut_list), *SAFETY)
-
-    def plan(contents: Sequence[str]) -> Plan:
-        blocks = tuple(job_sheet_blocks(
-            job.title, ordered, measures, [*contents, *lacking], cautions, shaped.cut_list.alike,
-            job.table.lies == "flat"))
-        return Plan((("Job sheet", ""),), lambda _: blocks)
-
-    return plan
+                *unlike_words(job.tubes, pieces), *all_shortages(shaped.cut_list),
+                *lacking_words(names), *SAFETY)
+    return (*job_sheet_blocks(
+        job.title, work_order(pieces), _measures(job, pieces), cautions, shaped.cut_list.alike,
+        f"coper job {typed_file(job.file)}", job.table.lies == "flat"),
+        *order_blocks(job_assembly(shaped)))
 
 
 def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:
@@ -128,19 +146,20 @@ def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:
 
 def _plans(shaped: ShapedJob, progress: Progress) -> Iterator[Plan]:
     """Every part after the job sheet, in the order of work."""
-    job, pieces, paper = shaped.job, shaped.pieces, shaped.job.shop.paper_for()
+    job, pieces, shop = shaped.job, shaped.pieces, shaped.job.shop
     progress("cut list")
-    yield plan_of("Cut list", lambda: tuple(cut_list_blocks(shaped.cut_list)))
-    yield plan_of("Bends", lambda: bends_blocks(
-        bend_lists(pieces, job.shop.stretch), job.shop.stretch))
+    yield plan_of("Cut list", shop, lambda: tuple(cut_list_blocks(shaped.cut_list)))
+    yield plan_of("Bends", shop, lambda: bends_blocks(
+        bend_lists(pieces, shop.stretch), shop.stretch))
     progress("layout")
-    yield plan_of("On the table", lambda: layout_blocks(job_layout(job, pieces), paper))
+    yield plan_of("On the table", shop, lambda: layout_blocks(
+        job_layout(job, pieces), shop.paper_for(), shop.printer))
     yield from tube_plans(shaped, progress)
     progress("clearance and tracking")
     if job.drive != Drive() or (job.bicycle is not None and job.bicycle.wheels):
-        yield plan_of("Clearance", lambda: clearance_blocks(
+        yield plan_of("Clearance", shop, lambda: clearance_blocks(
             make_clearances(pieces, job.bicycle, job.drive)))
-    yield plan_of("Is it straight?", lambda: _tracking_blocks(job))
+    yield plan_of("Is it straight?", shop, lambda: _tracking_blocks(job))
 
 
 def _tracking_blocks(job: Job) -> list[Block]:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from coper.drawing.bounds import bounds
 from coper.errors import CoperError
-from coper.pages.compose import Block, lay_out
+from coper.job.job import Shop
+from coper.pages.compose import Block, lay_out, page_count
 from coper.pages.laid import Span
 from coper.pages.paper import page_letter
 
@@ -80,20 +81,34 @@ class Section:
                 self.plan.listed, firsts, [*firsts[1:], len(names)], strict=True):
             said = pages_words(self.places, names[first:after])
             scissors = ", FOR SCISSORS" if self.plan.scissors else ""
-            found.append(f"{said[0].upper()}{said[1:]}{scissors}: {title}")
+            found.append(f"{capital(said)}{scissors}: {title}")
+        return found
+
+    def begun(self) -> dict[int, tuple[str, ...]]:
+        """What the job sheet lists of it, by the number of the page that each begins on."""
+        found: dict[int, tuple[str, ...]] = {}
+        for title, block in self.plan.listed:
+            page, _ = self.places.get(block, (self.first, self.first))
+            found[page] = (*found.get(page, ()), capital(title))
         return found
 
 
-def plan_of(title: str, make: Callable[[], Sequence[Block]]) -> Plan:
-    """A part that the job may lack numbers for: then it names them. Its blocks are kept."""
+def capital(words: str) -> str:
+    """The words with a capital at the beginning."""
+    return f"{words[:1].upper()}{words[1:]}"
+
+
+def plan_of(title: str, shop: Shop, make: Callable[[], Sequence[Block]]) -> Plan:
+    """A part that the job may lack numbers for, or paper: then it says so. Its blocks are kept."""
     try:
         blocks = make()
+        page_count(blocks, shop.paper_for(), shop.printer)
     except CoperError as error:
         return Plan(((title, ""),), lambda _: (), lacks=str(error).splitlines()[0])
     return Plan(((title, ""),), lambda _: blocks)
 
 
-def laid_out(plans: Sequence[Plan], first: int, paper: str) -> tuple[tuple[Section, ...], Pages]:
+def laid_out(plans: Sequence[Plan], first: int, shop: Shop) -> tuple[tuple[Section, ...], Pages]:
     """The parts that have pages, from page number ``first`` on, and where what is cut out is."""
     sections: list[Section] = []
     cut: dict[str, Span] = {}
@@ -101,7 +116,8 @@ def laid_out(plans: Sequence[Plan], first: int, paper: str) -> tuple[tuple[Secti
         blocks = plan.make(cut)
         if not blocks:
             continue
-        order, laid = min(((order, lay_out([blocks[index] for index in order], paper))
+        order, laid = min(((order, lay_out(
+            [blocks[index] for index in order], shop.paper_for(), shop.printer))
                            for order in _orders(blocks, plan.scissors)),
                           key=lambda one: len(one[1].sheets))
         places = {name: (first + one, first + last) for name, (one, last) in laid.places.items()}

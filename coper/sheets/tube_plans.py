@@ -18,13 +18,13 @@ from coper.errors import CoperError
 from coper.frame.order import work_order
 from coper.frame.piece import Piece
 from coper.job.faults import dotted
-from coper.job.job import Job
+from coper.job.job import Job, Shop
 from coper.job.limits import shop_limit
 from coper.job.setups import ShopSetups
 from coper.job.shaped import ShapedJob
 from coper.joint.steps import Progress
 from coper.joint.template import GLUE_MM, PAPER_MM
-from coper.pages.compose import TRUE_PRINTER, Block, page_count
+from coper.pages.compose import Block, page_count
 from coper.shapes.plate import Plate
 from coper.sheets.batches import BatchSheet, batch_sheets
 from coper.sheets.cap import cap_blocks
@@ -50,8 +50,7 @@ def tube_plans(shaped: ShapedJob, progress: Progress) -> Iterator[Plan]:
     batches = batch_sheets(shaped.cut_list.alike, ordered)
     places = FootprintPlaces(pieces, batches)
     plates = [piece for piece in pieces if _has_outline(piece)]
-    paper = shaped.job.shop.paper_for()
-    names = [_names(_templates(sheet, places), sheet, paper) for sheet in batches]
+    names = [_names(_templates(sheet, places), sheet, shaped.job.shop) for sheet in batches]
     outlines = (*cap_blocks(shaped.cut_list.alike),
                 *(plate_outline(plate, pieces) for plate in plates))
     yield from _scissors(batches, places, outlines)
@@ -93,14 +92,15 @@ def _templates(sheet: BatchSheet, places: FootprintPlaces) -> tuple[Block, ...]:
     return tuple(piece_blocks(sheet.piece, PAPER_MM, GLUE_MM, places.of(sheet)))
 
 
-def _names(blocks: Sequence[Block], sheet: BatchSheet, paper: str) -> tuple[str, ...]:
+def _names(blocks: Sequence[Block], sheet: BatchSheet, shop: Shop) -> tuple[str, ...]:
     """What a tube's templates are called; refused, with its place in the job, if no pages do."""
     path = f"tubes.{dotted(sheet.piece.tube.name)}"
-    check_pages(blocks, paper, TRUE_PRINTER, "check its shape, its points and what it seats on, "
+    paper = shop.paper_for()
+    check_pages(blocks, paper, shop.printer, "check its shape, its points and what it seats on, "
                 'or set paper = "roll" under [shop]', path,
                 sum(end.cope is not None for end in sheet.piece.ends))
     try:
-        page_count(blocks, paper)
+        page_count(blocks, paper, shop.printer)
     except CoperError as error:
         raise CoperError(error.fault, error.cure, path) from error
     return tuple(block.name for block in blocks)

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coper.errors import CoperError, WordsError, named_few
+from coper.job.papers import TRUE_PRINTER
 from coper.joint.bend_inside import check_room
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
@@ -117,6 +118,14 @@ def limit_of(arguments: Namespace, asked: Asked) -> Limit | None:
     """The limit that was given, or that of the job's shop."""
     given = read_limit(arguments)
     return about(asked).limit if given is None else given
+
+
+def printer_of(arguments: Namespace, asked: Asked) -> tuple[float, float]:
+    """What the check bars measured: as given, else as the job's shop says; mm."""
+    given: tuple[float, float] | None = arguments.printer
+    if isinstance(asked, Joint):
+        return given or TRUE_PRINTER
+    return asked.job.shop.printing(given).printer
 
 
 def read_name(words: Sequence[str], begin: str, job: Job) -> tuple[str, str | None, Which]:

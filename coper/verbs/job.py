@@ -47,8 +47,20 @@ A number that no frame has is a caution, with what was probably meant: a head an
 a drop with the wrong sign, numbers that look like inches in a job in mm. Nothing that is possible
 is refused for it.
 
+The order of work comes last, in the packet on pages of its own, in --json as order: tube by tube
+what to cut, to shape and try, what holds it (the tubes that stand, the marks and heights of coper
+layout, an axle or a bar between two stays), what to tack, and what to measure then: lengths
+between cut ends, two that have to be the same where that shows whether the frame is square, and
+heights. A ring of tubes in the middle plane, or of a frame that is built flat in its lowest level,
+comes first; then twins from the lowest up, what bridges them, then the rest (common practice, no
+source). Nothing is said of a sheet that the job has not, such as the tracking log.
+
 --out writes the packet: one PDF in the order of work, and each page as SVG. Templates and
-outlines have pages of their own, for scissors; every other page is kept whole. Files that coper
+outlines have pages of their own, for scissors; every other page is kept whole. The first page lists
+every page, and says which sheet could not be drawn and why. --printer, or printer under [shop],
+corrects all pages for a printer that is off. The code at the foot of every page is that of what the
+job says: pages with another one are of an older job. A letter that the lettering lacks is a square,
+which is a caution. Files that coper
 wrote itself and nobody has changed since need no --force. The packet in the folder is the old
 one or the new one: what a stopped run left there, the next one undoes; of two at once the second
 waits up to 60 s. Another job file of the same name needs another folder, or --force; --force also
@@ -61,6 +73,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from typing import Any
 
 from coper.drawing.page import Page
@@ -76,7 +89,7 @@ from coper.telling.words.job import job_lines
 from coper.telling.words.plausible import job_doubts
 from coper.telling.words.small import job_question
 from coper.verbs.answer import Answer, in_job_unit, placed
-from coper.verbs.options import add_json, folder_name
+from coper.verbs.options import add_json, add_printer, folder_name
 
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."
 EXAMPLES = """\
@@ -98,6 +111,7 @@ a job file (TOML; x forward, y to the left, z up):
 examples:
   coper job demo/wagtail.toml
   coper job demo/wagtail.toml --out out
+  coper job demo/wagtail.toml --out out --printer 99.4,100.2
   coper job demo/wagtail.toml --json
 """
 
@@ -110,12 +124,14 @@ def add_options(parser: ArgumentParser) -> None:
         help="write the packet into this folder; coper makes it if needed")
     add("--force", action="store_true",
         help="also replace files that coper did not write, or that were changed")
+    add_printer(parser)
     add_json(parser)
 
 
 def ask(arguments: Namespace) -> Answer[ShapedJob]:
     """The answer to what the options ask."""
-    given = read_job(arguments.file)
+    read = read_job(arguments.file)
+    given = replace(read, shop=read.shop.printing(arguments.printer))
     return placed(lambda: job(given, arguments.progress.live),
                   lambda error: error.at(arguments.file))
 

@@ -57,10 +57,10 @@ from coper.verbs.full_size import full_sheets
 from coper.verbs.options import (
     PAPER_NAMES,
     add_output,
+    add_printer,
     file_name,
     length,
     paper_name,
-    printer,
     read_in,
 )
 
@@ -81,9 +81,6 @@ examples:
 OPTIONS = ("origin", "plane", "paper", "printer", "full-size")
 """Options whose values can be checked only when the frame is known."""
 
-TRUE_PRINTER = (100.0, 100.0)
-"""What the printed 100 mm bars measure on a printer that is true, mm."""
-
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
@@ -99,8 +96,7 @@ def add_options(parser: ArgumentParser) -> None:
     add("--full-size", action="store_true", help="draw at full size instead of to scale")
     add("--paper", metavar="SIZE", type=paper_name,
         help=f"{PAPER_NAMES} (the shop's, or a4)")
-    add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_PRINTER,
-        help="what the printed 100 mm bars measured")
+    add_printer(parser)
     add_changes(parser)
     add_output(parser)
 
@@ -137,7 +133,7 @@ def ask(arguments: Namespace) -> Answer[Layout]:
 @in_job_unit
 def layout(
     job: Job, origin: tuple[float, float] | None = None, plane: float | None = None,
-    full: bool = False, paper: str | None = None, printer: tuple[float, float] = TRUE_PRINTER,
+    full: bool = False, paper: str | None = None, printer: tuple[float, float] | None = None,
     progress: Progress = silent,
 ) -> Answer[Layout]:
     """A job laid out on the flat table.
@@ -157,7 +153,7 @@ def layout(
     paper
         Its name, or ``roll=WIDTH`` in mm; the shop's, or A4, unless given.
     printer : (float, float), mm
-        What the printed 100 mm bars measured, across and along.
+        What the printed 100 mm bars measured, across and along; the shop's unless given.
     progress
         Hears how many sheets the drawing at full size takes, before they are made.
 
@@ -168,9 +164,10 @@ def layout(
         many pages; ``where`` is the option's name without its dashes.
     """
     found, size = job_layout(job, make_pieces(job), origin, plane), job.shop.paper_for(paper)
+    bars = job.shop.printing(printer).printer
     found = replace(found, cautions=(*change_caution(job), *job_doubts(job), *found.cautions))
     with lengths_in(job.units):  # in inches the check bars take more of a page, in a record too
-        sheets = full_sheets(found, size, printer) if full else None
+        sheets = full_sheets(found, size, bars) if full else None
     if sheets is not None:
         progress(sheets.words())
     name = job_title(job)
@@ -194,6 +191,6 @@ def layout(
 
         if sheets is not None:
             return sheets.laid.pages(title)
-        return compose(layout_blocks(found, size, printer), size, printer, title=title)
+        return compose(layout_blocks(found, size, bars), size, bars, title=title)
 
     return Answer(title, found, record, lines, pages)

@@ -43,6 +43,7 @@ from dataclasses import asdict
 from typing import Any
 
 from coper.drawing.page import Page
+from coper.job.papers import TRUE_PRINTER
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.passes import Pass
@@ -57,11 +58,11 @@ from coper.telling.records.regrind import regrind_record
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
 from coper.verbs.about import Asked, about, in_asked_unit
 from coper.verbs.answer import Answer
-from coper.verbs.asked import NAMED, add_asked, limit_of, read_seated
+from coper.verbs.asked import NAMED, add_asked, limit_of, printer_of, read_seated
 from coper.verbs.cut_way import CUT_HELP, cut_way, cut_words, read_cut
 from coper.verbs.gaps import typed_gaps
 from coper.verbs.kept import add_no_book
-from coper.verbs.options import add_limit, add_output, file_name, needed
+from coper.verbs.options import add_limit, add_output, add_printer, file_name, needed
 
 HELP = "Find where to take metal off next, from the gaps of a dry fit."
 EXAMPLES = f"""\
@@ -85,6 +86,7 @@ def add_options(parser: ArgumentParser) -> None:
     add("--gaps", metavar="CLOCK=MM,…", type=typed_gaps,
         help="feeler gauge readings on the outside, at 3 to 24 clocks (needed)")
     add_limit(parser)
+    add_printer(parser)
     add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the strip as PDF")
     add_no_book(parser)
@@ -97,7 +99,7 @@ def ask(arguments: Namespace) -> Answer[Regrind]:
     asked, given = read_seated(arguments)
     cut, passes = read_cut(given.cut, asked)
     limit = limit_of(given, asked)
-    answer = regrind(asked, given.gaps.pairs, cut, passes, limit)
+    answer = regrind(asked, given.gaps.pairs, cut, passes, limit, printer_of(given, asked))
     if isinstance(asked, Joint) or given.no_book:
         return answer
     from coper.verbs.kept_round import keeping_round
@@ -110,6 +112,7 @@ def ask(arguments: Namespace) -> Answer[Regrind]:
 def regrind(
     asked: Asked, gaps: Sequence[tuple[float, float]], cut: str | None = None,
     passes: Sequence[Pass] = (), limit: Limit | None = None,
+    printer: tuple[float, float] = TRUE_PRINTER,
 ) -> Answer[Regrind]:
     """The metal to take off an end next.
 
@@ -125,6 +128,8 @@ def regrind(
         Of the saw, where one cut it; without, a job's end was sawn as its card says.
     limit
         The largest gap that is still good.
+    printer : (across, along), mm
+        What the check bars of an earlier print measured.
 
     Raises
     ------
@@ -157,7 +162,7 @@ def regrind(
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.regrind_sheet import regrind_pages
 
-        return regrind_pages(joint, found, title)
+        return regrind_pages(joint, found, title, printer)
 
     return Answer(title, found, record, lines, pages,
                   ok=good is None or found.within(good))

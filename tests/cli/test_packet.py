@@ -92,6 +92,25 @@ def test_the_contents_name_the_page_that_each_part_begins_on(demo):
         assert heading in said(page)
 
 
+def test_every_page_has_the_same_code_its_letter_and_a_line_on_the_first_page(demo):
+    document, pages = demo[2], [said(page) for page in demo[1]]
+    assert len({re.search(r"· code (\w{6}) ·", page)[1] for page in pages}) == 1
+    with pypdfium2.PdfDocument(document) as opened:
+        letters = [opened.get_page_label(index) for index in range(len(pages))]
+        marks = [(mark.get_title(), mark.get_dest().get_index()) for mark in opened.get_toc()]
+    known = [(letters.index(first), letters.index(last), title)
+             for first, last, title in listed([demo[1][0], []])]
+    assert {page for first, last, _ in known for page in range(first, last + 1)} == set(
+        range(len(pages)))
+    assert sorted((title.lower(), first) for first, _, title in known) == sorted(
+        (title.lower(), index) for title, index in marks)
+
+
+def test_the_tracking_log_says_where_no_heat_may_go_and_that_the_air_moves(demo):
+    last = said(demo[1][-1])
+    assert "heat-treated or thin-walled" in last and "moving air, coatings stripped" in last
+
+
 def test_no_tubes_name_makes_the_job_sheet_point_to_a_wrong_page(tmp_path):
     text = RACK.replace("tubes.leg", 'tubes."Clearance"') + """\
 [tubes."Cut list"]
