@@ -73,8 +73,10 @@ def test_seven_equal_posts_have_one_set_of_sheets_that_says_cut_7(seven):
 def tube_pages(posts):
     """How many pages the templates take, and how many the notes, cards and logs."""
     packet = packet_pages(shape_job(parse_job(rail(posts, STAYS))), lambda _: None)
-    return [sum(section.count for section in packet.sections if wanted(section.plan)) for wanted in (
-        lambda plan: plan.scissors, lambda plan: plan.listed[0][1].endswith(" notes"))]
+    cut = [section for section in packet.sections if section.plan.scissors]
+    kept = [section for section in packet.sections
+            if section.plan.listed[0][1].endswith(" notes")]
+    return [sum(section.count for section in sections) for sections in (cut, kept)]
 
 
 def test_mirror_images_have_sheets_of_their_own_and_say_so(seven):
