@@ -9,8 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from coper.arrays import Floats
-from coper.joint.fit.mount import Mounting
-from coper.joint.regrind.gap_model import NO_SPOT, GapModel, Misfit
+from coper.joint.regrind.gap_model import NO_SPOT, GapModel
 from coper.joint.regrind.least_squares import Solution, least_squares, student
 from coper.joint.regrind.readings import GAUGE_MM, MOST_GAP_MM, GapReadings
 
@@ -18,11 +17,12 @@ TURN_DEG, ANGLE_DEG, OFFSET_SHARE = 15.0, 8.0, 0.15
 """Errors that are looked for, either way; the offset's as a share of the branch's size. Beyond
 these the branch is on the wrong place, and no grinding mends it."""
 
-USUAL = np.array((1.5, 0.7, 0.5))
-"""Errors that a bench makes, degrees, degrees and mm: a fit starts from such to all sides."""
-PLAUSIBLE = (3.0, 1.5, 1.0, 1.0)
-"""Errors that hardly ask for a reason, degrees, degrees, mm and mm: larger ones are believed where
-the readings leave no doubt."""
+USUAL = (1.5, 0.7, 0.5, 0.7, 0.5)
+"""Errors of a mounting that a bench makes, degrees and mm, in the order of the gap's model: a fit
+starts from such to all sides."""
+PLAUSIBLE, PLAUSIBLE_MM = (3.0, 1.5, 1.0, 1.5, 1.0), 1.0
+"""Errors that hardly ask for a reason, degrees and mm, and of a proud spot: larger ones are
+believed where the readings leave no doubt."""
 UNSPREAD = 1e-12
 """A variance below this is none: an error that the readings tell nothing of goes with no other."""
 TRIED = 2
@@ -39,8 +39,8 @@ PROUD_MM, PROUD_SURE = 0.15, 2.0
 """A spot is told where it stands prouder than this, and by twice the half of its interval."""
 SAME_MM = 1e-9
 """Rounding: a reading of one step of the gauge is not above it."""
-LEAST_FOR_SPOT = 5
-"""Readings from which a spot can be told from the three errors of the mounting."""
+MORE_FOR_SPOT = 2
+"""Readings beyond the errors of the mounting from which a spot can be told from those."""
 SPOTS = 3
 """Clocks of the smallest readings that are tried: a spot that holds the end off touches, and a
 reading above one step of the gauge shows no contact."""
@@ -53,7 +53,7 @@ class Finding:
     Attributes
     ----------
     values : (k,) float
-        Turn (degrees), angle (degrees), offset (mm), and what a spot stands proud (mm), if any.
+        As in the gap's model: the errors of the mounting, and what a spot stands proud, if any.
     spread : (k,) float
         Half of each one's 95 % interval.
     correlation : (k, k) float
@@ -79,16 +79,11 @@ class Finding:
     left: Floats
     explained: bool
 
-    @property
-    def misfit(self) -> Misfit:
-        """The same, for the gap's model."""
-        return _misfit(self.values, self.spot)
-
 
 def find_misfit(model: GapModel, readings: GapReadings) -> Finding:
     """The errors that explain ``readings`` best."""
     best, spot = _fitted(model, readings, None), None
-    if readings.gap.size > LEAST_FOR_SPOT and _deviation(best) > ROUGH_MM:
+    if readings.gap.size > model.mounting + MORE_FOR_SPOT and _deviation(best) > ROUGH_MM:
         best, spot = _with_spot(model, readings, best)
     deviation, freedom = _gauged(best)
     covariance = best.covariance(deviation)
@@ -100,15 +95,9 @@ def find_misfit(model: GapModel, readings: GapReadings) -> Finding:
 
 
 def limits(model: GapModel) -> Floats:
-    """The largest turn, angle and offset (3,) that are looked for, degrees, degrees and mm."""
-    size = model.joint.branch.girth(0.0) / math.pi
-    return np.array((TURN_DEG, ANGLE_DEG, OFFSET_SHARE * size))
-
-
-def _misfit(values: Floats, spot: float | None) -> Misfit:
-    turn, angle, offset, *proud = values.tolist()
-    errors = Mounting(angle=angle, clock=turn, offset=offset)
-    return Misfit(errors, *proud, *(() if spot is None else (spot,)))
+    """The largest errors of the mounting (3 or 5,) that are looked for, degrees and mm."""
+    most = OFFSET_SHARE * model.joint.branch.girth(0.0) / math.pi
+    return np.array((TURN_DEG, ANGLE_DEG, most, ANGLE_DEG, most)[:model.mounting])
 
 
 def _fitted(
@@ -116,22 +105,24 @@ def _fitted(
 ) -> Solution:
     """The least squares from the most promising starts.
 
-    With a proud ``spot`` they are what is found ``without`` it (3,), and nothing wrong but that.
+    With a proud ``spot`` they are what is found ``without`` it, and nothing wrong but that.
     """
     most = limits(model)
     low, high = -most, most
-    signs = np.array([(0.0, 0.0, 0.0), *itertools.product((-1.0, 1.0), repeat=3)])
-    starts = signs * USUAL
+    count = model.mounting
+    signs = np.array([(0.0,) * count, *itertools.product((-1.0, 1.0), repeat=count)])
+    starts = signs * USUAL[:count]
+    pull = GAUGE_MM / np.array(PLAUSIBLE[:count])
     if without is not None:
         low, high = np.append(low, 0.0), np.append(high, MOST_GAP_MM)
-        starts = np.array([(*without, PROUD_MM), (0.0, 0.0, 0.0, readings.gap.max())])
+        starts = np.array([(*without, PROUD_MM), (*(0.0,) * count, readings.gap.max())])
+        pull = np.append(pull, GAUGE_MM / PLAUSIBLE_MM)
 
     def off(values: Floats) -> Floats:
         gaps = model.gaps(values, NO_SPOT if spot is None else spot, readings.clock)
         return np.nan_to_num(gaps, nan=MOST_GAP_MM) - readings.gap
 
     tried = starts[np.argsort(np.square(off(starts)).sum(axis=1), kind="stable")[:TRIED]]
-    pull = GAUGE_MM / np.array(PLAUSIBLE[:low.size])
     found = (least_squares(off, start, low, high, pull) for start in tried)
     return min(found, key=lambda solution: solution.squares)
 

@@ -56,8 +56,10 @@ ALIKE = 0.9
 BY = ("causes", "readings")
 """What the metal may come from."""
 
-CAUSES = ((TURNED, "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
-          ("too little taken at one spot", "mm"))
+MOUNTING = ((TURNED, "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
+            ("leaning round the main", "deg"), ("wrong place along the main", "mm"))
+"""The errors of a mounting in the order of the gap's model: name and unit."""
+SPOT = ("too little taken at one spot", "mm")
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -205,7 +207,7 @@ def regrind_face(
     found = find_misfit(model, readings)
     edges = _edges(model, readings, found)
     known = levels(edges, readings.clock)
-    own = model.gaps(np.zeros((1, 3)), math.nan, readings.clock)[0]
+    own = model.gaps(np.zeros((1, model.mounting)), math.nan, readings.clock)[0]
     drop = _drop(known, readings, own, limit)
     grid = even_clocks(STEPS)
     most_clock, most = lowest_round(lambda clock: -edges.excess(clock), grid)
@@ -221,7 +223,7 @@ def regrind_face(
     also = read_also(joint, readings.clock, between=not _good(readings, own, limit))
     return Regrind(
         clock, remove, float(np.nanmax(remove)), most_clock, drop, edges.slide + level, causes,
-        _alike(found.correlation) if causes else (), found.spot if causes else None,
+        _alike(model, found.correlation) if causes else (), found.spot if causes else None,
         found.deviation, readings, edges, level,
         CUTS[1] if cut == CUTS[1] else CUTS[0], by, max(largest_read, before), after,
         float(np.nanmax(own)), float(np.nanmax(readings.gap - own)),
@@ -252,13 +254,18 @@ def _causes(model: GapModel, found: Finding) -> tuple[Cause, ...]:
     """What is wrong, the cause that explains most first."""
     bounds = np.append(limits(model), np.inf)
     causes = (_cause(*named, *numbers) for named, *numbers in zip(
-        CAUSES, found.values.tolist(), found.spread.tolist(), bounds.tolist(),
+        _names(model), found.values.tolist(), found.spread.tolist(), bounds.tolist(),
         found.explains.tolist(), strict=False))
     return tuple(sorted(causes, key=lambda cause: -cause.explains))
 
 
+def _names(model: GapModel) -> tuple[tuple[str, str], ...]:
+    """Name and unit of each cause, a spot last."""
+    return (*MOUNTING[:model.mounting], SPOT)
+
+
 def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
-    misfit = found.misfit
+    misfit = model.misfit(found.values, found.spot)
     slide = float(model.slides(found.values[None], misfit.spot)[0])
     edges = Edges(model.face, misfit, raised(misfit.errors.of(model.joint).cluster(), -slide),
                   slide, _reach(readings, found.spot))
@@ -288,9 +295,10 @@ def _cause(
                  amount + spread if told else None)
 
 
-def _alike(correlation: Floats) -> tuple[tuple[str, str], ...]:
+def _alike(model: GapModel, correlation: Floats) -> tuple[tuple[str, str], ...]:
+    names = _names(model)
     first, second = np.nonzero(np.triu(np.abs(correlation) > ALIKE, 1))
-    return tuple((CAUSES[one][0], CAUSES[other][0])
+    return tuple((names[one][0], names[other][0])
                  for one, other in zip(first.tolist(), second.tolist(), strict=True))
 
 
