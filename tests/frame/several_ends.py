@@ -4,11 +4,11 @@ The mains are moved as one rigid thing against the tube: tilted about the two ax
 pushed aside two ways, and the tube turned in them. Nothing here knows which errors are looked for.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from coper import CoperError, Tube, shape_end
+from coper import CoperError, Round, Tapered, Tube, shape_end
 from coper.frame.end import main_shares
 from coper.frame.end_joint import end_joint
 from coper.joint.cluster import Cluster, PlacedMain
@@ -31,6 +31,10 @@ from tests.specimens import BRANCHES, MAINS, random_branch, random_main
 
 USUAL = (1.5, 0.7, 0.7, 0.5, 0.5)
 """Standard deviations of what a bench does wrong: turn and two tilts in degrees, two ways in mm."""
+FRAME = (Round, Round, Round, Tapered)
+"""What most frames have for mains."""
+ANY = MAINS[:4]
+"""Ovals and boxes as well."""
 LEAST_SHARE = 0.2
 """Of an end that each of its mains takes."""
 
@@ -40,6 +44,23 @@ class SeveralEnd(End):
     """An end with its mains as they stand."""
 
     home: Cluster = field(default=None)
+    inside: tuple = ()
+
+    def station(self, clock, depth):
+        """Ground to the line on the outside, and bevelled to what is said for the inside."""
+        off = 0.0
+        for clocks, more in self.inside:
+            within = np.clip(depth / self.cluster.wall(), 0, 1)
+            mounted = np.asarray(clock) + self.errors.clock
+            off = off + within * np.interp(mounted, clocks, more, period=360)
+        return super().station(clock, depth) + off
+
+    def after(self, found):
+        """The end when the strip was followed, and the wall bevelled as it says."""
+        end = super().after(found)
+        clocks = end.ground[-1][0]
+        more = found.inside(clocks) - found.at(clocks)
+        return replace(end, inside=(*self.inside, (clocks, np.nan_to_num(more).clip(min=0))))
 
     def fit(self):
         return seat(self, self.home, self.errors.clock, 8)
@@ -68,17 +89,17 @@ def unit(rng):
     return way / np.linalg.norm(way)
 
 
-def random_several(seed):
-    """An end of any branch on two or three mains, each of which takes its share."""
+def random_several(seed, kinds):
+    """An end of any branch on two or three mains of some kinds, each of which takes its share."""
     rng = np.random.default_rng([11, seed])
     for _ in range(400):
-        end = _tried(seed, rng)
+        end = _tried(seed, rng, kinds)
         if end is not None:
             return end
     raise AssertionError(f"no end for seed {seed}")
 
 
-def _tried(seed, rng):
+def _tried(seed, rng, kinds):
     branch = random_branch(BRANCHES[seed % len(BRANCHES)], rng)
     which = ("start", "end")[rng.integers(2)]
     point, way = np.zeros(3), unit(rng)
@@ -91,8 +112,8 @@ def _tried(seed, rng):
         if abs(axis @ way) > np.cos(np.radians(35)):
             return None
         at = rng.normal(0, 4, 3)
-        mains.append(Tube(random_main(MAINS[rng.integers(4)], rng), at - 200 * axis,
-                          at + 200 * axis, f"main-{number}"))
+        mains.append(Tube(random_main(kinds[rng.integers(len(kinds))], rng),
+                          at - 200 * axis, at + 200 * axis, f"main-{number}"))
     try:
         shaped = shape_end(tube, which, mains)
         cluster = shaped.cope.cluster
@@ -129,9 +150,9 @@ def advised(end, fit, rng):
     return regrind_face(end.joint, end.face, end.cut, pairs)
 
 
-def rounds(seed, times=2):
+def rounds(seed, times=2, kinds=FRAME):
     """The largest gaps beyond what the cut leaves, before and after every round of advice."""
-    end = random_several(seed)
+    end = random_several(seed, kinds)
     rng, own = np.random.default_rng(seed + 1), own_gap(end)
     fit = end.fit()
     gaps = [fit.largest - own]

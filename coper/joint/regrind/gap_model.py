@@ -20,6 +20,9 @@ from coper.tolerances import BENCH
 NO_SPOT = math.nan
 """The clock of a spot where there is none."""
 
+OPENS_MM = 0.3
+"""How far an end is moved to see by which share its gap opens: about what has to be found."""
+
 
 @dataclass(frozen=True, slots=True)
 class Misfit:
@@ -100,6 +103,15 @@ class GapModel:
         proud = values[self.mounting:].tolist()
         return Misfit(Mounting(angle, turn, offset, *aside), *proud,
                       *(() if spot is None else (spot,)))
+
+    def shares(self, clock: Floats) -> Floats:
+        """By how much the gap opens at clocks (n,) for each mm that the end is shorter there."""
+        home = self.joint.cluster()
+        edge = home.entry(clock)
+        near, far = (np.min([main.distance(home.skin(clock, edge + more)) for main in home.mains],
+                            axis=0) for more in (0.0, OPENS_MM))
+        found: Floats = (far - near) / OPENS_MM
+        return found
 
     def gaps(self, values: Floats, spot: float, clock: Floats) -> Floats:
         """Distance (m, n) in mm from the outer edge at clocks (n,) to the nearest main.

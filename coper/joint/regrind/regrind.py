@@ -31,6 +31,7 @@ from coper.joint.regrind.gap_model import GapModel, gap_model
 from coper.joint.regrind.misfit import Finding, find_misfit, limits
 from coper.joint.regrind.read_also import read_also
 from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
+from coper.joint.regrind.uneven_fit import find_uneven
 from coper.joint.template import CUTS, Cut
 from coper.search import lowest_round
 from coper.units import format_short
@@ -146,6 +147,18 @@ class Regrind(OneLine):
         """The metal to take off (n,) in mm at clocks of the caller's own, ``nan`` where open."""
         return np.maximum(self.edges.excess(clock) - self.level, 0.0)
 
+    def bevel_more(self, clock: Floats) -> Floats:
+        """How much more (n,) in mm goes at the inside of the wall than outside, or ``nan``."""
+        return self.inside(clock) - self.at(clock)
+
+    def inside(self, clock: Floats) -> Floats:
+        """The metal to take off at the inside of the wall (n,) in mm, ``nan`` where open."""
+        straight = self.at(clock)
+        if not self.edges.bevels:
+            return straight
+        return np.where(np.isnan(straight), np.nan,
+                        np.fmax(straight, self.edges.through(clock) - self.level))
+
 
 def regrind(
     joint: Joint, cut: str, pairs: Sequence[tuple[float, float]], limit: float | None = None,
@@ -204,14 +217,14 @@ def regrind_face(
         raise JointError(
             f"the readings show contact nowhere: all are {format_short(least_read)} or more",
             "push it home and read where it touches too", "gaps")
-    found = find_misfit(model, readings)
+    found = (find_uneven if joint.leans else find_misfit)(model, readings)
     edges = _edges(model, readings, found)
     known = levels(edges, readings.clock)
     own = model.gaps(np.zeros((1, model.mounting)), math.nan, readings.clock)[0]
     drop = _drop(known, readings, own, limit)
     grid = even_clocks(STEPS)
     most_clock, most = lowest_round(lambda clock: -edges.excess(clock), grid)
-    level = -most - drop
+    level = (known.home if edges.bevels else -most) - drop
     least_clock, least = lowest_round(edges.excess, grid)
     clock = merged(even_clocks(POINTS), [least_clock], [most_clock])
     remove = np.maximum(edges.excess(clock) - level, 0.0)
@@ -268,7 +281,10 @@ def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
     misfit = model.misfit(found.values, found.spot)
     slide = float(model.slides(found.values[None], misfit.spot)[0])
     edges = Edges(model.face, misfit, raised(misfit.errors.of(model.joint).cluster(), -slide),
-                  slide, _reach(readings, found.spot))
+                  slide, _reach(readings, found.spot), bevels=model.joint.leans)
+    if found.uneven is not None:
+        clock = even_clocks(GRID)
+        return replace(edges, short=found.uneven.short(clock, found.left, found.size))
     free = max(readings.gap.size - found.values.size, 1)
     mean = float(np.square(found.left).sum()) / free
     if mean <= gauge_alone(free):
