@@ -1,4 +1,4 @@
-"""Regrinding an end on several mains: what is wrong is found, and two rounds close what they can."""
+"""Regrinding an end on several mains: what is wrong is found, and two rounds close most."""
 
 import numpy as np
 import pytest
@@ -40,7 +40,8 @@ def amounts(joint, pairs):
 
 
 def test_an_end_leans_round_the_main_and_stands_along_it_as_a_tube_moved_in_space(joint):
-    along = Tube(TUBE.shape, TUBE.start + (0, 1.5, 0), TUBE.end + (0, 1.5, 0), "down")
+    step = np.array((0.0, 1.5, 0.0))
+    along = Tube(TUBE.shape, TUBE.start + step, TUBE.end + step, "down")
     own = joint.mounted(0, 0, along=1.5).cluster().entry(CLOCKS)
     there = make_cluster(along, "start", (SHELL, SEAT))[0].entry(CLOCKS)
     np.testing.assert_allclose(own, there, atol=1e-9)
