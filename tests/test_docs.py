@@ -15,6 +15,7 @@ from coper.cli.parser import VERBS, make_parser, verb_module
 from coper.job.bicycle import WHEEL_KEYS
 from coper.job.drive import DRIVE_KEYS
 from coper.job.ends import END_KEYS
+from coper.job.fitted import BRAKE_KEYS, CROWN_KEYS, FITTED_KEYS, GUARD_KEYS
 from coper.job.points import POINT_KEYS
 from coper.job.read import JOB_KEYS, SHOP_KEYS
 from coper.job.stock import STOCK_KEYS
@@ -71,7 +72,8 @@ def test_every_key_of_a_job_file_is_explained_in_the_starter():
     status, text, _ = run("help", "keys")
     assert status == 0
     keys = {*JOB_KEYS, *SHOP_KEYS, *BICYCLE_KEYS, *WHEEL_KEYS, *DRIVE_KEYS, *POINT_KEYS, *TUBE_KEYS,
-            *END_KEYS, *STOCK_KEYS, "back", "out", "under"}
+            *END_KEYS, *STOCK_KEYS, *FITTED_KEYS, *CROWN_KEYS, *BRAKE_KEYS, *GUARD_KEYS, "back",
+            "out", "under"}
     for key in keys:
         assert re.search(rf"(?:^|[\[ {{#.])\b{key}\b[ \].]", text, re.MULTILINE), key
 

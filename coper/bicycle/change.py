@@ -23,6 +23,8 @@ class Change:
     front_wheel, rear_wheel : Wheel or None
     drop : float or None, mm
         The rear axle moves to this drop, at the same length of chain stay.
+    chain_stay : float or None, mm
+        The rear axle moves to this distance from the bracket, at the same drop.
     head_angle : float or None, degrees
         On the ground: the rear axle moves to the drop that gives it.
     """
@@ -32,6 +34,7 @@ class Change:
     front_wheel: Wheel | None = None
     rear_wheel: Wheel | None = None
     drop: float | None = None
+    chain_stay: float | None = None
     head_angle: float | None = None
 
     @property
@@ -74,15 +77,16 @@ def _new_fork(fork: Fork | None, change: Change) -> Fork | None:
 
 
 def _new_rear(rear: Rear | None, change: Change) -> Rear | None:
-    names = [name for name in change.asked if name in ("rear_wheel", "drop")]
+    names = [name for name in change.asked if name in ("rear_wheel", "drop", "chain_stay")]
     if not names:
         return rear
     if rear is None:
         raise ShapeError("the bicycle has no rear axle to change", "give the rear's numbers in "
                          "[bicycle]: drop, chain_stay", names[0])
     axle = rear.axle
-    if change.drop is not None:
-        axle = behind(rear.chain_stay, Ground(0.0, 0.0), change.drop, "drop")
+    if moved := [name for name in names if name != "rear_wheel"]:
+        axle = behind(_either(change.chain_stay, rear.chain_stay), Ground(0.0, 0.0),
+                      _either(change.drop, axle[1]), moved[0])
     return replace(rear, axle=axle, wheel=change.rear_wheel or rear.wheel)
 
 

@@ -47,6 +47,11 @@ class Wheel:
         """Radius of the circle that the middle of the tyre's section goes round on, mm."""
         return self.radius - self.tyre / 2
 
+    @property
+    def bead_seat(self) -> float:
+        """Radius of the bead seat circle, mm: what the height of the tyre leaves."""
+        return self.radius - self.tyre
+
 
 def parse_wheel(text: str) -> Wheel:
     """The wheel of a tyre marked ``text``.

@@ -6,7 +6,7 @@ import itertools
 from argparse import Namespace
 from collections.abc import Collection, Iterator
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from coper.cli.console import Console
 from coper.cli.terminal import set_lines
@@ -25,19 +25,29 @@ def finish(answer: Answer[object], arguments: Namespace, out: Console) -> int:
     The whole answer is there before a file is written, so that neither is left without the other
     where it cannot be given.
     """
+    record: dict[str, Any] = {}
     if arguments.json:
-        import json
-
         with lengths_in("mm"):
-            lines = [json.dumps(answer.record(), allow_nan=False)]
+            record = answer.record()
+        lines = [_json(record)]
     else:
         lines = list(set_lines(answer.lines(), out.spelt))
     written = (*_write_files(answer, arguments), *_write_packet(answer, arguments))
+    kept = answer.keep()
+    if kept is not None:
+        lines = [_json({**record, "book": kept.record})] if arguments.json else [
+            *lines, *set_lines(kept.lines, out.spelt)]
     for line in lines:
         out.line(line)
     for words in () if arguments.json else written:
         out.line(f"wrote {words}")
     return 0 if answer.ok else FALLS_SHORT
+
+
+def _json(record: dict[str, Any]) -> str:
+    import json
+
+    return json.dumps(record, allow_nan=False)
 
 
 def _write_files(answer: Answer[object], arguments: Namespace) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from coper.units import UNITS
 from coper.version import __version__
 
 VERBS = ("joint", "fit", "saw", "regrind", "tolerance", "new", "job", "bicycle", "clearance",
-         "tracking", "layout", "bends", "help")
+         "tracking", "layout", "bends", "made", "book", "help")
 """Every verb; each is a module of ``coper.verbs``, which has ``HELP``, ``EXAMPLES``,
 ``add_options`` and ``ask``."""
 

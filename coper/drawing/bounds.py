@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -68,19 +69,19 @@ def leaves(marks: Iterable[Mark]) -> Iterator[Leaf]:
 def text_start(text: Text) -> tuple[float, float]:
     """The left end of a text's baseline, mm."""
     back = _START[text.anchor] * text_width(text.words, text.height, text.bold)
-    turn = np.radians(text.turn)
-    return text.at[0] + back * float(np.cos(turn)), text.at[1] + back * float(np.sin(turn))
+    turn = math.radians(text.turn)
+    return text.at[0] + back * math.cos(turn), text.at[1] + back * math.sin(turn)
 
 
 def text_corners(text: Text) -> Floats:
     """The corners (4, 2) in mm of the rectangle that a text takes, its turn included."""
     width = text_width(text.words, text.height, text.bold)
     below, above = -DESCENT_CAPS * text.height, ASCENT_CAPS * text.height
-    flat = np.array(((0.0, below), (width, below), (width, above), (0.0, above)))
-    turn = np.radians(text.turn)
-    cos, sin = np.cos(turn), np.sin(turn)
-    corners: Floats = flat @ np.array(((cos, sin), (-sin, cos))) + text_start(text)
-    return corners
+    turn, (left, base) = math.radians(text.turn), text_start(text)
+    cos, sin = math.cos(turn), math.sin(turn)
+    return np.array([  # a page has hundreds, and each is asked often: no array but the answer
+        (left + x * cos - y * sin, base + x * sin + y * cos)
+        for x, y in ((0.0, below), (width, below), (width, above), (0.0, above))])
 
 
 def bounds(marks: Iterable[Mark]) -> Bounds:

@@ -49,6 +49,8 @@ def scaled(marks: Iterable[Mark], sx: float, sy: float) -> tuple[Mark, ...]:
     Meant for factors near 1: a text keeps its proportions and takes the smaller factor, so that it
     does not outgrow its place, and pens keep their widths.
     """
+    if sx == sy == 1.0:
+        return tuple(marks)
     factor = np.array((sx, sy))
 
     def change(mark: Leaf) -> tuple[Leaf]:

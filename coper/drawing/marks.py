@@ -12,6 +12,7 @@ Everything on paper is black on white.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
@@ -131,7 +132,7 @@ class Text:
     name: str = ""
 
     def __post_init__(self) -> None:
-        if not np.isfinite((*self.at, self.height, self.turn)).all() or self.height <= 0:
+        if not all(map(math.isfinite, (*self.at, self.height, self.turn))) or self.height <= 0:
             raise ValueError(f"text {self.words!r} has no place or no height")
 
 

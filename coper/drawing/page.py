@@ -19,9 +19,12 @@ class Page:
         Size of the paper.
     marks : tuple of Mark
         All that is on it, from the paper's lower left corner.
+    opens : tuple of str
+        The titles of the sheets that begin on it, as a file lists them.
     """
 
     letter: str
     width: float
     height: float
     marks: tuple[Mark, ...]
+    opens: tuple[str, ...] = ()

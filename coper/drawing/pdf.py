@@ -1,25 +1,29 @@
-"""Pages as PDF: the only place that imports matplotlib."""
+"""Pages as PDF, and one as a picture: the only place that imports matplotlib."""
 
 from __future__ import annotations
 
 import io
 import logging
 import os
-import re
 import shutil
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path as FilePath
-from typing import Any, Final
+from typing import Any, Final, TypeAlias
 
 import numpy as np
 
 from coper.arrays import Floats, Whole
 from coper.drawing.bounds import leaves, text_start
+from coper.drawing.content import POINT, Lettering, face_name, page_content
+from coper.drawing.face import Face
 from coper.drawing.hatch import hatch_strokes
-from coper.drawing.letters import CAP_EM
+from coper.drawing.letters import CAP_EM, drawable
 from coper.drawing.marks import Hatch, Mark, Path, Pen, Text
+from coper.drawing.outlines import outlines, page_labels
 from coper.drawing.page import Page
+from coper.drawing.subset import Subset
 from coper.errors import FileError
 from coper.units import INCH_MM
 
@@ -66,26 +70,22 @@ with _quietly():
     import matplotlib as mpl
     from matplotlib.artist import Artist
     from matplotlib.backend_bases import GraphicsContextBase, RendererBase
-    from matplotlib.backends.backend_pdf import PdfPages
+    from matplotlib.backends import backend_pdf
     from matplotlib.figure import Figure
     from matplotlib.font_manager import FontProperties
     from matplotlib.path import Path as Outline
     from matplotlib.text import Text as Words
     from matplotlib.transforms import Affine2D
 
-_POINT: Final = 72 / INCH_MM
-"""PDF points to a mm (ISO 32000-1, 8.3.2.3)."""
-_DECIMALS: Final = 4
-"""Decimals of a point in the file: 0.00004 mm; more only make it larger."""
+Thing: TypeAlias = Any
+"""An object of a PDF file; matplotlib says no types of its writer."""
+_PdfFile: Thing = backend_pdf.PdfFile
+_Name: Thing = backend_pdf.Name
+
 PNG_DPI: Final = 150.0
 """Dots to the inch of a picture: lettering of 2.5 mm is then 15 dots high."""
 _BLACK: Final = (0.0, 0.0, 0.0)
-_SETTINGS: Final[dict[Any, Any]] = {
-    "pdf.fonttype": 42,  # TrueType, so that words can be searched and copied
-    "pdf.use14corefonts": False,
-    "pdf.compression": 6,
-    "path.sketch": None,
-}
+_SETTINGS: Final[dict[Any, Any]] = {"pdf.compression": 9, "path.sketch": None}
 """What a person's own matplotlib settings must not change."""
 
 
@@ -98,21 +98,35 @@ def pdf_bytes(pages: Iterable[Page], title: str) -> bytes:
 
 
 class Document:
-    """A PDF file, true to scale, that asks viewers to print it without scaling.
+    """A PDF file, true to scale, that asks viewers to print it without scaling, on one side.
+
+    ``Duplex``, which asks for that, is of PDF 1.7 (ISO 32000-1, table 150): templates printed on
+    both sides of a sheet destroy each other.
 
     The pages are drawn one by one as they come and kept as they stand in the file. The same pages
-    give the same bytes.
+    give the same bytes. Objects, streams and their table are matplotlib's; it would measure and
+    kern every word again, so pages and faces are handed to it ready.
     """
 
     def __init__(self, title: str) -> None:
         self._buffer = io.BytesIO()
-        self._pages: Any = PdfPages(self._buffer, metadata={
+        self._file: Thing = _PdfFile(self._buffer, metadata={
             "Title": title, "Creator": "coper", "CreationDate": None})
+        self._resources = self._file.reserveObject("resources of every page")
+        self._lettering = Lettering()
+        self._pages: list[tuple[Page, Thing]] = []
 
     def add(self, page: Page) -> None:
         """Draw one more page."""
-        with mpl.rc_context(_SETTINGS):
-            self._pages.savefig(_figure(page))
+        write, reserve = self._file.writeObject, self._file.reserveObject
+        drawn, content = reserve("page"), reserve("content of a page")
+        box = [0, 0, page.width * POINT, page.height * POINT]
+        write(drawn, {
+            "Type": _Name("Page"), "Parent": self._file.pagesObject, "Resources": self._resources,
+            "MediaBox": box, "CropBox": box, "Contents": content})
+        self._stream(content, page_content(page.marks, self._lettering))
+        self._file.pageList.append(drawn)
+        self._pages.append((page, drawn))
 
     def adding(self, pages: Iterable[Page]) -> Iterator[Page]:
         """The pages, each added as it is reached."""
@@ -122,11 +136,69 @@ class Document:
 
     def content(self) -> bytes:
         """The whole file; nothing can be added any more."""
-        if not self._pages.get_pagecount():
+        if not self._pages:
             raise ValueError("no pages, so no PDF")
+        write = self._file.writeObject
+        write(self._resources, {"Font": {
+            face_name(bold): self._face(bold) for bold in (False, True)
+            if self._lettering.used[bold]}})
+        write(self._file.rootObject, {  # in place of the one it began with
+            "Type": _Name("Catalog"), "Version": _Name("1.7"), "Pages": self._file.pagesObject,
+            "ViewerPreferences": {"PrintScaling": _Name("None"), "Duplex": _Name("Simplex")},
+            **self._listed()})
+        self._file.finalize()
+        self._file.close()
+        return self._buffer.getvalue()
+
+    def _listed(self) -> dict[str, Thing]:
+        """How viewers name the pages, and the sheets that begin on them."""
+        labels = page_labels([page.letter for page, _ in self._pages])
+        opening = [(title, [drawn, _Name("Fit")])
+                   for page, drawn in self._pages for title in page.opens]
+        if not opening:
+            return {"PageLabels": labels}
+        root, *items = [self._file.reserveObject("a line of the outlines")
+                        for _ in range(len(opening) + 1)]
+        for at, entries in outlines(root, items, opening):
+            self._file.writeObject(at, entries)
+        return {"PageLabels": labels, "Outlines": root}
+
+    def _face(self, bold: bool) -> Thing:
+        """A face with the letters that were used, numbered as the pages have them."""
+        used = self._lettering.used[bold]
+        subset = Subset(_face_of(bold), "".join(used), f"{_face_file(bold).stem}")
+        name = _Name(subset.name)
+        reserve, write = self._file.reserveObject, self._file.writeObject
+        drawn, parts, about, outlines, letters = map(reserve, (
+            "face", "glyphs of a face", "measures of a face", "file of a face", "its letters"))
+        write(drawn, {
+            "Type": _Name("Font"), "Subtype": _Name("Type0"), "BaseFont": name,
+            "Encoding": _Name("Identity-H"), "DescendantFonts": [parts], "ToUnicode": letters})
+        write(parts, {
+            "Type": _Name("Font"), "Subtype": _Name("CIDFontType2"), "BaseFont": name,
+            "CIDSystemInfo": {"Registry": "Adobe", "Ordering": "Identity", "Supplement": 0},
+            "FontDescriptor": about, "CIDToGIDMap": _Name("Identity"), "W": [0, subset.widths]})
+        write(about, {
+            "Type": _Name("FontDescriptor"), "FontName": name, **subset.measures,
+            "FontFile2": outlines})
+        data = subset.file()
+        self._stream(outlines, data, {"Length1": len(data)})
+        self._stream(letters, subset.letters_map())
+        return drawn
+
+    def _stream(self, where: Thing, data: bytes, more: dict[str, Any] | None = None) -> None:
         with mpl.rc_context(_SETTINGS):
-            self._pages.close()
-        return _asking_true_scale(self._buffer.getvalue())
+            self._file.outputStream(where, data, extra=more)
+
+
+def _face_file(bold: bool) -> FilePath:
+    """A face that matplotlib carries, by its file, so that no other one can stand in for it."""
+    return FilePath(mpl.get_data_path(), "fonts", "ttf", f"DejaVuSans{'-Bold' if bold else ''}.ttf")
+
+
+@cache
+def _face_of(bold: bool) -> Face:
+    return Face(_face_file(bold).read_bytes())
 
 
 def png_bytes(page: Page, dpi: float = PNG_DPI) -> bytes:
@@ -157,7 +229,7 @@ class _Drawing(Artist):
     def __init__(self, marks: Sequence[Mark]) -> None:
         super().__init__()
         self._marks = marks
-        self._faces = tuple(map(_face, ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")))
+        self._faces = tuple(FontProperties(fname=_face_file(bold)) for bold in (False, True))
         self._plain = Words()
         if hasattr(self._plain, "set_fontfeatures"):  # matplotlib 3.11: kerning and ligatures off,
             self._plain.set_fontfeatures(("-kern", "-liga"))  # so that widths are as measured
@@ -169,30 +241,24 @@ class _Drawing(Artist):
                 case Path():
                     _draw_line(renderer, mark.pen, _outline(mark), mark.fill)
                 case Hatch():
-                    strokes = hatch_strokes(mark)
-                    if len(strokes):
-                        _draw_line(renderer, mark.pen, _strokes(strokes), False)
+                    for stroke in hatch_strokes(mark):
+                        _draw_line(renderer, mark.pen, _kept(stroke), False)
                 case Text():
                     self._draw_words(renderer, mark)
 
     def _draw_words(self, renderer: RendererBase, mark: Text) -> None:
         """Write a text from the start of its baseline."""
         face = self._faces[mark.bold]
-        face.set_size(mark.height / CAP_EM * _POINT)
+        face.set_size(mark.height / CAP_EM * POINT)
         x, y = text_start(mark)
         context = renderer.new_gc()
         context.set_foreground(_BLACK, isRGBA=False)
         dot = _dot(renderer)
         down = renderer.get_canvas_width_height()[1] - y * dot if renderer.flipy() else y * dot
         renderer.draw_text(
-            context, x * dot, down, mark.words, face, mark.turn, mtext=self._plain
+            context, x * dot, down, drawable(mark.words), face, mark.turn, mtext=self._plain
         )
         context.restore()
-
-
-def _face(file: str) -> FontProperties:
-    """A face that matplotlib carries, by its file, so that no other one can stand in for it."""
-    return FontProperties(fname=FilePath(mpl.get_data_path(), "fonts", "ttf", file))
 
 
 def _outline(mark: Path) -> Outline:
@@ -204,18 +270,12 @@ def _outline(mark: Path) -> Outline:
     return _kept(np.concatenate((mark.points, mark.points[:1])), codes)
 
 
-def _strokes(strokes: Floats) -> Outline:
-    """Separate strokes (k, 2, 2), mm, as one path for the renderer."""
-    codes = np.tile(np.array((Outline.MOVETO, Outline.LINETO), dtype=np.int64), len(strokes))
-    return _kept(strokes.reshape(-1, 2), codes)
-
-
 def _kept(points: Floats, codes: Whole | None = None) -> Outline:
     """A path through points (n, 2), mm, in points of the file, set to leave none of them out.
 
     Leaving out, the default, may move a line by 0.04 mm.
     """
-    outline = Outline(np.round(points * _POINT, _DECIMALS), codes)
+    outline = Outline(points * POINT, codes)
     outline.should_simplify = False
     return outline
 
@@ -224,49 +284,16 @@ def _draw_line(renderer: RendererBase, pen: Pen, outline: Outline, fill: bool) -
     """Draw one path with a pen."""
     context: GraphicsContextBase = renderer.new_gc()
     context.set_foreground(_BLACK, isRGBA=False)
-    context.set_linewidth(pen.width * _POINT)
+    context.set_linewidth(pen.width * POINT)
     context.set_joinstyle("round")
     context.set_capstyle("butt")
     if pen.dash:
-        context.set_dashes(0, [length * _POINT for length in pen.dash])
-    renderer.draw_path(context, outline, Affine2D().scale(_dot(renderer) / _POINT),
+        context.set_dashes(0, [length * POINT for length in pen.dash])
+    renderer.draw_path(context, outline, Affine2D().scale(_dot(renderer) / POINT),
                        _BLACK if fill else None)
     context.restore()
 
 
 def _dot(renderer: RendererBase) -> float:
     """What the renderer counts in, to a mm: points for a PDF, dots for a picture."""
-    return float(np.real(renderer.points_to_pixels(_POINT)))
-
-
-def _asking_true_scale(document: bytes) -> bytes:
-    """The document, with a catalogue that asks for no scaling.
-
-    matplotlib has no way to say it, so a new version of the catalogue is added at the end, as an
-    incremental update (ISO 32000-1, 7.5.6). ``PrintScaling`` is of PDF 1.6 (table 150), and
-    ``Version`` in the catalogue lifts the document to it (table 28).
-    """
-    trailer = document[document.rindex(b"trailer"):]
-    root = _found(rb"/Root (\d+) 0 R", trailer)
-    before = _found(rb"startxref\s+(\d+)", trailer)
-    catalogue = _found(rb"\n%b 0 obj\s*<<(.*?)>>\s*endobj" % root, document)
-    start = len(document)
-    new = (
-        b"%b 0 obj\n<<%b /Version /1.6 /ViewerPreferences << /PrintScaling /None >> >>\nendobj\n"
-        % (root, catalogue)
-    )
-    entries = _found(rb"<<(.*)>>", trailer)
-    return b"".join((
-        document, new,
-        b"xref\n%b 1\n%010d 00000 n \n" % (root, start),
-        b"trailer\n<<%b /Prev %b >>\n" % (entries, before),
-        b"startxref\n%d\n%%%%EOF\n" % (start + len(new)),
-    ))
-
-
-def _found(pattern: bytes, document: bytes) -> bytes:
-    """What stands in a part of the document that every PDF file has."""
-    match = re.search(pattern, document, re.DOTALL)
-    if match is None:
-        raise RuntimeError(f"the PDF writer gave no {pattern!r}")
-    return match[1]
+    return float(np.real(renderer.points_to_pixels(POINT)))

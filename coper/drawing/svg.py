@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike
 
 from coper.arrays import Floats
 from coper.drawing.hatch import hatch_strokes
-from coper.drawing.letters import CAP_EM, text_width
+from coper.drawing.letters import CAP_EM, MARK, text_width
 from coper.drawing.marks import Group, Hatch, Mark, Path, Pen, Text
 from coper.drawing.page import Page
 
@@ -78,11 +78,16 @@ class _Writer:
     used: set[str] = field(default_factory=set)
 
     def text(self) -> str:
-        """The whole file."""
+        """The whole file.
+
+        A browser prints a page without a size of its own on its paper's, inside its margins, and
+        so smaller.
+        """
         width, height = numbers((self.page.width, self.page.height))
         self.drawing = svgwrite.Drawing(
             size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False
         )
+        self.drawing.embed_stylesheet(f"@page {{ size: {width}mm {height}mm; margin: 0 }}")
         body = self.drawing.g(fill="none", stroke="black", stroke_linejoin="round")
         self.drawing.add(body)
         self.add(self.page.marks, body)
@@ -128,8 +133,8 @@ class _Writer:
         if mark.anchor != "left":
             more["text_anchor"] = _ANCHORS[mark.anchor]
         return self.drawing.text(
-            mark.words, x=[x], y=[y], font_family=_FACE, font_size=size, textLength=width,
-            lengthAdjust="spacingAndGlyphs", fill="black", stroke="none",
+            _printable(mark.words), x=[x], y=[y], font_family=_FACE, font_size=size,
+            textLength=width, lengthAdjust="spacingAndGlyphs", fill="black", stroke="none",
             **more, **self.named(mark.name),
         )
 
@@ -151,6 +156,11 @@ class _Writer:
             unique = f"{plain}-{count}"
         self.used.add(unique)
         return {"id": unique}
+
+
+def _printable(words: str) -> str:
+    """The words, with a mark for what no file of XML may hold; a viewer may have all else."""
+    return "".join(letter if letter.isprintable() else MARK for letter in words)
 
 
 def _stroke(pen: Pen) -> dict[str, str]:

@@ -183,10 +183,9 @@ def _through_opening(points: Floats, outwards: Floats, towards: Floats) -> Flags
     slope = float(np.linalg.norm(across))
     if slope < END_ON:
         return np.full(len(points), rise > 0)
-    chords = points[None] - points[:, None]
-    chords -= (chords @ axis)[..., None] * axis
-    reach = chords @ (across / slope)
-    length = np.linalg.norm(chords, axis=-1)
+    ahead, aside = points @ (across / slope), points @ np.cross(axis, across / slope)
+    reach = ahead[None] - ahead[:, None]
+    length = np.hypot(reach, aside[None] - aside[:, None])
     other = np.where(length > 0, reach / np.where(length > 0, length, 1.0), -1.0).argmax(axis=1)
     met = height + reach[np.arange(len(points)), other] * rise / slope
     seen: Flags = met > height[other] + FLUSH_MM

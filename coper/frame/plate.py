@@ -9,7 +9,8 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.frame.piece import Piece
-from coper.frame.tube import Which
+from coper.frame.tube import Tube, Which
+from coper.shapes.pose import Pose
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -51,7 +52,13 @@ def _landings(plate: Piece, piece: Piece) -> Iterator[Landing]:
                 continue
             on = there.inward(pose.outward(end.cope.points))[:, [2, 0]]
             edge = np.where((end.cope.main == index)[:, None], on, np.nan)
-            point, way = there.inward(pose.origin), there.axes @ pose.axes[2]
-            foot = point - point[1] / way[1] * way
             yield Landing(piece, end.which, np.concatenate((edge, edge[:1])),
-                          foot[[2, 0]])
+                          foot_on_face(plate.tube, pose)[[2, 0]])
+
+
+def foot_on_face(plate: Tube, branch: Pose) -> Floats:
+    """Where (3,) the axis of ``branch`` meets the face, in the plate's own axes, mm."""
+    there = plate.pose
+    point, way = there.inward(branch.origin), there.axes @ branch.axes[2]
+    foot: Floats = point - point[1] / way[1] * way
+    return foot

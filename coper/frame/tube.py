@@ -91,6 +91,8 @@ class Tube:
         Of its centreline, one a corner.
     course : Course or None
         Its centreline; ``None`` of a tube without corners.
+    axes : (3, 3) float
+        Clock 0, clock 90 and along, at the start: asked for at every point that is drawn.
     """
 
     shape: Shape
@@ -103,6 +105,7 @@ class Tube:
     corners: Floats
     radii: tuple[float, ...]
     course: Course | None = field(init=False)
+    axes: Floats = field(init=False)
 
     def __init__(
         self, shape: Shape, start: ArrayLike, end: ArrayLike, name: str = "tube",
@@ -117,6 +120,7 @@ class Tube:
         for key, value in given.items():
             object.__setattr__(self, key, value)
         self._check()
+        object.__setattr__(self, "axes", section_axes(self._ahead, self.turn))
         if self.radii:
             object.__setattr__(self, "course", self._course())
 
@@ -136,7 +140,7 @@ class Tube:
                 f"bring them within {format_size(2 * self.shape.radius)} or bend it wider")
 
     def _course(self) -> Course:
-        course = make_course(self._points(), self.radii, self._axes())
+        course = make_course(self._points(), self.radii, self.axes)
         check_course(self.shape, course)
         return course
 
@@ -182,16 +186,12 @@ class Tube:
     @property
     def pose(self) -> Pose:
         """The shape's own frame: clock 0, clock 90, along; from the start, a bend's its crown."""
-        axes = self._axes()
+        axes = self.axes
         origin = self.start
         if isinstance(self.shape, Bent):
             rise = self.shape.radius * (1 - math.cos(self._half(self.shape)))
             origin = (self.start + self.end) / 2 + rise * axes[1]
         return Pose(origin, axes)
-
-    def _axes(self) -> Floats:
-        """Clock 0, clock 90 and along (3, 3), at the start."""
-        return section_axes(self._ahead, self.turn)
 
     @property
     def _ahead(self) -> Floats:
@@ -217,7 +217,7 @@ class Tube:
     @property
     def ways(self) -> tuple[Floats, Floats]:
         """The way ahead (3,) along the centreline at the start point, and at the end point."""
-        axes = self._axes()
+        axes = self.axes
         if self.course is not None:
             last: Floats = self.course.frames(np.array(self.length)).axes[2]
             return axes[2], last

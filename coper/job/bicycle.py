@@ -20,15 +20,18 @@ SIGNED: Final = ("drop", "reach", "rake")
 WHEEL_KEYS: Final = ("radius", "tyre")
 
 
-def read_bicycle(check: Checker, value: object) -> Bicycle | None:
-    """The bicycle of the table ``value``; ``None`` where anything is wrong with it, all noted."""
+def read_bicycle(check: Checker, value: object) -> tuple[Measured, Bicycle | None]:
+    """What was measured, by the table ``value``, and the bicycle that it gives.
+
+    There is no bicycle where anything is wrong with it, all noted.
+    """
     table = check.table("bicycle", value, KEYS)
     before = len(check.faults.found)
     values: dict[str, Any] = {key: _read(check, key, table[key]) for key in KEYS if key in table}
     measured = Measured(**values)  # each of its key's kind, or None with the fault noted
     if len(check.faults.found) > before or not isinstance(value, dict):
-        return None
-    return _solved(check, measured)
+        return measured, None
+    return measured, _solved(check, measured)
 
 
 def _read(check: Checker, key: str, value: object) -> float | Wheel | Flat | None:

@@ -21,10 +21,10 @@ def read_drive(check: Checker, table: TomlTable) -> Drive:
     for key, other, example in NEEDS:
         if key in table:
             check.needed("drive", table, other, example)
-    heel, pedal = (_pair(check, table, key, parts) for key, parts in PAIRS.items())
+    heel, pedal = (read_pair(check, table, key, parts) for key, parts in PAIRS.items())
     return Drive(
-        _slot(check, table), _sprockets(check, table), _size(check, table, "crank"),
-        _size(check, table, "crank_inside"), None if heel is None else ShoeHeel(*heel),
+        _slot(check, table), _sprockets(check, table), read_size(check, table, "crank"),
+        read_size(check, table, "crank_inside"), None if heel is None else ShoeHeel(*heel),
         None if pedal is None else Pedal(*pedal))
 
 
@@ -32,12 +32,13 @@ PAIRS = {"heel": ("back", "out"), "pedal": ("out", "under")}
 """Keys that hold two lengths, by their names."""
 
 
-def _size(check: Checker, table: TomlTable, key: str) -> float | None:
+def read_size(check: Checker, table: TomlTable, key: str) -> float | None:
+    """The length above 0 at ``key``, mm, where it is given."""
     return check.size(f"drive.{key}", table[key]) if key in table else None
 
 
 def _slot(check: Checker, table: TomlTable) -> Slot | None:
-    travel = _size(check, table, "slot")
+    travel = read_size(check, table, "slot")
     angle = _angle(check, table["slot_angle"]) if "slot_angle" in table else 0.0
     at = check.length("drive.slot_at", table["slot_at"]) if "slot_at" in table else None
     if travel is None or angle is None:
@@ -75,10 +76,10 @@ def _teeth(check: Checker, path: str, value: object) -> int | None:
     return None
 
 
-def _pair(
+def read_pair(
     check: Checker, table: TomlTable, key: str, parts: tuple[str, str]
 ) -> tuple[float, float] | None:
-    """Two lengths above 0, each under its name."""
+    """Two lengths above 0 in the table at ``key``, mm, each under its name."""
     if key not in table:
         return None
     path = f"drive.{key}"

@@ -46,10 +46,13 @@ class Faults:
     Attributes
     ----------
     found : list of CoperError
+    cause : CoperError or None
+        What all of them probably come from; it is said first.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, cause: CoperError | None = None) -> None:
         self.found: list[CoperError] = []
+        self.cause = cause
         self._lines: set[str] = set()
         self._compared = 0
 
@@ -98,7 +101,7 @@ class Faults:
     def raise_any(self) -> None:
         """Raise all that were found, if any were."""
         if self.found:
-            raise JobError(self.found)
+            raise JobError(self.found if self.cause is None else [self.cause, *self.found])
 
 
 def dotted(*keys: str) -> str:

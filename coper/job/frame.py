@@ -29,18 +29,21 @@ MISS_CURES = {
 """What mends a tube that never meets its main, by what of the joint is wrong."""
 
 
-def make_pieces(job: Job) -> tuple[Piece, ...]:
+def make_pieces(job: Job, frame: dict[str, Sides] | None = None) -> tuple[Piece, ...]:
     """Every tube and side of a job with both ends shaped, in the file's order.
+
+    ``frame`` has the tubes where they stand elsewhere than the job says (:func:`placed_tubes`).
 
     Raises
     ------
     JobError
         With every tube that cannot be made.
     """
-    faults = Faults()
+    faults = Faults(None if job.doubt is None else job.doubt.error)
     if not job.tubes:
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
-    frame = _place_tubes(job, faults)
+    if frame is None:
+        frame = _place_tubes(job, faults)
     faults.raise_any()
     corners = find_corners(job.tubes, frame, faults)
     faults.raise_any()
@@ -78,7 +81,7 @@ def placed_tubes(job: Job) -> dict[str, Sides]:
     JobError
         With every tube that cannot be.
     """
-    faults = Faults()
+    faults = Faults(None if job.doubt is None else job.doubt.error)
     frame = _place_tubes(job, faults)
     faults.raise_any()
     return frame

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from coper.arrays import OneLine, Point
 from coper.bench.cut_list.stock import KERF_MM, Rack
 from coper.bench.layout.table import Lies
 from coper.bicycle.bicycle import Bicycle
+from coper.bicycle.change import Change
 from coper.bicycle.clearance.drive import Drive
-from coper.job.papers import a_paper
+from coper.bicycle.measured import Measured
+from coper.job.doubt import UnitsDoubt
+from coper.job.papers import TRUE_PRINTER, a_paper
 from coper.joint.template import Cut
 from coper.shapes.read import Shape
 
@@ -38,6 +41,8 @@ class Shop:
         What a bend of 90 degrees comes out longer than its centreline, on the shop's own bender.
     roll : float or None, mm
         How wide the shop's roll of paper is.
+    printer : (across, along), mm
+        What the check bars of an uncorrected print measured.
     """
 
     process: str | None = None
@@ -52,10 +57,15 @@ class Shop:
     allowance: float = 0.0
     stretch: float = 0.0
     roll: float | None = None
+    printer: tuple[float, float] = TRUE_PRINTER
 
     def paper_for(self, asked: str | None = None) -> str:
         """What pages are composed for: the paper ``asked`` for, or the shop's own, or A4."""
         return a_paper(asked or self.paper, self.roll)
+
+    def printing(self, asked: tuple[float, float] | None) -> Shop:
+        """The shop with the printer ``asked`` for, its own where ``None``."""
+        return self if asked is None else replace(self, printer=asked)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +168,14 @@ class Job(OneLine):
     file : str
         The name of its file, as it is typed in the folder where that lies; empty where the job
         comes from no file.
+    text : str
+        All of the file, as it was read: a change that stays is made in it.
+    change : Change
+        What of the bicycle is different from the text, for a look at it.
+    measured : Measured
+        The bicycle's numbers, as they were measured.
+    doubt : UnitsDoubt or None
+        Why its numbers look as if they were in another unit.
     """
 
     title: str
@@ -170,3 +188,7 @@ class Job(OneLine):
     rack: Rack = field(default_factory=Rack)
     table: TablePlan = field(default_factory=TablePlan)
     file: str = ""
+    text: str = field(default="", repr=False, compare=False)
+    change: Change = field(default_factory=Change)
+    measured: Measured = field(default_factory=Measured)
+    doubt: UnitsDoubt | None = None

@@ -35,12 +35,15 @@ class JobEnd(OneLine):
     end : TubeEnd
     joint : EndJoint
         The end on all that it seats on.
+    mains : tuple of Piece
+        Those that it seats on; none of an end that is cut flat.
     """
 
     job: Job
     piece: Piece
     end: TubeEnd
     joint: EndJoint
+    mains: tuple[Piece, ...]
 
     @property
     def name(self) -> str:
@@ -106,8 +109,8 @@ def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
     CoperError
         Where no such end is coped, or a tube of the job cannot be made.
     """
-    plan = _plan(job, tube)
-    _check_side(plan, side, which)
+    plan = find_tube(job, tube)
+    check_side(plan, side, which)
     pieces = make_pieces(job)
     label = tube if side is None else f"{tube} {side}"
     piece = next(one for one in pieces if one.label == label)
@@ -116,7 +119,9 @@ def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
         why = ("it stands already, and nothing of it is cut" if plan.existing
                else "it is cut off plain and seats on nothing")
         raise CoperError(why, _shaped(pieces), f"{label} {which}")
-    return JobEnd(job, piece, end, end_joint(piece.tube, end))
+    known = {(one.tube.name, one.tube.side): one for one in pieces}
+    mains = () if end.flat else tuple(known[main.name, main.side] for main in end.mains)
+    return JobEnd(job, piece, end, end_joint(piece.tube, end), mains)
 
 
 def check_seats(end: TubeEnd, name: str) -> None:
@@ -133,7 +138,14 @@ def check_seats(end: TubeEnd, name: str) -> None:
                          name)
 
 
-def _plan(job: Job, tube: str) -> TubePlan:
+def find_tube(job: Job, tube: str) -> TubePlan:
+    """The tube of that name.
+
+    Raises
+    ------
+    CoperError
+        Where there is none.
+    """
     for plan in job.tubes:
         if plan.name == tube:
             return plan
@@ -142,14 +154,22 @@ def _plan(job: Job, tube: str) -> TubePlan:
                      nearest_known(tube, names) if names else "add one, such as [tubes.shell]")
 
 
-def _check_side(plan: TubePlan, side: str | None, which: Which) -> None:
+def check_side(plan: TubePlan, side: str | None, which: str) -> None:
+    """Refuse a side of a tube that has no twin, and none of one that has; ``which`` comes after.
+
+    Raises
+    ------
+    CoperError
+        It says what to write.
+    """
     if plan.mirror and side is None:
         raise CoperError("there is a left and a right one",
-                         f"say which: {plan.name} left {which}, or {plan.name} right {which}",
+                         f"say which: {plan.name} left {which}".rstrip()
+                         + f", or {plan.name} right {which}".rstrip(),
                          plan.name)
     if side is not None and not plan.mirror:
         raise CoperError("there is one only, no left and right",
-                         f"leave {side} out: {plan.name} {which}", plan.name)
+                         f"leave {side} out: {plan.name} {which}".rstrip(), plan.name)
 
 
 def _shaped(pieces: Sequence[Piece]) -> str:

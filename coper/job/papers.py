@@ -15,6 +15,23 @@ ROLL_RANGE_MM: Final = (200.0, 5000.0)
 """Narrower, a roll has no room for the check bars; a PDF page ends at 5.08 m (from memory)."""
 
 
+TRUE_PRINTER: Final = (100.0, 100.0)
+"""What the two check bars measure where the printer needs no correction, mm."""
+_BAR_RANGE_MM: Final = (90.0, 110.0)
+"""A bar outside this was measured wrong, or printed fitted to the page."""
+
+
+def check_printer(printer: tuple[float, float]) -> None:
+    """Refuse what no check bars can have measured, across and along, mm."""
+    low, high = _BAR_RANGE_MM
+    for way, bar in zip(("across", "along"), printer, strict=True):
+        if not low <= bar <= high:
+            raise CoperError(
+                f"a check bar of 100 mm cannot have measured {bar:g} mm {way}",
+                f"print at 100 %, without scaling, and give what the bars measure, "
+                f"{low:g} to {high:g} mm")
+
+
 def roll_paper(width: float) -> str:
     """The name of a roll ``width`` mm wide: ``roll=914.4``.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from coper.arrays import Point
@@ -41,17 +42,20 @@ class NamedPoints:
         Those of the job, as they are written: a point may stand on the axis of one.
     broken : bool
         The bicycle has a fault; what its names would be is not known, so they are not missed.
+    moved : dict of name to (x, y, z), mm
+        By how much points stand elsewhere than is written, and all that are measured from them.
     """
 
     def __init__(
         self, check: Checker, table: TomlTable, tubes: TomlTable, bicycle: Bicycle | None = None,
-        broken: bool = False,
+        broken: bool = False, moved: Mapping[str, Point] | None = None,
     ) -> None:
         self.check = check
         self.table = table
         self.tubes = tubes
         self.bicycle = Bicycle() if bicycle is None else bicycle
         self.broken = broken
+        self.moved = moved or {}
         self.known: dict[str, Point | None] = {}
         self.open: list[str] = []
         for name in table:
@@ -81,6 +85,25 @@ class NamedPoints:
             return self._of_bicycle(path, name)
         return self._named(name) if self._opens(path, name) else None
 
+    def bolt(self, path: str, value: object) -> Point | None:
+        """A point, or by its name the middle of a tube; a point of that name comes first."""
+        if not isinstance(value, str) or value in self.table or value in POINT_NEEDS:
+            return self.read(path, value)
+        if value in self.tubes:
+            return self._middle(path, value)
+        self.check.faults.unknown(path, value, (*self.table, *self.bicycle.points, *self.tubes),
+                                  "name a point, or a bridge")
+        return None
+
+    def _middle(self, path: str, name: str) -> Point | None:
+        """The middle of a straight tube that has no twin, such as a bridge."""
+        if self._has_twin(name):
+            self.check.faults.add(path, f"there are two of {name}, and none is in the middle",
+                                  "name a bridge, or a point")
+            return None
+        axis = self._tube_axis(path, name, None)
+        return None if axis is None or axis.length is None else axis.at(axis.length / 2)
+
     def _opens(self, path: str, name: str) -> bool:
         """Whether that point, or tube, can be worked out; noted where it leads back to itself."""
         fault = ""
@@ -96,7 +119,7 @@ class NamedPoints:
     def _of_bicycle(self, path: str, name: str) -> Point | None:
         """A point that the bicycle has; what it has not is noted, with what would give it."""
         if name in self.bicycle.points:
-            return self.bicycle.points[name]
+            return self._shifted(name, self.bicycle.points[name])
         if name in POINT_NEEDS:
             self._not_given(path, name, ", ".join(POINT_NEEDS[name]))
         else:
@@ -115,9 +138,15 @@ class NamedPoints:
     def _named(self, name: str) -> Point | None:
         if name not in self.known:
             self.open.append(name)
-            self.known[name] = self.read(f"points.{dotted(name)}", self.table[name])
+            found = self.read(f"points.{dotted(name)}", self.table[name])
+            self.known[name] = None if found is None else self._shifted(name, found)
             self.open.pop()
         return self.known[name]
+
+    def _shifted(self, name: str, point: Point) -> Point:
+        """The point, where it stands elsewhere than is written."""
+        (x, y, z), (dx, dy, dz) = point, self.moved.get(name, (0.0, 0.0, 0.0))
+        return x + dx, y + dy, z + dz
 
     def _step(self, path: str, table: TomlTable) -> Point | None:
         if not table:
@@ -191,14 +220,18 @@ class NamedPoints:
         side = self.check.choice(f"{path}.side", table["side"], SIDES) if "side" in table else None
         if name is None:
             return None
-        if name in self.tubes:
-            return self._tube_axis(path, name, side)
-        if "side" in table:
+        if "side" in table and not self._has_twin(name):
             self._no_side(path, name)
+        if name in self.tubes:
+            return self._tube_axis(f"{path}.along", name, side)
         if name in self.bicycle.axes:
             return StraightAxis(*self.bicycle.axes[name])
         self._not_given(f"{path}.along", name, AXIS_NEEDS[name])
         return None
+
+    def _has_twin(self, name: str) -> bool:
+        tube = self.tubes.get(name)
+        return isinstance(tube, dict) and tube.get("mirror") is True
 
     def _no_side(self, path: str, name: str) -> None:
         self.check.faults.add(f"{path}.side", f"{name} has no twin", "take out side")
@@ -206,21 +239,18 @@ class NamedPoints:
     def _tube_axis(self, path: str, name: str, side: str | None) -> StraightAxis | None:
         """The axis of a straight tube; of twins the left one's unless ``side`` is ``right``."""
         tube, mark = self.tubes[name], f"tube {name}"
-        if not isinstance(tube, dict) or not self._opens(f"{path}.along", mark):
+        if not isinstance(tube, dict) or not self._opens(path, mark):
             return None
         self.open.append(mark)
         start, end = (self.end_point(name, which) for which in ENDS)
         self.open.pop()
         if "corners" in tube or "bent" in str(tube.get("shape", "")):
-            self.check.faults.add(f"{path}.along", f"{name} is bent: its axis is not straight",
+            self.check.faults.add(path, f"{name} is bent: its axis is not straight",
                                   "give the point as [x, y, z]")
             return None
         if start is None or end is None:
             return None
-        if tube.get("mirror") is not True:
-            if side is not None:
-                self._no_side(path, name)
-        elif leaning_side(start, end) not in (side or "left", "centre"):
+        if self._has_twin(name) and leaning_side(start, end) not in (side or "left", "centre"):
             start, end = ((x, -y, z) for x, y, z in (start, end))
         return axis_between(start, end)
 

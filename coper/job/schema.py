@@ -99,6 +99,10 @@ class Checker:
         return self._read(path, value, lambda text: parse_length(text, self.unit),
                           'a number, or a text such as "1-1/8in"')
 
+    def mm(self, path: str, value: object) -> float | None:
+        """A length in mm whatever the job's unit, or a text with its own unit."""
+        return self._read(path, value, parse_length, "a number of mm")
+
     def size(self, path: str, value: object) -> float | None:
         """A length above 0, mm."""
         length = self.length(path, value)
@@ -115,7 +119,7 @@ class Checker:
         self, path: str, value: object, parse: Callable[[str], float], cure: str
     ) -> float | None:
         try:
-            return parse(_number_text(value, cure))
+            return parse(_text_of(value, cure))
         except CoperError as error:
             self.faults.note(CoperError(error.fault, error.cure, path))
             return None
@@ -145,14 +149,20 @@ class Checker:
         return None
 
 
-def _number_text(value: object, cure: str) -> str:
+def _text_of(value: object, cure: str) -> str:
     if isinstance(value, str):
         return value
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise CoperError(f"{as_written(value)} is not a number", f"write {cure}")
     if (isinstance(value, int) and abs(value) > MOST_WHOLE) or not math.isfinite(value):
         raise CoperError(f"{as_written(value)} is beyond any tube", "write a finite number")
-    return f"{value:.12f}".rstrip("0").rstrip(".")
+    return number_text(value)
+
+
+def number_text(value: float) -> str:
+    """A number with twelve decimals at most, which is as it is read."""
+    text = f"{value:.12f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 MOST_WHOLE = 10**12

@@ -21,8 +21,12 @@ _AT_ONCE: Final = 1 << 16
 """Bytes that a pipe holds (pipe(7))."""
 
 
+BYTE_ORDER_MARK: Final = "\ufeff"
+"""What some editors put before the first character of a text."""
+
+
 def job_text(path: str | Path) -> str:
-    """The text in the file at ``path``.
+    """The text in the file at ``path``, with the byte order mark that it may begin with.
 
     Raises
     ------
@@ -45,7 +49,7 @@ def job_text(path: str | Path) -> str:
         raise FileError("larger than 1 MiB", "a job file may have 1 MiB (1,048,576 bytes); "
                         "take out what is no part of the job, or make two jobs of it")
     try:
-        return content.decode("utf-8-sig")
+        return content.decode("utf-8")
     except UnicodeDecodeError as error:
         raise FileError(f"byte {error.start} is not UTF-8", "save the file as UTF-8 text") from None
 

@@ -70,7 +70,7 @@ def _hub(job: Job) -> FrameMeasures:
                          "and string at", TWO_REAR, "bicycle.rear_track")
     given = {} if rear.hub is None else {"hub": rear.hub}
     if rear.wheel is not None:
-        given["rim_radius"] = rear.wheel.radius - rear.wheel.tyre
+        given["rim_radius"] = rear.wheel.bead_seat
     return given
 
 

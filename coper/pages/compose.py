@@ -4,12 +4,12 @@
 
     +------------------------------+
     |  margin                      |
-    |  +-+----------------------+  |
-    |  | |                      |  |
-    |  |b|  blocks, or one      |  |      the bars and the foot line have strips of
-    |  |a|  tile of a block     |  |      their own, which no block enters
-    |  |r|                      |  |
-    |  +-+----------------------+  |
+    |  +-+--------------------+-+  |
+    |  | |                    |b|  |
+    |  |o|  blocks, or one    |a|  |      the bars and the foot line have strips of
+    |  | |  tile of a block   |r|  |      their own, which no block enters; the strip
+    |  |o|                    | |  |      at the left is for the holes of a file
+    |  +-+--------------------+-+  |
     |  | bar, foot line         |  |
     |  +------------------------+  |
     +------------------------------+
@@ -27,7 +27,8 @@ from coper.drawing.changes import moved
 from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
 from coper.errors import CoperError
-from coper.job.papers import paper_words
+from coper.job.papers import TRUE_PRINTER, paper_words
+from coper.pages.caution_place import alone, earlier
 from coper.pages.cut import MOST_TILES, cut_up, fitted, pages_of
 from coper.pages.laid import Laid, Sheet
 from coper.pages.paper import (
@@ -41,9 +42,6 @@ from coper.pages.paper import (
 )
 from coper.pages.roll import roll_places, short_parts
 from coper.pages.room import Room
-
-TRUE_PRINTER = (100.0, 100.0)
-"""What the two check bars measure where the printer needs no correction, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +83,7 @@ def compose(
     title: str = "",
     before: int = 0,
     after: int = 0,
+    code: str = "",
 ) -> tuple[Page, ...]:
     """Lay blocks out on pages.
 
@@ -109,6 +108,8 @@ def compose(
         What the foot line of each page says.
     before, after : int
         How many pages of the same stack come before these, and after them.
+    code
+        That of the whole stack; where it is empty, of what is drawn on these pages.
 
     Returns
     -------
@@ -122,12 +123,14 @@ def compose(
         ``MOST_TILES`` pages or a roll longer than ``LONGEST_MM``; that is found out before any
         page is made.
     """
-    return lay_out(blocks, paper, printer, overlap, before).pages(title, after)
+    return lay_out(blocks, paper, printer, overlap, before).pages(title, after, code)
 
 
-def page_count(blocks: Sequence[Block], paper: str) -> int:
+def page_count(
+    blocks: Sequence[Block], paper: str, printer: tuple[float, float] = TRUE_PRINTER,
+) -> int:
     """How many pages :func:`compose` lays the blocks out on."""
-    return len(lay_out(blocks, paper).sheets)
+    return len(lay_out(blocks, paper, printer).sheets)
 
 
 def tiles_needed(
@@ -151,7 +154,20 @@ def lay_out(
     blocks: Sequence[Block], paper: str, printer: tuple[float, float] = TRUE_PRINTER,
     overlap: float = OVERLAP_MM, before: int = 0,
 ) -> Laid:
-    """The blocks on their pages, as :func:`compose` has them; ``before`` come others."""
+    """The blocks on their pages, as :func:`compose` has them; ``before`` come others.
+
+    Cautions that would stand alone on the last page come before other blocks.
+    """
+    found = _laid_out(blocks, paper, printer, overlap, before)
+    orders = earlier([block.name for block in blocks], [block.continued for block in blocks])
+    while alone([page for _, page in found.sheets]) and (order := next(orders, None)):
+        found = _laid_out([blocks[at] for at in order], paper, printer, overlap, before)
+    return found
+
+
+def _laid_out(
+    blocks: Sequence[Block], paper: str, printer: tuple[float, float], overlap: float, before: int
+) -> Laid:
     area = paper_area(paper, printer, overlap)
     if is_roll(paper):
         sheets = _on_roll(blocks, _Roll(area, printer, overlap, paper), before)
@@ -276,4 +292,4 @@ def _tiled(
     if count > MOST_TILES:
         raise CoperError(f"{block.name} needs about {count} pages of {paper_words(paper)}",
                          "check its sizes and angles, or print it on a roll", "paper")
-    return cut_up(block.marks, block.keep_upright, size, overlap, first)
+    return cut_up(block.marks, block.keep_upright, size, overlap, first, block.name)

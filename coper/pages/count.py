@@ -11,6 +11,7 @@ from coper.arrays import Floats, Whole
 from coper.drawing.bounds import bounds, leaves
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.marks import Hatch, Mark, Path
+from coper.pages.ink import points_along
 from coper.pages.tiles import windows_along
 
 MOST_LOOKED_AT: Final = 3000
@@ -61,21 +62,9 @@ def _points(marks: Sequence[Mark]) -> Iterator[Floats]:
             case Path():
                 ends = np.concatenate((mark.points, mark.points[:1] if mark.closed else
                                        mark.points[-1:]))
-                yield _along(ends[:-1], ends[1:])
+                yield points_along(ends[:-1], ends[1:], _STEP_MM)
             case Hatch():
                 strokes = hatch_strokes(mark)
-                yield _along(strokes[:, 0], strokes[:, 1])
+                yield points_along(strokes[:, 0], strokes[:, 1], _STEP_MM)
             case _:
                 yield np.array((mark.at,))
-
-
-def _along(starts: Floats, ends: Floats) -> Floats:
-    """Points in steps along the lines from (n, 2) to (n, 2), mm, their ends with them."""
-    if not len(starts):
-        return np.empty((0, 2))
-    counts = np.ceil(np.hypot(*(ends - starts).T) / _STEP_MM).astype(np.int64) + 1
-    line = np.repeat(np.arange(len(counts)), counts)
-    place = np.arange(len(line)) - np.repeat(np.cumsum(counts) - counts, counts)
-    share = place / np.maximum(counts[line] - 1, 1)
-    points: Floats = starts[line] + share[:, None] * (ends - starts)[line]
-    return points

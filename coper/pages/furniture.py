@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -23,6 +24,12 @@ _INCH_TICKS: Final = 9
 """Half inches, from the first to the last."""
 _TICK_MM: Final = 2.0
 _END_TICK_MM: Final = 3.0
+_BESIDE_MM: Final = 1.5
+"""The lettering of the bar along stands so far towards its ticks, out of the content's way."""
+PUNCHED_MM: Final = 15.0
+"""Holes for a file reach so far in from the edge: 6 mm wide, 12 mm in (ISO 838, from memory)."""
+_BEFORE_STRIP_MM: Final = 10.0
+"""What of that is margin."""
 _GAP_MM: Final = 2.0
 """Between things that must not touch: a bar and its label, a strip and the content."""
 _FOOT_MM: Final = NOTE_HEIGHT * (1 + DESCENT_CAPS)
@@ -39,6 +46,11 @@ def strip_below() -> float:
 
 
 def strip_left() -> float:
+    """Width in mm of the strip that is left empty for the punch."""
+    return PUNCHED_MM - _BEFORE_STRIP_MM
+
+
+def strip_right() -> float:
     """Width in mm of the strip for the bar along."""
     return _END_TICK_MM + _other_side() + _GAP_MM
 
@@ -72,38 +84,59 @@ def _bar_label(way: str) -> str:
     return f"{'4 in, 100 mm' if in_inches() else '100 mm'} {way}: measure me"
 
 
-def furniture(area: Bounds, title: str, letter: str, count: int) -> Group:
+@dataclass(frozen=True, slots=True)
+class Foot:
+    """What the foot line of a page says.
+
+    Attributes
+    ----------
+    title : str
+        What it says first; shortened where it is too long.
+    letter : str
+        The page's letter.
+    count : int
+        How many pages there are.
+    code : str
+        That of what the pages are made from.
+    """
+
+    title: str
+    letter: str
+    count: int
+    code: str
+
+
+def furniture(area: Bounds, foot: Foot) -> Group:
     """The check bars and the foot line of one page.
+
+    The bar along stands at the right: at the left the page is punched, and no bar of 100 mm stands
+    clear of the holes there.
 
     Parameters
     ----------
     area : Bounds, mm
         The page inside its margins.
-    title
-        What the foot line says first; shortened where it is too long.
-    letter
-        The page's letter.
-    count
-        How many pages there are.
+    foot
+        What its foot line says.
     """
     floor = area.bottom + _floor()
-    across = moved(_bar("across"), area.left, floor)
-    standing = turned90(_bar("along"))  # its ticks of mm now point to the left
-    along = moved(standing, area.left + _END_TICK_MM, area.bottom + strip_below())
-    return Group((*across, *along, *_foot(area, title, letter, count)), "furniture")
+    across = moved(_bar("across", 1, 0.0), area.left, floor)
+    standing = turned90(_bar("along", -1, -_BESIDE_MM))  # its ticks of mm now point to the right
+    along = moved(standing, area.right - _END_TICK_MM, area.bottom + strip_below())
+    return Group((*across, *along, *_foot(area, foot)), "furniture")
 
 
-def _bar(way: str) -> tuple[Mark, ...]:
-    """A bar along the x axis from the origin, its label behind it.
+def _bar(way: str, up: int, base: float) -> tuple[Mark, ...]:
+    """A bar along the x axis from the origin, its label behind it on ``base`` mm.
 
-    Its ticks of 10 mm point upwards; in an order in inches those of half inches downwards, as on
-    the two sides of a rule.
+    Its ticks of 10 mm point upwards where ``up`` is 1, else downwards; in an order in inches those
+    of half inches point the other way, as on the two sides of a rule.
     """
-    marks = [*_scale(f"check-{way}", BAR_MM, np.arange(0.0, BAR_MM + 1.0, _TICK_STEP_MM), 1)]
+    marks = [*_scale(f"check-{way}", BAR_MM, np.arange(0.0, BAR_MM + 1.0, _TICK_STEP_MM), up)]
     if in_inches():
         ticks = np.linspace(0.0, INCH_BAR_MM, _INCH_TICKS)
-        marks += _scale(f"check-{way}-in", INCH_BAR_MM, ticks, -1)
-    marks.append(Text((_bar_length() + _GAP_MM, 0.0), _bar_label(way), NOTE_HEIGHT))
+        marks += _scale(f"check-{way}-in", INCH_BAR_MM, ticks, -up)
+    marks.append(Text((_bar_length() + _GAP_MM, base), _bar_label(way), NOTE_HEIGHT))
     return tuple(marks)
 
 
@@ -115,13 +148,13 @@ def _scale(name: str, length: float, ticks: Floats, up: int) -> Iterator[Mark]:
         yield Path(np.array(((x, 0.0), (x, up * tick))), THIN)
 
 
-def _foot(area: Bounds, title: str, letter: str, count: int) -> tuple[Mark, ...]:
-    """The title at the left, the page and how to print it at the right."""
-    words = f"page {letter} of {count} · {_SCALE_WORDS}"
+def _foot(area: Bounds, foot: Foot) -> tuple[Mark, ...]:
+    """The title at the left, the page, the code and how to print it at the right."""
+    words = f"page {foot.letter} of {foot.count} · code {foot.code} · {_SCALE_WORDS}"
     room = area.width - text_width(words, NOTE_HEIGHT) - _GAP_MM
     base = area.bottom + DESCENT_CAPS * NOTE_HEIGHT
     page = Text((area.right, base), words, NOTE_HEIGHT, "right", name="page")
-    if not title:
+    if not foot.title:
         return (page,)
-    said = shortened(title, room, NOTE_HEIGHT)
+    said = shortened(foot.title, room, NOTE_HEIGHT)
     return Text((area.left, base), said, NOTE_HEIGHT, name="title"), page

@@ -6,13 +6,18 @@ from dataclasses import dataclass
 
 from coper.drawing.bounds import Bounds
 from coper.drawing.changes import scaled
-from coper.drawing.marks import Mark
+from coper.drawing.marks import Group, Mark
 from coper.drawing.page import Page
-from coper.pages.furniture import furniture
+from coper.pages.code import code_of_marks
+from coper.pages.furniture import Foot, furniture
+from coper.pages.lettered import lettered
 from coper.pages.paper import page_letter
 
 Sheet = tuple[Bounds, list[Mark]]
 """The printable part of a page, and what is put there."""
+
+Span = tuple[int, int]
+"""The first and the last of some pages, counted from 0."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,15 +44,37 @@ class Laid:
         return tuple(((area.left + area.right) * across, (area.bottom + area.top) * along)
                      for area, _ in self.sheets)
 
-    def pages(self, title: str = "", after: int = 0) -> tuple[Page, ...]:
-        """The pages; ``after`` them come others of the same stack."""
-        count = self.before + len(self.sheets) + after
-        return tuple(self._page(index, size, title, count)
-                     for index, size in enumerate(self.sizes))
+    @property
+    def places(self) -> dict[str, Span]:
+        """The first and the last page, from 0, that each block is on, by its name."""
+        found: dict[str, Span] = {}
+        for number, (_, content) in enumerate(self.sheets):
+            for mark in content:
+                if isinstance(mark, Group):
+                    first, _ = found.get(mark.name, (number, number))
+                    found[mark.name] = first, number
+        return found
 
-    def _page(self, index: int, size: tuple[float, float], title: str, count: int) -> Page:
+    def pages(
+        self, title: str = "", after: int = 0, code: str = ""
+    ) -> tuple[Page, ...]:
+        """The pages; ``after`` them come others of the same stack.
+
+        ``code`` is that of the whole stack, of what is drawn here where it is empty; the first
+        page opens the sheet of that title.
+        """
+        count = self.before + len(self.sheets) + after
+        code = code or code_of_marks(mark for _, content in self.sheets for mark in content)
+        return tuple(
+            self._page(index, size, Foot(title, page_letter(self.before + index), count, code),
+                       (title,) if title and not index else ())
+            for index, size in enumerate(self.sizes))
+
+    def _page(
+        self, index: int, size: tuple[float, float], foot: Foot, opens: tuple[str, ...]
+    ) -> Page:
         """A page, its check bars and foot line added, scaled for the printer."""
-        letter, (area, content) = page_letter(self.before + index), self.sheets[index]
-        marks = (*content, furniture(area, title, letter, count))
+        area, content = self.sheets[index]
+        marks = (*lettered(content, foot.letter), furniture(area, foot))
         across, along = (100 / bar for bar in self.printer)
-        return Page(letter, *size, scaled(marks, across, along))
+        return Page(foot.letter, *size, scaled(marks, across, along), opens)

@@ -6,8 +6,8 @@ from typing import Final
 
 from coper.drawing.bounds import Bounds
 from coper.errors import CoperError, nearest_known
-from coper.job.papers import ROLL, roll_width
-from coper.pages.furniture import strip_below, strip_left
+from coper.job.papers import ROLL, TRUE_PRINTER, check_printer, roll_width
+from coper.pages.furniture import strip_below, strip_left, strip_right
 from coper.pages.tiles import LEAST_OVERLAP_MM
 from coper.units import format_number, format_size
 
@@ -24,15 +24,13 @@ MARGIN_MM: Final = 10.0
 OVERLAP_MM: Final = 10.0
 """What neighbouring tiles share, unless another width is given."""
 _MOST_OVERLAP_MM: Final = 50.0
-_BAR_RANGE_MM: Final = (90.0, 110.0)
-"""A bar outside this was measured wrong, or printed fitted to the page."""
 
 LONGEST_MM: Final = 5000.0
 """A PDF page ends at 14,400 points, 5.08 m (from memory)."""
 
 
 def content_size(
-    paper: str, printer: tuple[float, float] = (100.0, 100.0)
+    paper: str, printer: tuple[float, float] = TRUE_PRINTER
 ) -> tuple[float, float] | None:
     """Width and height in mm that a page has for blocks; ``None`` for a roll of any width.
 
@@ -84,15 +82,10 @@ def check_paper(paper: str, printer: tuple[float, float], overlap: float) -> Non
     if paper not in PAPERS and not is_roll(paper):
         cure = nearest_known(paper, (*PAPERS, ROLL))
         raise CoperError(f"no paper is called {paper!r}", cure, "paper")
-    low, high = _BAR_RANGE_MM
-    for way, bar in zip(("across", "along"), printer, strict=True):
-        if not low <= bar <= high:
-            raise CoperError(
-                f"a check bar of 100 mm cannot have measured {bar:g} mm {way}",
-                f"print at 100 %, without scaling, and give what the bars measure, "
-                f"{low:g} to {high:g} mm",
-                "printer",
-            )
+    try:
+        check_printer(printer)
+    except CoperError as error:
+        raise error.at("printer") from error
     if not LEAST_OVERLAP_MM <= overlap <= _MOST_OVERLAP_MM:
         raise CoperError(
             f"tiles cannot overlap by {format_size(overlap)}",
@@ -116,4 +109,5 @@ def sheet_area(size: tuple[float, float], printer: tuple[float, float]) -> Bound
 
 def content_of(area: Bounds) -> Bounds:
     """What of the printable area is left for blocks."""
-    return Bounds(area.left + strip_left(), area.bottom + strip_below(), area.right, area.top)
+    return Bounds(area.left + strip_left(), area.bottom + strip_below(),
+                  area.right - strip_right(), area.top)

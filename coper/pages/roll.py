@@ -8,7 +8,7 @@ import numpy as np
 
 from coper.drawing.bounds import Bounds
 from coper.errors import CoperError
-from coper.pages.furniture import least_size, strip_below, strip_left
+from coper.pages.furniture import least_size, strip_below, strip_left, strip_right
 from coper.pages.paper import LONGEST_MM, MARGIN_MM, content_of
 from coper.pages.room import GAP_MM, SLACK_MM, Room
 from coper.units import format_far
@@ -65,8 +65,8 @@ def roll_places(
         places.append(place)
     height = -min((place.bottom for place in places), default=0.0)
     side, end = MARGIN_MM * printer[0] / 100, MARGIN_MM * printer[1] / 100
-    left, right = (side, side + max(strip_left() + width, least_size())) if longest is None else (
-        longest.left, longest.right)
+    wide = max(strip_left() + width + strip_right(), least_size())
+    left, right = (side, side + wide) if longest is None else (longest.left, longest.right)
     area = Bounds(left, end, right,
                   end + max(strip_below() + height, strip_below() + least_size()))
     if max(area.left + area.right if longest is None else 0.0,

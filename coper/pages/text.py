@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
+from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved
 from coper.drawing.letters import wrap_text
 from coper.drawing.marks import (
@@ -29,7 +30,7 @@ LINE_MM = LEADING * NOTE_HEIGHT
 PARAGRAPH_MM = NOTE_HEIGHT / 2
 """What is left empty between two paragraphs of a column."""
 
-COLUMN_MM = 89.0
+COLUMN_MM = 87.0
 """Width of a column of notes: two stand side by side on the narrowest page."""
 
 TICK_STEP_MM = NOTE_HEIGHT + GAP_MM
@@ -88,6 +89,10 @@ class TextColumn:
         """Words, wrapped, ``indent`` mm from the left."""
         self.lines(wrap_text(words, self.wide - indent, NOTE_HEIGHT), indent=indent, name=name)
 
+    def needs(self, words: str) -> float:
+        """How far down a line of words would go, mm."""
+        return len(wrap_text(words, self.wide, NOTE_HEIGHT)) * LINE_MM
+
     def ticked(self, words: str, ticks: int = 1) -> None:
         """Words, wrapped, behind boxes to tick."""
         boxes = [tick(index * TICK_STEP_MM) for index in range(ticks)]
@@ -104,12 +109,20 @@ class TextColumn:
         self.depth += high
 
 
-def column(head: str, lines: Iterable[str], apart: float = PARAGRAPH_MM) -> tuple[Mark, ...]:
-    """A heading and paragraphs ``apart`` mm from each other, wrapped to a column of notes."""
+def column(
+    head: str, lines: Iterable[str | tuple[Mark, ...]], apart: float = PARAGRAPH_MM
+) -> tuple[Mark, ...]:
+    """A heading and paragraphs ``apart`` mm from each other, wrapped to a column of notes.
+
+    Marks among them stand on their ``y`` 0 as words on a baseline.
+    """
     notes = TextColumn(COLUMN_MM)
     notes.head(head)
-    for words in lines:
-        notes.line(words)
+    for one in lines:
+        if isinstance(one, str):
+            notes.line(one)
+        else:
+            notes.put(one, bounds(one).top + GAP_MM)
         notes.skip(apart)
     return notes.marks
 

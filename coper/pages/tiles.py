@@ -16,22 +16,14 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import Final
 
-import numpy as np
-
 from coper.drawing.bounds import Bounds, bounds, leaves
-from coper.drawing.changes import clipped, moved, turned90
+from coper.drawing.changes import clipped
 from coper.drawing.letters import DESCENT_CAPS
-from coper.drawing.marks import FOLD, NOTE_HEIGHT, THIN, Anchor, Mark, Path, Text
+from coper.drawing.marks import NOTE_HEIGHT, Mark, Text
 
-_CROP_MM: Final = 4.0
-"""Length of the two arms of a corner mark."""
-_TRIANGLE_MM: Final = 2.0
-"""Half the base, and the height, of a triangle on a join line."""
-_LETTER_GAP_MM: Final = 0.6
+LETTER_GAP_MM: Final = 0.6
 """From a join line to the letter beside it."""
-_LETTERED: Final[tuple[tuple[float, int, Anchor], ...]] = ((0.2, 1, "left"), (0.8, -1, "right"))
-"""Triangles on a join line: share of its length, side and anchor of the letters beside them."""
-LEAST_OVERLAP_MM: Final = 2 * (NOTE_HEIGHT * (1 + DESCENT_CAPS) + _LETTER_GAP_MM)
+LEAST_OVERLAP_MM: Final = 2 * (NOTE_HEIGHT * (1 + DESCENT_CAPS) + LETTER_GAP_MM)
 """An overlap that has room for a letter on each side of the join line."""
 _SLACK_MM: Final = 1e-6
 """A drawing this much larger than a window still needs only one: rounding of a sum."""
@@ -148,85 +140,3 @@ def _shifted(text: Text, window: Bounds) -> Text:
 def _least(start: float, end: float, low: float, high: float) -> float:
     """The least shift that brings a stretch from outside into the stretch low to high."""
     return max(low - start, 0.0) + min(high - end, 0.0)
-
-
-def crop_marks(window: Bounds) -> tuple[Path, ...]:
-    """An angle in each corner of a window, its arms on the window's border."""
-    corners = (
-        (window.left, window.bottom, 1, 1),
-        (window.right, window.bottom, -1, 1),
-        (window.right, window.top, -1, -1),
-        (window.left, window.top, 1, -1),
-    )
-    reach_x, reach_y = min(_CROP_MM, window.width / 2), min(_CROP_MM, window.height / 2)
-    return tuple(
-        Path(np.array(((x + sx * reach_x, y), (x, y), (x, y + sy * reach_y))), THIN, name="crop")
-        for x, y, sx, sy in corners
-    )
-
-
-def join_marks(
-    tile: Tile, letters: dict[tuple[int, int], str], overlap: float
-) -> tuple[Mark, ...]:
-    """The lines along which a tile is laid on its neighbours.
-
-    Both pages carry the same line at the same place of the drawing, lettered on each side with
-    the page that goes on there, and triangles whose bases meet on it. On a tile narrower than
-    its lettering they reach past its window.
-
-    Parameters
-    ----------
-    tile
-        The tile.
-    letters
-        The page letter of each place ``(column, row)`` that has a page.
-    overlap : float, mm
-        What neighbouring windows share.
-
-    Returns
-    -------
-    tuple of Mark
-        The marks, in the drawing's own coordinates.
-    """
-    window, own, half = tile.window, letters[tile.column, tile.row], overlap / 2
-    marks: list[Mark] = []
-    if right := letters.get((tile.column + 1, tile.row)):
-        marks += _join_down(window.right - half, window, own, right)
-    if left := letters.get((tile.column - 1, tile.row)):
-        marks += _join_down(window.left + half, window, left, own)
-    if below := letters.get((tile.column, tile.row + 1)):
-        marks += _join_across(window.bottom + half, window, own, below)
-    if above := letters.get((tile.column, tile.row - 1)):
-        marks += _join_across(window.top - half, window, above, own)
-    return tuple(marks)
-
-
-def _join_across(y: float, window: Bounds, above: str, below: str) -> tuple[Mark, ...]:
-    """A join line from side to side, between the pages ``above`` and ``below``."""
-    return moved(_join(window.left, window.right, above, below), 0.0, y)
-
-
-def _join_down(x: float, window: Bounds, left: str, right: str) -> tuple[Mark, ...]:
-    """A join line from bottom to top, between the pages ``left`` and ``right``."""
-    return moved(turned90(_join(window.bottom, window.top, left, right)), x, 0.0)
-
-
-def _join(start: float, end: float, above: str, below: str) -> tuple[Mark, ...]:
-    """A join line along the x axis, lettered near both ends."""
-    ends = np.array(((start, 0.0), (end, 0.0)))
-    marks: list[Mark] = [Path(ends, FOLD, name=f"join-{above}-{below}")]
-    aside = _TRIANGLE_MM + _LETTER_GAP_MM
-    under = -_LETTER_GAP_MM - NOTE_HEIGHT
-    for share, side, anchor in _LETTERED:
-        x = start + share * (end - start)
-        marks.append(_triangles(x))
-        marks.append(Text((x + side * aside, _LETTER_GAP_MM), above, NOTE_HEIGHT, anchor))
-        marks.append(Text((x + side * aside, under), below, NOTE_HEIGHT, anchor))
-    return tuple(marks)
-
-
-def _triangles(x: float) -> Path:
-    """Two triangles base to base: cut along the join line, each page keeps one."""
-    size = _TRIANGLE_MM
-    points = np.array(((x - size, 0.0), (x, -size), (x + size, 0.0), (x, size)))
-    return Path(points, THIN, closed=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from coper.frame.alike import Alike
+from coper.frame.alike import Alike, Member
 from coper.frame.piece import Piece
 from coper.frame.tube import Tube
 from coper.telling.words.alike import batch_lines, batch_titles
@@ -25,12 +25,15 @@ class BatchSheet:
         What the list of the packet calls it: all names.
     about : tuple of str
         What its notes say before all else.
+    members : tuple of Member
+        All pieces of the batch.
     """
 
     piece: Piece
     named: Tube
     listed: str
     about: tuple[str, ...]
+    members: tuple[Member, ...]
 
     @property
     def title(self) -> str:
@@ -49,7 +52,7 @@ def batch_sheets(groups: Sequence[Alike], ordered: Sequence[Piece]) -> tuple[Bat
         BatchSheet(_called(batch.first, titles[batch.first.label]), batch.first.tube,
                    f"{titles[batch.first.label]}: {', '.join(batch.labels)}" if len(batch) > 1
                    else batch.first.label,
-                   tuple(batch_lines(group, batch, titles)))
+                   tuple(batch_lines(group, batch, titles)), batch.members)
         for _, group, batch in sorted(found, key=lambda one: one[0]))
 
 

@@ -9,7 +9,7 @@ from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
 from coper.pages.text import column
 from coper.telling.grid import Grid
-from coper.telling.lines import sentence
+from coper.telling.lines import Fact, sentence
 from coper.telling.words.clearance import (
     EXEMPT,
     TWO_REAR,
@@ -22,12 +22,13 @@ from coper.telling.words.clearance import (
     swept_words,
     wheel_words,
 )
+from coper.telling.words.wheel_room import guard_words, wheel_facts
 
 COLUMNS = ("gap", "tube", "axle", "from the tube's start point")
 
 
 def clearance_blocks(found: Clearances) -> list[Block]:
-    """A table for each wheel, for crank and heel, then the chain and the guidance."""
+    """A table for each wheel, for crank and heel, then the wheels' own, chain and guidance."""
     blocks: list[Block] = []
     for wheel in found.wheels:
         heads = [*wheel_words(wheel)]
@@ -35,8 +36,11 @@ def clearance_blocks(found: Clearances) -> list[Block]:
             heads.append(slot_words(found.drive.slot))
         blocks += _blocks(wheel.name, heads, [
             gap for gap in found.tyre if gap.part == wheel.name])
+    for wheel_name, name, said, gaps in guard_words(found):
+        blocks += _blocks(f"mudguard {wheel_name}", [name, said], gaps)
     for name, said, gaps in swept_words(found):
         blocks += _blocks(name, [name, said], gaps)
+    blocks += _at_wheels(found)
     if found.chain is not None:
         blocks.append(Block("chain", column("Chain", tuple(chain_words(found.chain)))))
     if found.two_rear:
@@ -45,6 +49,19 @@ def clearance_blocks(found: Clearances) -> list[Block]:
         lines = (*map(guidance_words, found.guidance), EXEMPT)
         blocks.append(Block("clearance guidance", column("Guidance", lines)))
     return blocks
+
+
+def _at_wheels(found: Clearances) -> Iterator[Block]:
+    """Fork, rim, mudguard and brake of each wheel, a line each."""
+    for wheel in found.wheels:
+        lines = [line for fact in wheel_facts(found, wheel) for line in _fact_lines(fact)]
+        if lines:
+            yield Block(f"at wheel {wheel.name}", column(f"At the {wheel.name} wheel",
+                                                         tuple(lines)))
+
+
+def _fact_lines(fact: Fact) -> tuple[str, ...]:
+    return f"{fact.name}: {fact.words}", *fact.more
 
 
 def _blocks(name: str, heads: Sequence[str], gaps: Sequence[Gap]) -> Iterator[Block]:

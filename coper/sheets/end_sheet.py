@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coper.drawing.page import Page
+from coper.frame.main_landings import landed_on, landing_of
 from coper.job.named_end import JobEnd
 from coper.joint.cautions import SAFETY
 from coper.pages.compose import Block, compose
@@ -36,7 +37,9 @@ def _blocks(end: JobEnd, sheet: Sheet) -> Iterator[Block]:
     strip = one_strip(piece, one, sheet.thickness, sheet.glue, sheet.seam)
     check_long(strip)
     yield Block(f"{end.name} template", strip_marks(strip))
-    yield from footprint_blocks(piece.label, one, sheet.thickness)
+    places = {index: [(main, landing_of(main, piece, one, index))]
+              for index in landed_on(one) for main in (end.mains[index],)}
+    yield from footprint_blocks(piece.label, one, sheet.thickness, places)
     yield Block(f"{end.name} notes", end_notes(piece, one, end.name))
     if one.cut == "bevelled":
         assert one.cope is not None

@@ -9,9 +9,10 @@
     | 45         |     0.02 |     |     |           |
     | …          |          |     |     |           |
     | angle      |      62° |     |     |           |
-    | length     |          |     |     |           |
+    | length     |   382.46 |     |     |           |
     | coper regrind … --gaps "0=__, 45=__, …"       |   of a placed tube's end by its name, and
-    | Sawn by its card …: type --cut saw too        |   a line more
+    | Sawn by its card …: type --cut saw too        |   two lines more
+    | Finished: coper made … length=__ angle=__     |
     +-----------------------------------------------+
 """
 
@@ -24,7 +25,9 @@ import numpy as np
 
 from coper.bench.setup import EndSetup
 from coper.drawing.letters import shortened_name, wrapped
-from coper.drawing.marks import FOLD, NOTE_HEIGHT, Mark, Text
+from coper.drawing.marks import NOTE_HEIGHT, THIN, Mark, Text
+from coper.frame.end import TubeEnd
+from coper.frame.made import seated_end
 from coper.frame.piece import Piece
 from coper.frame.tube import Tube
 from coper.joint.fit.fit import Fit
@@ -41,7 +44,7 @@ from coper.shapes.words import tube_words, typed_words
 from coper.telling.cells import short_cell
 from coper.telling.words.end import seat_words
 from coper.telling.words.joint import title
-from coper.telling.words.typed import typed_end, typed_file
+from coper.telling.words.typed import typed_end, typed_file, typed_tube
 from coper.units import format_angle, in_first_unit, in_inches, plain
 
 READINGS = 8
@@ -62,6 +65,7 @@ ABOUT_LINES = 2
 """The tube and its mains take no more lines than this."""
 
 TYPE = "Then type: "
+FINISHED = "Finished, length over all: "
 IF_SAWN = "Sawn by its card, not by the template: expect the card's gap, and type "
 """What comes before what is typed of each cut."""
 
@@ -103,6 +107,10 @@ class FitLog:
     sawn : str
         What to type instead where the end was sawn and not cut by its template; empty where it
         has one cut only.
+    length : str
+        That of the tube over all, where it is known.
+    made : str
+        What to type of the finished tube.
     """
 
     title: str
@@ -111,6 +119,8 @@ class FitLog:
     angles: tuple[tuple[str, str], ...]
     after: str
     sawn: str = ""
+    length: str = ""
+    made: str = ""
 
 
 def joint_log(joint: Joint, fit: Fit, passes: Sequence[SawSetting] = ()) -> FitLog:
@@ -146,7 +156,7 @@ def end_log(
     piece: Piece, setup: EndSetup, file: str = "", named: Tube | None = None
 ) -> FitLog:
     """The log of one end of a placed tube, cut by its template; ``file`` and ``named`` as there."""
-    end, first = setup.end, setup.cuts[0]
+    end, first, tube = setup.end, setup.cuts[0], named or piece.tube
     readings = _readings(first.joint, setup.own, setup.clock)
     several = len(end.stances) > 1
     angles = () if end.flat else tuple(
@@ -155,8 +165,16 @@ def end_log(
     how = seat_words(end) if end.flat else f"{seat_words(end)}, {end.cut} cut"
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
                   f"{tube_words(piece.tube.shape)} {how}", readings, angles,
-                  *_commands(setup, f"{typed_file(file)} {typed_end(named or piece.tube, end)}",
-                             readings))
+                  *_commands(setup, f"{typed_file(file)} {typed_end(tube, end)}", readings),
+                  short_cell(piece.shaped),
+                  _made_command(piece, end, f"{typed_file(file)} {typed_tube(tube)}"))
+
+
+def _made_command(piece: Piece, end: TubeEnd, name: str) -> str:
+    """What to type of the finished tube: what this log has cells for."""
+    angle = "angle" if end.which == seated_end(piece) else f"angle-{end.which}"
+    measured = "length=__" if end.flat is not None else f"length=__ {angle}=__"
+    return f"{FINISHED}coper made {name} {measured}"
 
 
 def _commands(setup: EndSetup, name: str, readings: tuple[Reading, ...]) -> tuple[str, str]:
@@ -245,15 +263,17 @@ def log_marks(log: FitLog) -> tuple[Mark, ...]:
     inside.line(log.after, name="after")
     if log.sawn:
         inside.line(log.sawn, name="sawn")
+    if log.made:
+        inside.line(log.made, name="made")
     frame = box_path(-FRAME_MM, -inside.depth - FRAME_MM, COLUMN_MM, inside.depth + 2 * FRAME_MM,
-                     FOLD, name="log-frame")
+                     THIN, name="log-frame")
     return (frame, *inside.marks)
 
 
 def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
     """The cells of each row, and the columns' widths."""
     rows = [("clock", "expect", *ROUNDS), *map(_reading_row, log.readings), *log.angles,
-            ("length",), ("by, date",)]
+            ("length", log.length), ("by, date",)]
     others = [EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
     return rows, [WIDE_MM - sum(others), *others]
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.drawing.curves import pieces
-from coper.drawing.letters import wrapped
+from coper.drawing.letters import wrap_text, wrapped
 from coper.drawing.marks import (
     CENTRE,
     CUT,
@@ -24,7 +24,9 @@ from coper.drawing.marks import (
 )
 from coper.joint.cope import Cope
 from coper.pages.boxes import box_path
+from coper.pages.gapped import gapped
 from coper.pages.text import LINE_MM, set_lines
+from coper.shapes.plate import Plate
 
 MARGIN_MM = 15.0
 """Paper round the footprint: room for the names of the lines."""
@@ -37,6 +39,9 @@ TICK_MM = 2.5
 LEAST_MM = 44.0
 """A footprint's paper is no narrower: a few words of its name stand in a line."""
 
+PLACED_MM = 56.0
+"""Nor than this where it says where along the main it goes."""
+
 NAME_LINES = 3
 """The name takes no more lines than this."""
 
@@ -44,28 +49,43 @@ OFF_STUB_MM = 1.0
 """How far words keep from where an axis may be drawn."""
 
 
+LANDING = "footprint"
+"""The name of the line itself, which nothing cuts."""
+
+
 def footprint_marks(
-    cope: Cope, paper: float, sides: Mapping[float, str], main: int = 0, name: str = "footprint"
+    cope: Cope, paper: float, sides: Mapping[float, str], main: int = 0, name: str = "footprint",
+    places: Sequence[str] = (),
 ) -> tuple[Mark, ...]:
     """The footprint on flat paper of ``paper`` mm: ``x`` along the main, ``y`` round it.
 
     ``sides`` are the branch's clocks (degrees) that stand round the edge, in words; ``main``
-    says on which of the mains it lands.
+    says on which of the mains it lands, ``places`` where its lines come to lie there. The paper of
+    a tube always has the line along the main that faces the branch.
     """
     clock = cope.drawn_template("bevelled", paper).clock
     edge = cope.at(clock).flat_footprint(main, paper / 2)
-    low = np.nanmin(edge, axis=0) - MARGIN_MM
-    high = np.nanmax(edge, axis=0) + MARGIN_MM
-    high[0] = max(high[0], low[0] + LEAST_MM)
-    lines = wrapped(name, float(high[0] - low[0]) - 2 * GAP_MM, NOTE_HEIGHT, NAME_LINES)
+    low, high = _extent(edge, isinstance(cope.cluster.mains[main].shape, Plate))
+    high[0] = max(high[0], low[0] + (PLACED_MM if places else LEAST_MM))
+    wide = float(high[0] - low[0]) - 2 * GAP_MM
+    lines = [*wrapped(name, wide, NOTE_HEIGHT, NAME_LINES),
+             *(line for words in places for line in wrap_text(words, wide, NOTE_HEIGHT))]
     inner = low.copy()
-    low[1] -= (len(lines) - 1) * LINE_MM
-    return (
+    low[1] -= (len(lines) - 1) * LINE_MM + GAP_MM
+    return gapped((
         Group(_frame(low, high), "edge"),
-        Group(tuple(Path(piece, CUT, name="footprint") for piece in pieces(edge)), "landing"),
+        Group(tuple(Path(piece, CUT, name=LANDING) for piece in pieces(edge)), "landing"),
         Group((*_axes(low, inner, high), *_name(low, high, lines)), "axes"),
         Group(_sides(edge, clock, sides), "sides"),
-    )
+    ), frozenset((LANDING,)))
+
+
+def _extent(edge: Floats, plate: bool) -> tuple[Floats, Floats]:
+    """Two corners (2,) of the paper that an edge (n, 2) on a tube or a ``plate`` needs, mm."""
+    low, high = np.nanmin(edge, axis=0), np.nanmax(edge, axis=0)
+    if not plate:
+        low[1], high[1] = min(low[1], 0.0), max(high[1], 0.0)
+    return low - MARGIN_MM, high + MARGIN_MM
 
 
 def _frame(low: Floats, high: Floats) -> tuple[Mark, ...]:

@@ -13,10 +13,12 @@ from coper.frame.alike import Alike
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
+from coper.pages.measured import cure_words, measured_marks
 from coper.pages.room import GAP_MM
 from coper.pages.text import caution_column, column
 from coper.sheets.batches import batch_sheets
 from coper.sheets.frame_picture import WIDE_MM, frame_marks
+from coper.sheets.how_to_wrap import how_to_block
 from coper.sheets.joint_picture import JOINT_MM, joint_marks
 from coper.telling.words.standing import stands_lines
 
@@ -49,10 +51,9 @@ WORDS = (
 
 def job_sheet_blocks(
     title: str, pieces: Sequence[Piece], measures: Sequence[str],
-    contents: Sequence[str], cautions: tuple[str, ...], alike: Sequence[Alike],
-    flat: bool = False,
+    cautions: tuple[str, ...], alike: Sequence[Alike], command: str, flat: bool = False,
 ) -> Iterator[Block]:
-    """The job sheet.
+    """The job sheet, but for its contents; its title and the frame come first.
 
     Parameters
     ----------
@@ -62,12 +63,12 @@ def job_sheet_blocks(
         In the order of work.
     measures
         What the frame measures, a line each; empty for no such column.
-    contents
-        What the packet holds, a line each.
     cautions
         What was probably forgotten in the job, then those of all work.
     alike
         The pieces that are cut, those that are the same together: one picture shows them all.
+    command
+        How the command begins that prints the packet again.
     flat
         Whether the frame is built flat: tubes are then named in the view from above.
     """
@@ -75,12 +76,14 @@ def job_sheet_blocks(
     yield Block("job-sheet frame", frame_marks(pieces, flat), keep_upright=True)
     if lies := stands_lines(pieces):
         yield Block("job-sheet lies", column("Which way they lie", lies, LISTED_MM))
-    yield Block("job-sheet contents", column("In this packet", contents, LISTED_MM))
     if measures:
         yield Block("job-sheet measures", column("What it measures", measures, LISTED_MM))
     yield Block("job-sheet cautions", caution_column(cautions))
     words = [line.replace(UP_ON_TABLE, "") for line in WORDS] if flat else WORDS
+    yield how_to_block()
     yield Block("job-sheet words", column("Words on these pages", words))
+    yield Block("job-sheet bars", column("What the bars measure", (
+        measured_marks(), cure_words(f"{command} --out FOLDER"))))
     yield from parts("job-sheet joints", _joint_rows(pieces, alike))
 
 

@@ -12,6 +12,7 @@ from coper.joint.mountable import Mountable
 from coper.joint.sides import clock_name
 from coper.joint.template import Cut, Template
 from coper.pages.furniture import check_bars
+from coper.pages.measured import cure_words, measured_marks
 from coper.pages.text import caution_column, column
 from coper.shapes.words import tube_words
 from coper.telling.words.joint import from_axis, named, stretch_words
@@ -23,7 +24,7 @@ BEVEL_STEP_DEG = 45.0
 def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tuple[Mark, ...]:
     """What the branch's template is for and how it is used."""
     long, short = cope.long_point, cope.short_point
-    lines = (
+    lines: tuple[str | tuple[Mark, ...], ...] = (
         f"Branch {named(joint.branch)}",
         f"Main {named(joint.main)}",
         f"Angle {plain(joint.angle)}° from the main's + end, offset {format_length(joint.offset)}",
@@ -36,9 +37,9 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
         f"Short point at clock {clock_name(joint, short.clock)}, "
         f"{format_length(abs(short.along))} {from_axis(joint, short.along)}",
         *stretch_words(template),
-        f"Measure {check_bars()} first. Cut the strip out along its edge and along the heavy "
-        "line. Wrap it round the branch, print outside, the arrow towards the tube's body. Glue "
-        "the tab under the seam and mark along the heavy line. The hatched side is waste.",
+        f"Measure {check_bars()} first:",
+        measured_marks(),
+        cure_words("the same"),
     )
     return column("Branch template", lines)
 

@@ -12,16 +12,21 @@ from coper.pages.text import TextColumn, column
 from coper.sheets.frame_picture import WIDE_MM
 from coper.telling.words.assembly import last_lines, method_lines, step_title, step_words
 
-PRINT = ("Print every page at 100 % and measure {bars} on it. If one is off, the templates and the "
-         "layout are off too.")
+PRINT = ("Print every page at 100 %, on one side, and measure {bars} on it. If one is off, the "
+         "templates and the layout are off too: what to do then stands with the boxes for what "
+         "they measure.")
 """``bars`` are those of the order's unit."""
 LAYOUT = "Mark out the layout on the table, and check its diagonals with a tape."
 CUT = "Cut the blanks to the cut list, and write each one's name on it."
-SHAPE = ("Shape the ends, mains first. Wrap the template or set the saw to its card. Leave the "
-         "line, then dress to it.")
+SCISSORS = "Cut up the pages for scissors; all others are kept whole."
+SHAPE = ("Shape the ends, mains first, by template or by saw and card. Leave the line, then dress "
+         "to it.")
+MARK = ("Mark each main where its branches land: its page of marks says how far along and at "
+        "which clock. A footprint goes on with its two lines on those marks.")
 FIT = ("Dry-fit each end, measure the gap all round and write it in its log. Where it is over the "
        "limit, coper regrind says where to take metal off.")
 SET = "Set the tubes {where}, drill the vents, clamp, and tack as the steps below say."
+
 
 def order_blocks(assembly: Assembly) -> Iterator[Block]:
     """The order of work: common practice, no source; no line for a sheet that is not there."""
@@ -52,7 +57,10 @@ def _before(assembly: Assembly) -> Iterator[str]:
     if assembly.sheets.layout:
         yield LAYOUT
     if coped:
+        yield SCISSORS
         yield SHAPE
+    if any(end.flat is None for end in coped):
+        yield MARK
     if any(end.flat is None for end in coped):
         yield FIT
     if assembly.steps:

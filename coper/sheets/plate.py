@@ -1,4 +1,4 @@
-r"""A plate's own sheet: its outline, and where each branch lands on it, at true scale.
+r"""A plate's own sheets: its outline, and where each branch lands on it, at true scale.
 
 Seen from the side of the face, the plate's start at the left::
 
@@ -29,33 +29,49 @@ from coper.telling.cells import length_cells, length_heads
 from coper.telling.grid import Cells, Grid
 from coper.units import format_length, format_number, format_size
 
-HOW = ("The outline is true to size, seen from the side of the face that the tubes seat on. Lay it "
-       "on the plate, or scribe it from these numbers: along from the start, then to the side of "
-       "the line from start to end, to where the tube's axis meets the face.")
+HOW = ("The outline, {page}, is true to size, seen from the side of the face that the tubes "
+       "seat on. Lay it on the plate, or scribe it from these numbers: along from the start, then "
+       "to the side of the line from start to end, to where the tube's axis meets the face.")
 
 MIDDLE_MM = 0.005
 """An axis that is this near to the line from start to end is on it: it is shown to a hundredth."""
 
 
-def plate_blocks(plate: Piece, pieces: Sequence[Piece]) -> list[Block]:
-    """The outline and the table of a plate of which the width is known."""
+def plate_outline(plate: Piece, pieces: Sequence[Piece]) -> Block:
+    """The outline of a plate of which the width is known, to cut out."""
+    shape = plate.tube.shape
+    assert isinstance(shape, Plate) and shape.width is not None
+    landings = plate_landings(plate, pieces)
+    return Block(outline_name(plate), tuple(_outline(plate, shape.width, landings)))
+
+
+def outline_name(plate: Piece) -> str:
+    """What the outline of a plate is called in the file."""
+    return f"{plate.label} outline"
+
+
+def plate_blocks(plate: Piece, pieces: Sequence[Piece], page: str) -> list[Block]:
+    """The table of such a plate; its outline is on ``page``."""
     landings = plate_landings(plate, pieces)
     shape = plate.tube.shape
-    assert isinstance(shape, Plate)
-    if shape.width is None:
-        return []
-    blocks = [Block(f"{plate.label} outline", tuple(_outline(plate, shape.width, landings)))]
+    assert isinstance(shape, Plate) and shape.width is not None
     rows = tuple((f"{number} {_words(one)}", *length_cells(float(one.foot[0])),
                   *_aside(float(one.foot[1]))) for number, one in enumerate(landings, 1))
     size = (f"{format_number(shape.thickness)} by {format_size(shape.width)}, "
             f"{format_length(plate.blank)} long")
+    name = table_name(plate)
     if not landings:
-        return [*blocks, Block(f"{plate.label} notes", column(
-            f"{plate.label}: plate {size}", ("Nothing seats on it.",)))]
+        return [Block(name, column(f"{plate.label}: plate {size}", (
+            "Nothing seats on it.", f"Its outline: {page}.")))]
     grid = Grid(f"{plate.label}: plate {size}",
                 ("on it", *length_heads("from the start"), *length_heads("to the side"), "side"),
-                rows, HOW)
-    return [*blocks, *parts(f"{plate.label} landings", grid_blocks(grid))]
+                rows, HOW.format(page=page))
+    return [*parts(name, grid_blocks(grid))]
+
+
+def table_name(plate: Piece) -> str:
+    """What the table of a plate is called in the file."""
+    return f"{plate.label} landings"
 
 
 def _words(landing: Landing) -> str:

@@ -8,14 +8,18 @@ from coper.joint.cautions import SAFETY
 from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.template import GLUE_MM, PAPER_MM
-from coper.pages.compose import TRUE_PRINTER, Block, compose
+from coper.pages.compose import Block, compose
 from coper.pages.text import caution_column
 from coper.sheets.regrind_strip import regrind_marks, regrind_notes
 from coper.sheets.template_pages import check_pages
 
 
-def regrind_pages(joint: Mountable, found: Regrind, title: str) -> tuple[Page, ...]:
+def regrind_pages(
+    joint: Mountable, found: Regrind, title: str, printer: tuple[float, float]
+) -> tuple[Page, ...]:
     """The strip for what was ``found`` of an end; ``title`` is what that is.
+
+    ``printer`` is what the check bars of an earlier print measured, across and along, mm.
 
     Raises
     ------
@@ -27,5 +31,5 @@ def regrind_pages(joint: Mountable, found: Regrind, title: str) -> tuple[Page, .
         Block("regrind-notes", regrind_notes(joint, found, title)),
         Block("cautions", caution_column(SAFETY)),
     )
-    check_pages(blocks, PAPERS[0], TRUE_PRINTER, "check the angle and the diameters", "branch")
-    return compose(blocks, PAPERS[0], title=f"regrind: {title}")
+    check_pages(blocks, PAPERS[0], printer, "check the angle and the diameters", "branch")
+    return compose(blocks, PAPERS[0], printer, title=f"regrind: {title}")

@@ -23,6 +23,7 @@ from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.sides import clock_name, side_names
 from coper.pages.furniture import check_bars
+from coper.pages.measured import cure_words, measured_marks
 from coper.pages.text import column
 from coper.sheets.counting import counting_of
 from coper.sheets.strip import Strip, edge_strip
@@ -88,7 +89,9 @@ def regrind_notes(joint: Mountable, found: Regrind, title: str) -> tuple[Mark, .
         f"{clock_name(joint, found.largest_clock)}",
         f"The branch then seats {format_short(found.seats_deeper)} deeper: its other end moves "
         "in by as much.",
-        f"Measure {check_bars()} first. Cut the strip out along its edge and along the thin "
+        f"Measure {check_bars()} first:",
+        measured_marks(),
+        f"{cure_words('the same')} Cut the strip out along its edge and along the thin "
         "curve, which is the edge the tube has now. Wrap it round the branch, print outside, the "
         "arrow towards the tube's body and the clocks where you took the readings, so that the "
         "curve lies along the tube's edge. Prick through the heavy line, grind the hatched metal "

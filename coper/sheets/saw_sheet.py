@@ -21,7 +21,8 @@ from coper.telling.words.joint import title
 
 
 def saw_pages(
-    joint: Joint, choice: SawChoice, limit: Limit | None, paper: str
+    joint: Joint, choice: SawChoice, limit: Limit | None, paper: str,
+    printer: tuple[float, float],
 ) -> tuple[Page, ...]:
     """The card of ``choice`` and its log, on ``paper``; of the template where no saw reaches."""
     fit, passes = (choice.fit, choice.passes) if choice.reaches else (_by_template(joint), ())
@@ -30,17 +31,19 @@ def saw_pages(
         Block("cautions", caution_column(SAFETY)),
         log_block(joint_log(joint, fit, passes)),
     )
-    return compose(blocks, paper, title=f"saw: {title(joint)}")
+    return compose(blocks, paper, printer, title=f"saw: {title(joint)}")
 
 
-def end_saw_pages(end: JobEnd, setup: EndSetup, card: Card, paper: str) -> tuple[Page, ...]:
+def end_saw_pages(
+    end: JobEnd, setup: EndSetup, card: Card, paper: str, printer: tuple[float, float]
+) -> tuple[Page, ...]:
     """The ``card`` of an end of a job and its log, on ``paper``."""
     blocks = (
         card_block(card),
         Block("cautions", caution_column(SAFETY)),
         log_block(end_log(end.piece, setup, end.job.file)),
     )
-    return compose(blocks, paper, title=f"saw: {end_title(end)}")
+    return compose(blocks, paper, printer, title=f"saw: {end_title(end)}")
 
 
 def _by_template(joint: Joint) -> Fit:

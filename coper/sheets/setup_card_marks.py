@@ -3,7 +3,7 @@
 ::
 
     +---------------------------+
-    | title, tube               |   cut out along the frame
+    | title, tube               |   a thin frame: nothing of it is cut out
     | on what   (cut 1 of 2)    |
     |  side view      end view  |   a panel a cut, two side by side
     |  numbers, mm and inches   |
@@ -30,7 +30,6 @@ from coper.drawing.letters import (
 )
 from coper.drawing.marks import (
     FINE,
-    FOLD,
     NOTE_HEIGHT,
     PLAIN_HEIGHT,
     THIN,
@@ -55,7 +54,7 @@ PAD_MM = 2.5
 """Between the frame and what is in it, and between panels."""
 ACROSS = 2
 """Panels that stand side by side."""
-MM_AT, INCH_AT = 63.0, PANEL_MM
+MM_AT, INCH_AT = 61.0, PANEL_MM
 """Where the table's two columns of numbers end."""
 ON_LINES = 2
 """The tube, and each main, takes no more lines than this."""
@@ -87,7 +86,7 @@ def card_marks(card: Card) -> tuple[Mark, ...]:
         y = min(_below(panel) for panel in panels)
     marks += moved(_gaps(card, wide), 0.0, y)
     foot = _below(marks)
-    frame = box_path(-PAD_MM, foot, wide + 2 * PAD_MM, PAD_MM - foot, FOLD, name="card-frame")
+    frame = box_path(-PAD_MM, foot, wide + 2 * PAD_MM, PAD_MM - foot, THIN, name="card-frame")
     return (frame, Group(tuple(marks), "card"))
 
 

@@ -42,7 +42,7 @@ from coper.sheets.setup_card import LEVEL_MM, CardCut
 from coper.tolerances import EVEN_MM
 from coper.units import format_short
 
-SIDE_MM, END_MM = 56.0, 26.0
+SIDE_MM, END_MM = 54.0, 26.0
 """Widths of the two views."""
 HIGH_MM = 23.0
 """Height of either, without its words."""

@@ -13,6 +13,7 @@ r"""The strip of paper that wraps round a tube, as a value: what is cut where, a
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -23,12 +24,22 @@ from coper.joint.cope import Cope
 from coper.joint.joint import Joint
 from coper.joint.sides import side_names
 from coper.joint.template import Template
+from coper.pages.lettered import OWN_PAGE
 from coper.shapes.shape import BranchShape
 from coper.telling.words.joint import origin_words, title
 from coper.units import plain
 
 BODY_MM = 42.0
 """Paper beyond the short point: room for the names of the lines, and for a hand to hold it."""
+
+DATUM_MM = 32.5
+"""From the short point to the datum at the least: room for the names of the lines."""
+
+DATUM_ROW_MM = NOTE_HEIGHT + 2.0
+"""The datum's words stand between it and the ruler."""
+
+BEYOND_DATUM_MM = DATUM_ROW_MM + 9.5
+"""Paper beyond the datum: its words, and the ruler."""
 
 WASTE_MM = 15.0
 """Paper beyond the long point: room to mark the waste and to cut along."""
@@ -38,6 +49,9 @@ LEVEL_NEAR_MM = 40.0
 
 BEYOND_LEVEL_MM = 11.0
 """Paper beyond a level: its name, and the word that marks the waste."""
+
+THIS_SIDE = "THIS SIDE OUT"
+"""Stands on every tab, after what the strip is and its page."""
 
 ROW_MM = NOTE_HEIGHT + GAP_MM
 """A row of words."""
@@ -84,6 +98,22 @@ class CutEdge:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Datum:
+    """A line round the tube to lay a tape on, a round distance from another place of the tube.
+
+    Attributes
+    ----------
+    along, distance : float, mm
+    to : str
+        To which place it is.
+    """
+
+    along: float
+    distance: float
+    to: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Strip:
     """All that the drawing of one template needs.
 
@@ -100,6 +130,12 @@ class Strip:
         Along of the blank's end at each cut, as it is cut from stock; empty where not known.
     title : str
         What the strip is for, in a few words.
+    tab : tuple of str
+        What stands on its tab, the most needed first.
+    left_on : float, mm
+        What is left on at the blank's ends for dressing.
+    datum : Datum or None
+        Where a tape is laid on to check the length.
     glue, low, high : float, mm
         Width of the tab behind the seam; along of the strip's two ends.
     """
@@ -115,6 +151,9 @@ class Strip:
     low: float
     high: float
     blank_ends: tuple[float, ...] = ()
+    tab: tuple[str, ...] = ("",)
+    left_on: float = 0.0
+    datum: Datum | None = None
 
     @property
     def seam(self) -> float:
@@ -148,17 +187,6 @@ class Strip:
         way: Floats = (high - low) / np.hypot(*(high - low))
         return way
 
-    @property
-    def converging(self) -> bool:
-        """Whether the lines along the tube run together, as on a taper."""
-        turn = np.cross([*self.up(self.seam + 1, self.low), 0.0],
-                        [*self.up(self.seam + 180, self.low), 0.0])[2]
-        return bool(abs(turn) > PARALLEL)
-
-
-PARALLEL = 1e-9
-"""Sine of the angle below which two lines on the paper are parallel."""
-
 
 def joint_strip(
     joint: Joint, cope: Cope, template: Template, glue: float
@@ -169,8 +197,10 @@ def joint_strip(
     if low < 0 or edge.long <= LEVEL_NEAR_MM:
         low = min(low, -BEYOND_LEVEL_MM)
     sides = {clock: f"{plain(round(clock, 1))} {name}" for clock, name in side_names(joint).items()}
+    name = title(joint)
+    low, high = _inside(cope.cluster.branch, low, edge.short + BODY_MM)
     return Strip(cope.cluster.branch, template.paper / 2, (edge,), sides, 0.0, origin_words(joint),
-                 title(joint), glue, *_inside(cope.cluster.branch, low, edge.short + BODY_MM))
+                 name, glue, low, high, tab=(name, OWN_PAGE, THIS_SIDE))
 
 
 def edge_strip(
@@ -180,28 +210,39 @@ def edge_strip(
     """The strip of one cut that no length counts from; its paper begins at ``outer``, mm."""
     near = edge.short + edge.body * BODY_MM
     low, high = _inside(branch, *sorted((outer, near)))
-    return Strip(branch, lift, (edge,), sides, outer, "", title, glue, low, high)
+    return Strip(branch, lift, (edge,), sides, outer, "", title, glue, low, high,
+                 tab=(title, OWN_PAGE, THIS_SIDE))
 
 
 def end_strip(
-    whole: Strip, edge: CutEdge, level: float, level_name: str, blank_end: float
+    whole: Strip, edge: CutEdge, level: float, level_name: str, blank_end: float,
+    names: Sequence[str], datum: Datum | None = None,
 ) -> Strip:
-    """The strip of one end of a long tube, sharing the clock lines of ``whole``."""
+    """The strip of one end of a long tube, sharing the clock lines of ``whole``.
+
+    ``names`` are what it is and what it seats on.
+    """
     near = edge.short + edge.body * BODY_MM
+    if datum is not None:
+        near = datum.along + edge.body * BEYOND_DATUM_MM
     low, high = _inside(whole.branch, *sorted((_waste_end(edge, level, blank_end), near)))
     return Strip(whole.branch, whole.lift, (edge,), whole.sides, level, level_name,
-                 whole.title, whole.glue, low, high, (blank_end,))
+                 whole.title, whole.glue, low, high, (blank_end,),
+                 (*names, OWN_PAGE, THIS_SIDE), whole.left_on, datum)
 
 
 def whole_strip(
     branch: BranchShape, lift: float, edges: tuple[CutEdge, CutEdge], sides: dict[float, str],
-    words: str, glue: float, blank_ends: tuple[float, float],
+    words: str, glue: float, blank_ends: tuple[float, float], names: Sequence[str], left_on: float,
 ) -> Strip:
-    """One strip for a whole tube with a cut at each end; its start point is the level."""
+    """One strip for a whole tube with a cut at each end; its start point is the level.
+
+    ``names`` are what it is and what it seats on.
+    """
     low = min(_waste_end(edges[0], 0.0, blank_ends[0]), -BEYOND_LEVEL_MM)
     low, high = _inside(branch, low, _waste_end(edges[1], blank_ends[1]))
     return Strip(branch, lift, edges, sides, 0.0, "start point", words, glue, low, high,
-                 blank_ends)
+                 blank_ends, (*names, OWN_PAGE, THIS_SIDE), left_on)
 
 
 def _waste_end(edge: CutEdge, *levels: float) -> float:

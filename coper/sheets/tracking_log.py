@@ -37,8 +37,8 @@ from coper.drawing.marks import (
 from coper.joint.edge import even_clocks
 from coper.pages.compose import Block
 from coper.pages.form import form_marks
-from coper.pages.text import column
-from coper.telling.words.tracking import BEADS, HEAT
+from coper.pages.text import caution_column, column
+from coper.telling.words.tracking import BEADS, HEAT, TRACKING_CAUTIONS
 from coper.units import format_short, in_first_unit, in_inches, plain
 
 ALONG_MM = 130.0
@@ -86,9 +86,13 @@ OPTIONS = {"thickness": "dropout_thickness"}
 
 
 def rear_end_log_blocks(rear: RearEnd, typed: Typed = BY_OPTIONS) -> list[Block]:
-    """The log of a rear end before anything is read, with the usual edge and limit."""
-    return tracking_log_blocks(
+    """The log of a rear end before anything is read, with the usual edge and limit.
+
+    Its cautions are those of heat alone: the packet's first page has those of all work.
+    """
+    plan, form, how, advice = tracking_log_blocks(
         track(rear, StraightEdge(), TrackingReadings(), DROPOUT_LIMIT), typed)
+    return [plan, form, Block("tracking-cautions", caution_column(TRACKING_CAUTIONS)), how, advice]
 
 
 def tracking_log_blocks(found: Tracking, typed: Typed = BY_OPTIONS) -> list[Block]:

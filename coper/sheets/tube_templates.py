@@ -2,30 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
 from coper.drawing.marks import Mark
 from coper.frame.end import TubeEnd
+from coper.frame.main_landings import landed_on
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
+from coper.frame.tube import Which
 from coper.joint.sides import clock_words
 from coper.pages.compose import Block
 from coper.pages.text import column
 from coper.shapes.shape import BranchShape
 from coper.sheets.counting import counted_edge
-from coper.sheets.footprint import footprint_marks
+from coper.sheets.footprint import MARGIN_MM, footprint_marks
 from coper.sheets.joint_notes import CUT_WORDS
 from coper.sheets.setup_card import LEVEL_MM
-from coper.sheets.strip import ARC_STEPS, CutEdge, Strip, end_strip, whole_strip
+from coper.sheets.strip import (
+    ARC_STEPS,
+    DATUM_MM,
+    CutEdge,
+    Datum,
+    Strip,
+    end_strip,
+    whole_strip,
+)
 from coper.sheets.strip_marks import strip_marks
 from coper.telling.lines import sentence
 from coper.telling.words.joint import named
+from coper.telling.words.landing import OnMain, place_lines
 from coper.telling.words.piece import flat_words, heel_words, taper_words, zero_words
 from coper.telling.words.standing import stands_words
 from coper.tolerances import SQUARE_DEG
-from coper.units import format_length, format_short, plain
+from coper.units import INCH_MM, format_length, format_short, in_inches, plain
 
 SHORT_MM = 200.0
 """A tube no longer than this, between its long points, gets one strip: it fits every page."""
@@ -33,33 +45,58 @@ SHORT_MM = 200.0
 LINES_APART_MM = 11.0
 """A quarter's line is left out where a heel's line stands nearer than this."""
 
+DATUM_STEP_MM, DATUM_STEP_IN = 5.0, 0.25
+"""Distances that a tape shows without reading between its lines."""
+
+LEAST_DATUM_MM = 50.0
+"""A shorter one is measured with a rule from end to end."""
+
 QUARTERS = (0.0, 90.0, 180.0, 270.0)
 
 
-def piece_blocks(
-    piece: Piece, paper: float, glue: float, about: Sequence[str] = ()
-) -> Iterator[Block]:
-    """Strips, footprints and notes of one tube; ``paper`` and ``glue`` in mm.
+Places = Mapping[int, Sequence[OnMain]]
+"""Where the footprints of an end go, by the number of its main."""
 
-    ``about`` is what the notes say before all else.
+
+def piece_blocks(
+    piece: Piece, paper: float, glue: float, places: Mapping[Which, Places] | None = None
+) -> Iterator[Block]:
+    """Strips and footprints of one tube, all to cut out; ``paper`` and ``glue`` in mm.
+
+    ``places`` is where the footprints of both ends go, as far as they say so.
     """
     label = piece.label
-    yield Block(f"{label} notes", _notes(piece, about))
     for name, strip in piece_strips(piece, paper, glue):
         yield Block(f"{label} {name}", strip_marks(strip))
     for end in piece.ends:
-        yield from footprint_blocks(label, end, paper)
+        yield from footprint_blocks(label, end, paper, (places or {}).get(end.which, {}))
 
 
-def footprint_blocks(label: str, end: TubeEnd, paper: float) -> Iterator[Block]:
+def footprint_blocks(
+    label: str, end: TubeEnd, paper: float, places: Places
+) -> Iterator[Block]:
     """Where an end of the tube ``label`` lands on each of its mains; ``paper`` in mm."""
-    if end.cope is None or end.flat is not None:
-        return
-    for index, main in enumerate(end.mains):
-        if (end.cope.main == index).any():
-            words = f"{label} {end.which} on {main.label}"
-            yield Block(words, footprint_marks(
-                end.cope, paper, _quarter_names(end), index, words))
+    for index in landed_on(end):
+        assert end.cope is not None
+        words = footprint_name(label, end, index)
+        yield Block(words, footprint_marks(
+            end.cope, paper, _quarter_names(end), index, words,
+            place_lines(places[index], MARGIN_MM) if index in places else ()))
+
+
+def footprint_name(label: str, end: TubeEnd, main: int) -> str:
+    """What the footprint of an end of the tube ``label`` on number ``main`` of its mains is."""
+    return f"{label} {end.which} on {end.mains[main].label}"
+
+
+def notes_block(piece: Piece, about: Sequence[str] = ()) -> Block:
+    """What is to be known of one tube; ``about`` is said before all else."""
+    return Block(notes_name(piece), _notes(piece, about))
+
+
+def notes_name(piece: Piece) -> str:
+    """What its notes are called in the file."""
+    return f"{piece.label} notes"
 
 
 def piece_strips(piece: Piece, paper: float, glue: float) -> Iterator[tuple[str, Strip]]:
@@ -85,13 +122,48 @@ def _whole(piece: Piece, paper: float, glue: float, seam: float) -> Strip:
     branch: BranchShape = piece.tube.seen_from("start")[0]
     edges = (cut_edge(piece, piece.start, seam), cut_edge(piece, piece.end, seam))
     return whole_strip(branch, paper / 2, edges, _sides(piece, branch.girth(paper / 2), seam),
-                       piece.label, glue, piece.blank_ends)
+                       piece.label, glue, piece.blank_ends, _tab_names(piece, *piece.ends),
+                       piece.allowance)
 
 
 def _of_end(piece: Piece, end: TubeEnd, whole: Strip) -> Strip:
     at = piece.ends.index(end)
     return end_strip(whole, whole.edges[at], (0.0, piece.tube.length)[at], f"{end.which} point",
-                     piece.blank_ends[at])
+                     piece.blank_ends[at], _tab_names(piece, end),
+                     None if piece.tube.is_bent else tube_datum(piece, end, whole))
+
+
+def tube_datum(piece: Piece, end: TubeEnd, whole: Strip) -> Datum | None:
+    """Where a tape is laid on at a coped end of a long tube; ``None`` where there is no room.
+
+    The two strips of a tube have theirs a round distance apart; the only one of a tube has it a
+    round distance from the plain end. What is left of a step is given to the end's side.
+    """
+    start, last = (edge.short + edge.body * DATUM_MM for edge in whole.edges)
+    coped = [one.cope is not None for one in piece.ends]
+    step = DATUM_STEP_IN * INCH_MM if in_inches() else DATUM_STEP_MM
+    far, to = last - start, "from line to line"
+    if not all(coped):
+        far = piece.end.reach - start if coped[0] else last - piece.start.reach
+        to = f"to the plain {'end' if coped[0] else 'start'}"
+    distance = math.floor(far / step) * step
+    if distance < LEAST_DATUM_MM:
+        return None
+    at = start
+    if end.which == "end":
+        at = start + distance if all(coped) else piece.start.reach + distance
+    elif not all(coped):
+        at = piece.end.reach - distance
+    return Datum(at, distance, to)
+
+
+def _tab_names(piece: Piece, *ends: TubeEnd) -> tuple[str, ...]:
+    """What a strip is of: the tube with its side in capitals, its end, and what that seats on."""
+    side = "" if piece.tube.side == "centre" else f" {piece.tube.side.upper()}"
+    which = f", {ends[0].which}" if len(ends) == 1 else ", both ends"
+    mains = [main.label for end in ends for main in end.mains]
+    on = (f"on {' and '.join(dict.fromkeys(mains))}",) if mains else ()
+    return (f"{piece.tube.name}{side}{which}", *on)
 
 
 def cut_edge(piece: Piece, end: TubeEnd, seam: float) -> CutEdge:

@@ -27,6 +27,26 @@ def no_pages(progress: Progress) -> tuple[Page, ...]:
     return ()
 
 
+def nothing() -> None:
+    """Of an answer that is not kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What became of what the shop book was to keep.
+
+    Attributes
+    ----------
+    lines : tuple of Line
+        What a person reads of it, after the answer.
+    record : dict
+        ``book`` of the JSON.
+    """
+
+    lines: tuple[Line, ...]
+    record: dict[str, Any]
+
+
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Answer(OneLine, Generic[Result_co]):
     """An answer; its parts are made only when they are asked for.
@@ -48,6 +68,8 @@ class Answer(OneLine, Generic[Result_co]):
         Whether every check that was asked for holds.
     files
         Makes the bytes of each further file, by the option that asks for it.
+    keep
+        Keeps it in the shop book, once its files are written; ``None`` where nothing is to be.
     """
 
     title: str
@@ -57,6 +79,7 @@ class Answer(OneLine, Generic[Result_co]):
     pages: Callable[[Progress], Collection[Page]] = field(default=no_pages, repr=False)
     ok: bool = True
     files: Mapping[str, Callable[[], bytes]] = field(default_factory=dict, repr=False)
+    keep: Callable[[], Kept | None] = field(default=nothing, repr=False)
 
     def svg(self) -> tuple[str, ...]:
         """Each page as the text of an SVG file, true to scale."""

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from coper.errors import CoperError, WordsError, named_few
+from coper.job.papers import TRUE_PRINTER
 from coper.joint.bend_inside import check_room
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
@@ -78,7 +79,7 @@ def read_asked(arguments: Namespace) -> tuple[Asked, Namespace]:
     begin = f"coper {arguments.verb} {typed_word(arguments.branch)}"
     try:
         with lengths_in(job.units):
-            found = find_end(job, *_name(_words(arguments), begin, job))
+            found = find_end(job, *read_name(_words(arguments), begin, job))
         return found, read_in(arguments, job.units)
     except CoperError as error:
         raise error.at(arguments.branch) from error
@@ -119,8 +120,22 @@ def limit_of(arguments: Namespace, asked: Asked) -> Limit | None:
     return about(asked).limit if given is None else given
 
 
-def _name(words: Sequence[str], begin: str, job: Job) -> tuple[str, str | None, Which]:
-    """Tube, side and end of the job from what came after ``begin``."""
+def printer_of(arguments: Namespace, asked: Asked) -> tuple[float, float]:
+    """What the check bars measured: as given, else as the job's shop says; mm."""
+    given: tuple[float, float] | None = arguments.printer
+    if isinstance(asked, Joint):
+        return given or TRUE_PRINTER
+    return asked.job.shop.printing(given).printer
+
+
+def read_name(words: Sequence[str], begin: str, job: Job) -> tuple[str, str | None, Which]:
+    """Tube, side and end of the job from what came after ``begin``.
+
+    Raises
+    ------
+    CoperError
+        Where they are no end.
+    """
     from coper.frame.tube import ENDS
     from coper.job.named_end import SIDES
     from coper.telling.words.typed import typed_word

@@ -33,7 +33,7 @@ from coper.telling.records.bends import bends_record
 from coper.telling.records.head import json_head
 from coper.telling.words.bends import bends_lines
 from coper.verbs.answer import Answer, in_job_unit, placed
-from coper.verbs.options import add_output, file_name
+from coper.verbs.options import add_output, add_printer, file_name
 
 HELP = "Tell the bender: where each bend of a tube begins, how far, and which way."
 EXAMPLES = """\
@@ -56,6 +56,7 @@ def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add = parser.add_argument
     add("file", metavar="FILE", help="the job file")
+    add_printer(parser)
     add("--svg", metavar="FILE", type=file_name, help="draw it as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="draw it as PDF")
     add_output(parser)
@@ -64,12 +65,12 @@ def add_options(parser: ArgumentParser) -> None:
 def ask(arguments: Namespace) -> Answer[tuple[BendList, ...]]:
     """The answer to what the options ask."""
     given = read_job(arguments.file)
-    return placed(lambda: bends(given), lambda error: error.at(arguments.file))
+    return placed(lambda: bends(given, arguments.printer), lambda error: error.at(arguments.file))
 
 
 @in_job_unit
-def bends(job: Job) -> Answer[tuple[BendList, ...]]:
-    """The bends of every bent tube of a job.
+def bends(job: Job, printer: tuple[float, float] | None = None) -> Answer[tuple[BendList, ...]]:
+    """The bends of every bent tube of a job; ``printer`` is the shop's unless given.
 
     Raises
     ------
@@ -94,6 +95,7 @@ def bends(job: Job) -> Answer[tuple[BendList, ...]]:
         from coper.pages.compose import compose
         from coper.sheets.bends import bends_blocks
 
-        return compose(bends_blocks(found, stretch), job.shop.paper_for(), title=title)
+        return compose(bends_blocks(found, stretch), job.shop.paper_for(),
+                       job.shop.printing(printer).printer, title=title)
 
     return Answer(title, found, record, lines, pages)

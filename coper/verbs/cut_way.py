@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from coper.errors import WordsError
@@ -9,6 +10,7 @@ from coper.joint.fit.passes import Pass
 from coper.joint.joint import Joint
 from coper.joint.regrind.cut_end import SAWN
 from coper.joint.template import CUTS
+from coper.units import plain
 from coper.verbs.about import Asked, about
 from coper.verbs.options import choice, length, size
 
@@ -63,6 +65,14 @@ def read_cut(
     if given == SAWN and not end.has_card:
         raise WordsError(f"{SAWN!r} is not known", f"did you mean {SAWN}=DIAMETER?", "--cut")
     return given, ()
+
+
+def cut_words(cut: str, passes: Sequence[Pass]) -> str:
+    """A cut and its passes as they are typed, in mm."""
+    if not passes:
+        return cut
+    sizes = [f"{plain(one.offset)},{plain(-one.at)}" for one in passes]
+    return "@".join((f"{cut}={plain(passes[0].diameter)}mm", *sizes))
 
 
 def _pass(diameter: float, text: str) -> SawnPass:

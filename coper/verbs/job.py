@@ -9,6 +9,10 @@ shop's saws (setup). With several mains the one that takes the largest share of 
 first; turn is how far the tube is turned between two cuts, clockwise looking at the end, and gap
 is what all the cuts together leave.
 
+Where branches land on a tube stands on its page of marks in the packet, and in --json (landings):
+how far from the tube's start, along its centreline where it is bent (at), at which clock, and
+towards which end of it the branch's heel is.
+
 Which way a box, an oval or a bend lies is said for each (stands 60 tall; bulges up), and in --json
 (stands). A job says it with one of tall, the side that stands up; bulge, up, down, left, right,
 front, back or [x, y, z]; through, a point on a bend's arc, to 1 mm; or turn, in degrees. Without
@@ -39,6 +43,10 @@ the same turned about its axis or end for end is the same, and the sheets say ho
 images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
 where a piece's own clock stands at clock 0 of the first (clock_0).
 
+A number that no frame has is a caution, with what was probably meant: a head angle of 109 degrees,
+a drop with the wrong sign, numbers that look like inches in a job in mm. Nothing that is possible
+is refused for it.
+
 The order of work comes last, in the packet on pages of its own, in --json as order: tube by tube
 what to cut, to shape and try, what holds it (the tubes that stand, the marks and heights of coper
 layout, an axle or a bar between two stays), what to tack, and what to measure then: lengths
@@ -47,7 +55,12 @@ heights. A ring of tubes in the middle plane, or of a frame that is built flat i
 comes first; then twins from the lowest up, what bridges them, then the rest (common practice, no
 source). Nothing is said of a sheet that the job has not, such as the tracking log.
 
---out writes the packet: one PDF in the order of work, and each page as SVG. Files that coper
+--out writes the packet: one PDF in the order of work, and each page as SVG. Templates and
+outlines have pages of their own, for scissors; every other page is kept whole. The first page lists
+every page, and says which sheet could not be drawn and why. --printer, or printer under [shop],
+corrects all pages for a printer that is off. The code at the foot of every page is that of what the
+job says: pages with another one are of an older job. A letter that the lettering lacks is a square,
+which is a caution. Files that coper
 wrote itself and nobody has changed since need no --force. The packet in the folder is the old
 one or the new one: what a stopped run left there, the next one undoes; of two at once the second
 waits up to 60 s. Another job file of the same name needs another folder, or --force; --force also
@@ -60,6 +73,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from typing import Any
 
 from coper.drawing.page import Page
@@ -72,9 +86,10 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.job import job_record
 from coper.telling.words.job import job_lines
+from coper.telling.words.plausible import job_doubts
 from coper.telling.words.small import job_question
 from coper.verbs.answer import Answer, in_job_unit, placed
-from coper.verbs.options import add_json, folder_name
+from coper.verbs.options import add_json, add_printer, folder_name
 
 HELP = "Shape every tube of a job file, and print the packet to take to the bench."
 EXAMPLES = """\
@@ -96,6 +111,7 @@ a job file (TOML; x forward, y to the left, z up):
 examples:
   coper job demo/wagtail.toml
   coper job demo/wagtail.toml --out out
+  coper job demo/wagtail.toml --out out --printer 99.4,100.2
   coper job demo/wagtail.toml --json
 """
 
@@ -108,12 +124,14 @@ def add_options(parser: ArgumentParser) -> None:
         help="write the packet into this folder; coper makes it if needed")
     add("--force", action="store_true",
         help="also replace files that coper did not write, or that were changed")
+    add_printer(parser)
     add_json(parser)
 
 
 def ask(arguments: Namespace) -> Answer[ShapedJob]:
     """The answer to what the options ask."""
-    given = read_job(arguments.file)
+    read = read_job(arguments.file)
+    given = replace(read, shop=read.shop.printing(arguments.printer))
     return placed(lambda: job(given, arguments.progress.live),
                   lambda error: error.at(arguments.file))
 
@@ -130,7 +148,9 @@ def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
         With every tube that cannot be made.
     """
     shaped = shape_job(job)
-    asked = job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
+    asked = job_doubts(job)
+    if job.doubt is None:
+        asked += job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
 
     def record() -> dict[str, Any]:
         return {**json_head(), **job_record(shaped, progress), "cautions": [*asked, *SAFETY]}

@@ -24,7 +24,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from coper.drawing.page import Page
-from coper.job.papers import PAPERS
+from coper.job.papers import PAPERS, TRUE_PRINTER
 from coper.joint.cautions import cautions
 from coper.joint.cope import Cope
 from coper.joint.joint import Joint
@@ -37,16 +37,16 @@ from coper.telling.words.joint import cope_facts, joint_facts, ordinates_table, 
 from coper.telling.words.small import joint_question
 from coper.units import parse_angle
 from coper.verbs.answer import Answer
-from coper.verbs.asked import NAMED, add_asked, read_asked
+from coper.verbs.asked import NAMED, add_asked, printer_of, read_asked
 from coper.verbs.options import (
     PAPER_NAMES,
     POINTS,
     add_output,
+    add_printer,
     choice,
     file_name,
     length,
     paper_name,
-    printer,
     whole,
 )
 
@@ -76,10 +76,6 @@ examples:
 STEPS = 16
 """Ordinates, unless another number is asked for."""
 
-TRUE_BARS = (100.0, 100.0)
-"""What the two bars measure where the printer needs no correction, mm."""
-
-
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""
     add_asked(parser)
@@ -96,8 +92,7 @@ def add_options(parser: ArgumentParser) -> None:
         help=f"{PAPER_NAMES} (the job's, or {PAPERS[0]})")
     add("--paper-thickness", metavar="MM", type=length, default=PAPER_MM,
         help=f"of the sheet that wraps ({PAPER_MM:g})")
-    add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_BARS,
-        help="what the printed 100 mm bars measured")
+    add_printer(parser)
     add("--overlap", metavar="MM", type=length, default=GLUE_MM,
         help=f"width of the glue tab ({GLUE_MM:g})")
     add("--svg", metavar="FILE", type=file_name, help="write the pages as SVG, one file per page")
@@ -115,14 +110,14 @@ def ask(arguments: Namespace) -> Answer[Cope]:
         return ask_end(asked, given)
     return joint(
         asked, arguments.cut or CUTS[0], arguments.points, arguments.steps, arguments.seam,
-        arguments.paper or PAPERS[0], arguments.paper_thickness, arguments.printer,
+        arguments.paper or PAPERS[0], arguments.paper_thickness, printer_of(given, asked),
         arguments.overlap)
 
 
 def joint(
     joint: Joint, cut: Cut = CUTS[0], points: int = POINTS, steps: int = STEPS,
     seam: float | None = None, paper: str = PAPERS[0], paper_thickness: float = PAPER_MM,
-    printer: tuple[float, float] = TRUE_BARS, overlap: float = GLUE_MM,
+    printer: tuple[float, float] = TRUE_PRINTER, overlap: float = GLUE_MM,
 ) -> Answer[Cope]:
     """The cope of one branch on one main; its table is the file ``table``.
 

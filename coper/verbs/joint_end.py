@@ -30,6 +30,7 @@ from coper.telling.records.ordinates_csv import table_csv
 from coper.telling.words.end import end_facts, end_ordinates, end_title
 from coper.verbs.about import about
 from coper.verbs.answer import Answer, in_unit
+from coper.verbs.asked import printer_of
 
 
 def ask_end(end: JobEnd, arguments: Namespace) -> Answer[Cope]:
@@ -38,7 +39,7 @@ def ask_end(end: JobEnd, arguments: Namespace) -> Answer[Cope]:
         raise WordsError("the job says how the end is cut",
                          "take it out, or change cut at the end in the file", "--cut")
     sheet = Sheet(arguments.seam, arguments.overlap, arguments.paper_thickness,
-                  end.job.shop.paper_for(arguments.paper), arguments.printer)
+                  end.job.shop.paper_for(arguments.paper), printer_of(arguments, end))
     return in_unit(end.job.units,
                    lambda: joint_end(end, sheet, arguments.points, arguments.steps))
 

@@ -19,39 +19,48 @@ have two) and the shim that is left, or what is missing where there are too few.
 and build on, on a roll or tiled, and says beforehand how many sheets that takes (sheets in --json):
 leave --pdf out to know only that. --paper roll=36in, or roll = "36in" under [shop], is a roll of
 that width: what is wider is cut into strips with marks to join them by. A roll without a width is
-as wide as it has to be. Unless you say otherwise everything lies 50 mm or more from both edges, at
-the least height that clears the frame and that your blocks make up; flat, its lowest point lies on
-the table itself.
+as wide as it has to be. Unless
+you say otherwise everything lies 50 mm or more from both edges, at the least height that clears the
+frame and that your blocks make up; flat, its lowest point lies on the table itself.
+
+With the options of coper bicycle the frame is laid out with another fork, other wheels or another
+rear end; the file stays as it is.
 """
 
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from coper.bench.layout.layout import Layout
 from coper.drawing.page import Page
 from coper.errors import CoperError, WordsError
+from coper.job.changed import changed_job
 from coper.job.frame import make_pieces
 from coper.job.job import Job
 from coper.job.layout import job_layout
 from coper.job.read import read_job
 from coper.joint.steps import Progress, silent
 from coper.telling.lines import Line
+from coper.telling.records.bicycle import asked_record
 from coper.telling.records.head import json_head
 from coper.telling.records.layout import layout_record
+from coper.telling.words.changed import change_caution, job_title
 from coper.telling.words.layout import layout_lines
+from coper.telling.words.plausible import job_doubts
 from coper.units import lengths_in
 from coper.verbs.answer import Answer, in_job_unit, placed
+from coper.verbs.changes import add_changes, at_option, read_change
 from coper.verbs.full_size import full_sheets
 from coper.verbs.options import (
     PAPER_NAMES,
     add_output,
+    add_printer,
     file_name,
     length,
     paper_name,
-    printer,
     read_in,
 )
 
@@ -66,13 +75,11 @@ examples:
   coper layout demo/wagtail.toml --pdf layout.pdf
   coper layout demo/wagtail.toml --full-size
   coper layout demo/wagtail.toml --full-size --paper roll=36in --pdf table.pdf
+  coper layout demo/wagtail.toml --fork-length 365 --rear-wheel 47-507
   coper layout demo/wagtail.toml --origin 6in,4in --plane 3-1/8in
 """
 OPTIONS = ("origin", "plane", "paper", "printer", "full-size")
 """Options whose values can be checked only when the frame is known."""
-
-TRUE_PRINTER = (100.0, 100.0)
-"""What the printed 100 mm bars measure on a printer that is true, mm."""
 
 
 def add_options(parser: ArgumentParser) -> None:
@@ -89,8 +96,8 @@ def add_options(parser: ArgumentParser) -> None:
     add("--full-size", action="store_true", help="draw at full size instead of to scale")
     add("--paper", metavar="SIZE", type=paper_name,
         help=f"{PAPER_NAMES} (the shop's, or a4)")
-    add("--printer", metavar="ACROSS,ALONG", type=printer, default=TRUE_PRINTER,
-        help="what the printed 100 mm bars measured")
+    add_printer(parser)
+    add_changes(parser)
     add_output(parser)
 
 
@@ -108,6 +115,7 @@ def ask(arguments: Namespace) -> Answer[Layout]:
     """The answer to what the options ask."""
     job = read_job(arguments.file)
     given = read_in(arguments, job.units)
+    change = read_change(given)
 
     def place(error: CoperError) -> CoperError:
         """A fault of an option at the option, one of the job at its file."""
@@ -115,16 +123,17 @@ def ask(arguments: Namespace) -> Answer[Layout]:
             return CoperError(error.fault, error.cure, f"{arguments.file}: shop.paper")
         if error.where in OPTIONS:
             return CoperError(error.fault, error.cure, f"--{error.where}")
-        return error.at(arguments.file)
+        return at_option(error, change, arguments.file)
 
-    return placed(lambda: layout(job, given.origin, given.plane, given.full_size,
-                                 given.paper, given.printer, arguments.progress.live), place)
+    return placed(lambda: layout(
+        changed_job(job, change), given.origin, given.plane, given.full_size, given.paper,
+        given.printer, arguments.progress.live), place)
 
 
 @in_job_unit
 def layout(
     job: Job, origin: tuple[float, float] | None = None, plane: float | None = None,
-    full: bool = False, paper: str | None = None, printer: tuple[float, float] = TRUE_PRINTER,
+    full: bool = False, paper: str | None = None, printer: tuple[float, float] | None = None,
     progress: Progress = silent,
 ) -> Answer[Layout]:
     """A job laid out on the flat table.
@@ -144,7 +153,7 @@ def layout(
     paper
         Its name, or ``roll=WIDTH`` in mm; the shop's, or A4, unless given.
     printer : (float, float), mm
-        What the printed 100 mm bars measured, across and along.
+        What the printed 100 mm bars measured, across and along; the shop's unless given.
     progress
         Hears how many sheets the drawing at full size takes, before they are made.
 
@@ -155,19 +164,23 @@ def layout(
         many pages; ``where`` is the option's name without its dashes.
     """
     found, size = job_layout(job, make_pieces(job), origin, plane), job.shop.paper_for(paper)
+    bars = job.shop.printing(printer).printer
+    found = replace(found, cautions=(*change_caution(job), *job_doubts(job), *found.cautions))
     with lengths_in(job.units):  # in inches the check bars take more of a page, in a record too
-        sheets = full_sheets(found, size, printer) if full else None
+        sheets = full_sheets(found, size, bars) if full else None
     if sheets is not None:
         progress(sheets.words())
-    title = f"{job.title}: on the table" if job.title else "On the table"
+    name = job_title(job)
+    title = f"{name}: on the table" if name else "On the table"
 
     def record() -> dict[str, Any]:
         counted = {} if sheets is None else {"sheets": sheets.record()}
-        return {**json_head(), "title": job.title, **layout_record(found), **counted}
+        return {**json_head(), "title": name, "change": asked_record(job.change),
+                **layout_record(found), **counted}
 
     def lines() -> Iterator[Line]:
-        if job.title:
-            yield job.title
+        if name:
+            yield name
         yield from layout_lines(found, has_blocks=bool(job.shop.blocks))
         if sheets is not None:
             yield f"At full size: {sheets.words()}."
@@ -178,6 +191,6 @@ def layout(
 
         if sheets is not None:
             return sheets.laid.pages(title)
-        return compose(layout_blocks(found, size, printer), size, printer, title=title)
+        return compose(layout_blocks(found, size, bars), size, bars, title=title)
 
     return Answer(title, found, record, lines, pages)

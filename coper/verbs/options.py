@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from coper.errors import FileError, WordsError, nearest_known
-from coper.job.papers import PAPERS, ROLL, roll_paper
+from coper.job.papers import PAPERS, ROLL, check_printer, roll_paper
 from coper.joint.fit.limits import Limit, own_limit, process_limit
 from coper.units import UNITS, lengths_in, order_unit, parse_length, shown
 
@@ -132,7 +132,15 @@ def printer(text: str) -> tuple[float, float]:
         raise WordsError(f"{text!r} is not a pair",
                          "write what the bars across and along measured, such as 99.4,100.2")
     across, along = (parse_length(part) for part in parts)
+    check_printer((across, along))
     return across, along
+
+
+def add_printer(parser: ArgumentParser) -> None:
+    """What the printer does to a length."""
+    parser.add_argument("--printer", metavar="ACROSS,ALONG", type=printer,
+                        help="what both bars of 100 mm of an uncorrected print measured, in mm "
+                        "(the job's, or 100,100)")
 
 
 def file_name(text: str) -> Path:

@@ -27,6 +27,10 @@ its template; --cut saw is one that was sawn as its card says, on several mains 
 mains, angle and offset are those to the one that takes most: a lean sideways round that one, or a
 place along it, is no cause that is looked for, so take little and read again.
 
+Every round of a job's end is kept, with what was answered, in the shop book beside the job file
+("coper book FILE"), and the next one says what the one before promised: --no-book keeps nothing.
+The same readings given again are the same round.
+
 The paper is a strip to wrap along the tube's present edge: the thin curve is that edge, the
 heavy one the line to grind to, and the metal between them is hatched.
 """
@@ -39,10 +43,11 @@ from dataclasses import asdict
 from typing import Any
 
 from coper.drawing.page import Page
-from coper.errors import CoperError, WordsError
+from coper.job.papers import TRUE_PRINTER
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
 from coper.joint.fit.passes import Pass
+from coper.joint.joint import Joint
 from coper.joint.regrind.readings import make_readings
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.regrind.regrind import regrind_face as find_metal
@@ -51,12 +56,13 @@ from coper.telling.lines import Caution, Line
 from coper.telling.records.head import json_head
 from coper.telling.records.regrind import regrind_record
 from coper.telling.words.regrind import limit_facts, metal_lines, readings_fact
-from coper.units import parse_angle
 from coper.verbs.about import Asked, about, in_asked_unit
 from coper.verbs.answer import Answer
-from coper.verbs.asked import NAMED, add_asked, limit_of, read_seated
-from coper.verbs.cut_way import CUT_HELP, cut_way, read_cut
-from coper.verbs.options import add_limit, add_output, file_name, length, needed
+from coper.verbs.asked import NAMED, add_asked, limit_of, printer_of, read_seated
+from coper.verbs.cut_way import CUT_HELP, cut_way, cut_words, read_cut
+from coper.verbs.gaps import typed_gaps
+from coper.verbs.kept import add_no_book
+from coper.verbs.options import add_limit, add_output, add_printer, file_name, needed
 
 HELP = "Find where to take metal off next, from the gaps of a dry fit."
 EXAMPLES = f"""\
@@ -77,41 +83,36 @@ def add_options(parser: ArgumentParser) -> None:
     add_asked(parser)
     add = parser.add_argument
     add("--cut", metavar="CUT", type=cut_way, help=CUT_HELP)
-    add("--gaps", metavar="CLOCK=MM,…", type=_gaps,
+    add("--gaps", metavar="CLOCK=MM,…", type=typed_gaps,
         help="feeler gauge readings on the outside, at 3 to 24 clocks (needed)")
     add_limit(parser)
+    add_printer(parser)
     add("--svg", metavar="FILE", type=file_name, help="write the strip as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the strip as PDF")
+    add_no_book(parser)
     add_output(parser)
-
-
-def _gaps(text: str) -> tuple[tuple[float, float], ...]:
-    """``CLOCK=MM,CLOCK=MM,…``: pairs of degrees and mm, in the order given."""
-    return tuple(_reading(part.strip()) for part in text.split(",") if part.strip())
-
-
-def _reading(text: str) -> tuple[float, float]:
-    clock, sign, gap = text.partition("=")
-    if not sign:
-        raise WordsError(f"{text!r} is not a reading",
-                         "write CLOCK=MM with a decimal point, such as 45=0.3")
-    try:
-        return parse_angle(clock), length(gap)
-    except CoperError as error:
-        raise error.at(repr(text)) from error
 
 
 def ask(arguments: Namespace) -> Answer[Regrind]:
     """The answer to what the options ask."""
     needed(arguments.gaps, "--gaps", "0=0.2,120=0,240=0.35")
     asked, given = read_seated(arguments)
-    return regrind(asked, given.gaps, *read_cut(given.cut, asked), limit_of(given, asked))
+    cut, passes = read_cut(given.cut, asked)
+    limit = limit_of(given, asked)
+    answer = regrind(asked, given.gaps.pairs, cut, passes, limit, printer_of(given, asked))
+    if isinstance(asked, Joint) or given.no_book:
+        return answer
+    from coper.verbs.kept_round import keeping_round
+
+    said = cut_words(cut or about(asked).cut, passes)
+    return keeping_round(answer, asked, given.branch, given.gaps, said, limit)
 
 
 @in_asked_unit
 def regrind(
     asked: Asked, gaps: Sequence[tuple[float, float]], cut: str | None = None,
     passes: Sequence[Pass] = (), limit: Limit | None = None,
+    printer: tuple[float, float] = TRUE_PRINTER,
 ) -> Answer[Regrind]:
     """The metal to take off an end next.
 
@@ -127,6 +128,8 @@ def regrind(
         Of the saw, where one cut it; without, a job's end was sawn as its card says.
     limit
         The largest gap that is still good.
+    printer : (across, along), mm
+        What the check bars of an earlier print measured.
 
     Raises
     ------
@@ -159,7 +162,7 @@ def regrind(
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.regrind_sheet import regrind_pages
 
-        return regrind_pages(joint, found, title)
+        return regrind_pages(joint, found, title, printer)
 
     return Answer(title, found, record, lines, pages,
                   ok=good is None or found.within(good))

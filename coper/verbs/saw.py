@@ -37,7 +37,7 @@ from coper.bench.chop import chop_cut
 from coper.bench.setup import EndSetup
 from coper.drawing.page import Page
 from coper.errors import WordsError
-from coper.job.papers import PAPERS
+from coper.job.papers import PAPERS, TRUE_PRINTER
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
 from coper.joint.joint import Joint
@@ -54,11 +54,12 @@ from coper.telling.words.saw import choice_facts, kit_table
 from coper.telling.words.small import joint_question
 from coper.units import format_inches, shown
 from coper.verbs.answer import Answer
-from coper.verbs.asked import NAMED, add_asked, read_asked
+from coper.verbs.asked import NAMED, add_asked, printer_of, read_asked
 from coper.verbs.options import (
     PAPER_NAMES,
     add_limit,
     add_output,
+    add_printer,
     file_name,
     paper_name,
     read_limit,
@@ -93,6 +94,7 @@ def add_options(parser: ArgumentParser) -> None:
     add_limit(parser)
     add("--paper", metavar="SIZE", type=paper_name,
         help=f"{PAPER_NAMES} (the job's, or {PAPERS[0]})")
+    add_printer(parser)
     add("--svg", metavar="FILE", type=file_name,
         help="write the set-up card and a log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the set-up card and a log as PDF")
@@ -126,12 +128,14 @@ def ask(arguments: Namespace) -> Answer[SawKit] | Answer[EndSetup]:
 
         return ask_end(asked, given)
     return saw(asked, arguments.kit or USUAL_KIT_MM, arguments.depth, read_limit(arguments),
-               arguments.paper or PAPERS[0], arguments.progress.live)
+               arguments.paper or PAPERS[0], arguments.progress.live,
+               printer_of(given, asked))
 
 
 def saw(
     joint: Joint, kit: Sequence[float] = USUAL_KIT_MM, depth: float | None = None,
     limit: Limit | None = None, paper: str = PAPERS[0], progress: Progress = silent,
+    printer: tuple[float, float] = TRUE_PRINTER,
 ) -> Answer[SawKit]:
     """The saws of a kit for one end, best first; two passes of one where one pass is too open.
 
@@ -149,6 +153,8 @@ def saw(
         The paper for the card: ``a4``, ``a3``, ``letter``, ``legal`` or ``roll``.
     progress
         Hears of each step: on tapers the harder ways take seconds.
+    printer : (across, along), mm
+        What the check bars of an earlier print measured.
 
     Raises
     ------
@@ -185,7 +191,7 @@ def saw(
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.saw_sheet import saw_pages
 
-        return saw_pages(joint, best, limit, paper)
+        return saw_pages(joint, best, limit, paper, printer)
 
     checked = limit is not None or depth is not None
     return Answer(title(joint), found, record, lines, pages, ok=not checked or best.ok(enough))

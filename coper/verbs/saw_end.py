@@ -10,6 +10,7 @@ from typing import Any
 from coper.bench.setup import EndSetup, SawShop
 from coper.drawing.page import Page
 from coper.job.named_end import JobEnd
+from coper.job.papers import TRUE_PRINTER
 from coper.job.setups import saw_shop
 from coper.joint.cautions import SAFETY
 from coper.joint.fit.limits import Limit
@@ -23,7 +24,7 @@ from coper.telling.records.setup import setup_record
 from coper.telling.words.end import end_title
 from coper.verbs.about import about
 from coper.verbs.answer import Answer, in_unit
-from coper.verbs.asked import limit_of
+from coper.verbs.asked import limit_of, printer_of
 
 
 def ask_end(end: JobEnd, arguments: Namespace) -> Answer[EndSetup]:
@@ -32,10 +33,11 @@ def ask_end(end: JobEnd, arguments: Namespace) -> Answer[EndSetup]:
     shop = replace(usual, saws=arguments.kit or usual.saws, depth=arguments.depth or usual.depth,
                    enough=usual.enough if limit is None else limit.mm)
     return in_unit(end.job.units, lambda: saw_end(
-        end, shop, limit, end.job.shop.paper_for(arguments.paper)))
+        end, shop, limit, end.job.shop.paper_for(arguments.paper), printer_of(arguments, end)))
 
 
-def saw_end(end: JobEnd, shop: SawShop, limit: Limit | None, paper: str) -> Answer[EndSetup]:
+def saw_end(end: JobEnd, shop: SawShop, limit: Limit | None, paper: str,
+            printer: tuple[float, float] = TRUE_PRINTER) -> Answer[EndSetup]:
     """How the saws of ``shop`` cut an end of a job.
 
     Parameters
@@ -48,6 +50,8 @@ def saw_end(end: JobEnd, shop: SawShop, limit: Limit | None, paper: str) -> Answ
         The largest gap that is still good.
     paper
         The paper for the card.
+    printer : (across, along), mm
+        What the check bars of an earlier print measured.
     """
     found = end.setup(shop)
     said = (*about(end).question, *SAFETY)
@@ -70,7 +74,7 @@ def saw_end(end: JobEnd, shop: SawShop, limit: Limit | None, paper: str) -> Answ
     def pages(progress: Progress) -> tuple[Page, ...]:
         from coper.sheets.saw_sheet import end_saw_pages
 
-        return end_saw_pages(end, found, card, paper)
+        return end_saw_pages(end, found, card, paper, printer)
 
     return Answer(end_title(end), found, record, lines, pages, ok=_good(found, limit))
 

@@ -45,7 +45,7 @@ from coper.bicycle.wheel import parse_wheel
 from coper.drawing.page import Page
 from coper.errors import CoperError, WordsError
 from coper.job.job import Job
-from coper.job.papers import a_paper
+from coper.job.papers import TRUE_PRINTER, a_paper
 from coper.job.read import read_job
 from coper.job.tracking import FrameMeasures, job_measures, missing
 from coper.joint.cautions import SAFETY
@@ -59,6 +59,7 @@ from coper.verbs.answer import Answer, in_unit, placed
 from coper.verbs.options import (
     PAPER_NAMES,
     add_output,
+    add_printer,
     add_units,
     file_name,
     length,
@@ -127,6 +128,7 @@ def add_options(parser: ArgumentParser) -> None:
         help="the limit to check against: exit status 1 if it is exceeded")
     add("--paper", metavar="SIZE", type=paper_name,
         help=f"of the log: {PAPER_NAMES} (the job's, else a4)")
+    add_printer(parser)
     add("--svg", metavar="FILE", type=file_name, help="write the log as SVG, one file per page")
     add("--pdf", metavar="FILE", type=file_name, help="write the log as PDF")
     add_units(parser)
@@ -169,7 +171,8 @@ def ask(arguments: Namespace) -> Answer[Tracking]:
         rear = _read_rear(given, known)
         _check_asked(readings, drawn=bool(given.svg or given.pdf))
         return tracking(rear, readings, StraightEdge(given.spacer, given.edge), given.limit,
-                        _paper(given.paper, job), _typed(given, job, known))
+                        _paper(given.paper, job), _typed(given, job, known),
+                        _printer(given.printer, job))
 
     return placed(lambda: in_unit(unit, work), _at_option)
 
@@ -177,6 +180,11 @@ def ask(arguments: Namespace) -> Answer[Tracking]:
 def _paper(asked: str | None, job: Job | None) -> str:
     """The paper of the log: asked for, else the job's."""
     return a_paper(asked) if job is None else job.shop.paper_for(asked)
+
+
+def _printer(asked: tuple[float, float] | None, job: Job | None) -> tuple[float, float]:
+    """What the check bars measured: as given, else as the job says."""
+    return asked or (TRUE_PRINTER if job is None else job.shop.printer)
 
 
 def _at_option(error: CoperError) -> CoperError:
@@ -241,6 +249,7 @@ def _check_asked(readings: TrackingReadings, drawn: bool) -> None:
 def tracking(
     rear: RearEnd, readings: TrackingReadings | None = None, edge: StraightEdge | None = None,
     limit: Limit | None = None, paper: str = "a4", typed: Typed | None = None,
+    printer: tuple[float, float] = TRUE_PRINTER,
 ) -> Answer[Tracking]:
     """What readings say of a rear end; its pages are the log to fill in.
 
@@ -258,6 +267,8 @@ def tracking(
         That of the log.
     typed
         How the command begins that the log says to type; with options for all unless given.
+    printer : (across, along), mm
+        What the check bars of an earlier print measured.
 
     Raises
     ------
@@ -281,6 +292,6 @@ def tracking(
 
         blocks = [*tracking_log_blocks(found, typed or BY_OPTIONS),
                   Block("cautions", caution_column(CAUTIONS))]
-        return compose(blocks, paper, title="tracking log")
+        return compose(blocks, paper, printer, title="tracking log")
 
     return Answer("tracking log", found, record, lines, pages, ok=limit is None or good(found))

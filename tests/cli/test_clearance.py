@@ -105,7 +105,7 @@ def test_a_limit_that_a_gap_falls_below_ends_with_1(file):
 
 
 def test_a_tube_in_the_tyre_and_one_in_the_spokes_are_named_as_such(file):
-    out = printed(file(JOB.replace("-100", "-130")))
+    out = printed(file(JOB.replace("-100", "-130")), status=1)
     assert "fouls by " in out and "TOO LITTLE" in out
     out = printed(file(JOB.replace("-100", "-250")), "--limit", "1", status=1)
     assert "through the spokes" in out
@@ -152,8 +152,8 @@ def test_a_job_without_wheels_says_what_to_give(tmp_path):
 def test_the_packets_blocks_say_what_the_screen_says():
     blocks = clearance_blocks(clearance(parse_job(DEMO.read_text())).result)
     assert [block.name for block in blocks] == [
-        "clearance rear", "clearance front", "clearance crank", "clearance heel", "chain",
-        "clearance guidance"]
+        "clearance rear", "clearance front", "clearance crank", "clearance heel",
+        "at wheel rear", "at wheel front", "chain", "clearance guidance"]
     words = {mark.words for block in blocks for mark in block.marks if hasattr(mark, "words")}
     assert "chain-stay, both sides" in words
     assert "Clearance of the rear tyre 40-507" in words

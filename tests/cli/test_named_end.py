@@ -146,7 +146,7 @@ def test_clocks_and_turns_of_a_tubes_far_end_are_counted_as_the_tube_counts_them
 def test_a_far_end_that_slipped_round_is_found_by_its_readings_and_ground_where_it_touches(turn):
     gaps = dry_fit(FAR, turn, EIGHT)
     typed = ",".join(f"{clock:g}={gap:.3f}" for clock, gap in zip(EIGHT, gaps, strict=True))
-    found = data("regrind", FAR, "--gaps", typed, status=1)["regrind"]
+    found = data("regrind", FAR, "--no-book", "--gaps", typed, status=1)["regrind"]
     causes = {cause["cause"]: cause for cause in found["causes"]}
     slipped = causes["turned on the tube"]
     assert slipped["amount"] == pytest.approx(turn, abs=0.3)
@@ -181,7 +181,7 @@ def test_tolerance_takes_ends_on_several_mains_as_a_whole(monkeypatch):
 
 @pytest.mark.parametrize("verb", ["fit", "regrind"])
 def test_of_several_mains_it_is_said_to_which_one_angle_and_offset_are(verb):
-    more = ("--gaps", "0=0,90=1,180=1") if verb == "regrind" else ()
+    more = ("--no-book", "--gaps", "0=0,90=1,180=1") if verb == "regrind" else ()
     assert "those to shell, which takes most of the end" in run(verb, DEMO, *SEVERAL, *more)[1]
     assert "takes most" not in run(verb, DEMO, *FAR, *more)[1]
 
@@ -246,7 +246,8 @@ start = { at = [0, 100, 0] }
 end = { at = [300, 100, 0] }
 existing = true
 """)
-    for verb, more in (("fit", ()), ("tolerance", ()), ("regrind", ("--gaps", "0=0,90=1,180=1"))):
+    gaps = ("--no-book", "--gaps", "0=0,90=1,180=1")
+    for verb, more in (("fit", ()), ("tolerance", ()), ("regrind", gaps)):
         status, _, err = run(verb, str(file), "rail", "end", *more)
         assert status == 2 and "it is cut in one plane and seats on no main" in err
     assert "Chop saw or band saw" in run("saw", str(file), "rail", "end")[1]
@@ -262,9 +263,9 @@ def test_a_job_in_a_file_of_any_name_is_a_file_and_a_tube_in_words_is_none(tmp_p
 
 
 def test_the_name_of_the_end_may_come_after_the_options():
-    before = run("regrind", DEMO, *FAR, "--gaps", "0=0,90=1,180=1")
-    assert run("regrind", "--gaps", "0=0,90=1,180=1", DEMO, *FAR) == before
-    assert run("regrind", DEMO, FAR[0], "--gaps", "0=0,90=1,180=1", FAR[1]) == before
+    before = run("regrind", DEMO, *FAR, "--no-book", "--gaps", "0=0,90=1,180=1")
+    assert run("regrind", "--no-book", "--gaps", "0=0,90=1,180=1", DEMO, *FAR) == before
+    assert run("regrind", DEMO, FAR[0], "--no-book", "--gaps", "0=0,90=1,180=1", FAR[1]) == before
     assert before[0] == 1 and "down-tube end" in before[1]
 
 
@@ -284,7 +285,7 @@ def test_the_ordinates_of_a_far_end_are_lengths_to_its_own_cope(tmp_path):
 def test_its_sheets_name_the_end_and_what_to_type(tmp_path):
     file = tmp_path / "end.svg"
     for verb, more in (("joint", ()), ("saw", ()),
-                       ("regrind", ("--gaps", "0=0,90=1,180=0.5,270=0"))):
+                       ("regrind", ("--no-book", "--gaps", "0=0,90=1,180=0.5,270=0"))):
         run(verb, DEMO, *FAR, *more, "--svg", str(file), "--force")
         words = " ".join(words for page in tmp_path.iterdir()
                          for words, _ in svg_texts(page.read_text()))
@@ -302,7 +303,7 @@ def test_the_end_that_is_found_is_a_value_of_the_public_face():
 
 
 def test_bare_numbers_are_in_the_jobs_unit_and_so_is_the_answer_but_its_record_is_in_mm():
-    words = ("regrind", "demo/dipper.toml", "cross-rear", "start", "--gaps",
+    words = ("regrind", "demo/dipper.toml", "cross-rear", "start", "--no-book", "--gaps",
              "0=.02,90=0,180=.03,270=.01")
     assert "the largest reading is 0.018 in above the limit" in run(*words)[1]
     found = json.loads(run(*words, "--json")[1])["regrind"]

@@ -10,6 +10,7 @@ from coper import make_pieces, parse_job
 from coper.bicycle.measured import KEYS
 from coper.job.drive import DRIVE_KEYS
 from coper.job.ends import END_KEYS
+from coper.job.fitted import FITTED_KEYS
 from coper.job.read import JOB_KEYS, SHOP_KEYS
 from coper.job.starter import KINDS, STARTER_UNITS, starter_job
 from coper.job.tubes import TUBE_KEYS
@@ -36,7 +37,7 @@ def test_every_verb_that_reads_a_job_takes_a_new_one(tmp_path, verb):
 
 
 @pytest.mark.parametrize("key", sorted({*JOB_KEYS, *SHOP_KEYS, *KEYS, *DRIVE_KEYS, *TUBE_KEYS,
-                                        *END_KEYS}))
+                                        *END_KEYS, *FITTED_KEYS}))
 def test_every_key_of_a_job_is_in_a_new_one_and_explained(key):
     assert re.search(rf"\b{key}\b", starter_job())
 

@@ -7,9 +7,11 @@ import numpy as np
 import pypdfium2
 import pytest
 
-from coper import parse_job
+from coper import make_pieces, parse_job
 from coper.cli.own_files import LEDGER
 from coper.drawing.bounds import bounds
+from coper.frame.main_landings import find_landings
+from coper.job.read import read_job
 from coper.job.shaped import shape_job
 from coper.pages.paper import page_letter
 from coper.sheets.packet import packet_pages
@@ -70,17 +72,42 @@ def test_the_pages_stand_in_the_order_of_work(demo):
     assert firsts == sorted(firsts)
 
 
+def listed(pages):
+    """The contents: of every part its first page, its last one, and its title."""
+    begun = r"Pages? ([A-Z]+)(?: to ([A-Z]+))?(?:, FOR SCISSORS)?: "
+    after = r"(?= Pages? [A-Z]+(?: to [A-Z]+)?(?:, FOR SCISSORS)?: | What it measures|$)"
+    found = re.findall(f"{begun}(.+?){after}", said(pages[0]) + " " + said(pages[1]))
+    return [(first, last or first, title.strip()) for first, last, title in found]
+
+
 def test_the_contents_name_the_page_that_each_part_begins_on(demo):
     pages = demo[1]
-    contents = re.findall(r"Page ([A-Z]+): (.+?)(?= Page [A-Z]+: | What it measures|$)",
-                          said(pages[0]) + " " + said(pages[1]))
-    titles = {title.strip(): letter for letter, title in contents}
+    titles = {title: first for first, _, title in listed(pages)}
     assert {"Cut list", "On the table", "down-tube", "chain-stay left",
             "Clearance"} <= set(titles)
     for title, heading in (("Cut list", "Cut list"), ("down-tube", "down-tube"),
                            ("Clearance", "Clearance of the rear tyre")):
         page = next(page for page in pages if f"page {titles[title]} of " in said(page))
         assert heading in said(page)
+
+
+def test_every_page_has_the_same_code_its_letter_and_a_line_on_the_first_page(demo):
+    document, pages = demo[2], [said(page) for page in demo[1]]
+    assert len({re.search(r"· code (\w{6}) ·", page)[1] for page in pages}) == 1
+    with pypdfium2.PdfDocument(document) as opened:
+        letters = [opened.get_page_label(index) for index in range(len(pages))]
+        marks = [(mark.get_title(), mark.get_dest().get_index()) for mark in opened.get_toc()]
+    known = [(letters.index(first), letters.index(last), title)
+             for first, last, title in listed([demo[1][0], []])]
+    assert {page for first, last, _ in known for page in range(first, last + 1)} == set(
+        range(len(pages)))
+    assert sorted((title.lower(), first) for first, _, title in known) == sorted(
+        (title.lower(), index) for title, index in marks)
+
+
+def test_the_tracking_log_says_where_no_heat_may_go_and_that_the_air_moves(demo):
+    last = said(demo[1][-1])
+    assert "heat-treated or thin-walled" in last and "moving air, coatings stripped" in last
 
 
 def test_no_tubes_name_makes_the_job_sheet_point_to_a_wrong_page(tmp_path):
@@ -95,9 +122,10 @@ chain_stay = 419
 rear_wheel = "40-507"
 """
     pages = page_texts(packet(tmp_path / "out", rack(tmp_path, text))[0])
-    contents = re.findall(r"Page ([A-Z]+): (Cut list|Clearance)(?= Page| What)", pages[0])
-    found = [(title, next(page for page in pages if f"page {letter} of " in page))
-             for letter, title in contents]
+    contents = re.findall(r"Pages? ([A-Z])(?: to ([A-Z]))?: (Cut list|Clearance)(?= Page| What)",
+                          pages[0])
+    found = [(title, " ".join(pages[ord(first) - 65:ord(last or first) - 64]))
+             for first, last, title in contents]
     assert [title for title, _ in found] == ["Cut list", "Clearance", "Cut list", "Clearance"]
     for (_, page), words in zip(found, ("Kerf", "Fit-up log: Clearance, start",
                                         "Fit-up log: Cut list, start",
@@ -105,17 +133,58 @@ rear_wheel = "40-507"
         assert words in page
 
 
-def test_a_tubes_template_card_and_log_stand_together_before_the_next_tubes(demo):
+def number_of(letter):
+    """A page's number, from 0, by its letter."""
+    return next(index for index in range(700) if page_letter(index) == letter)
+
+
+def test_a_tubes_notes_cards_and_logs_are_on_the_pages_that_the_contents_name(demo):
     pages = [said(page) for page in demo[1]]
-    tubes = ("seat-tube", "down-tube", "top-tube", "chain-stay left", "chain-stay right")
-    letters = {title: letter for letter, title in re.findall(
-        r"Page ([A-Z]+): (\S+(?: left| right)?)", pages[0])}
-    begun = [next(index for index, text in enumerate(pages) if f"page {letters[tube]} of " in text)
-             for tube in tubes]
-    for tube, first, after in zip(tubes, begun, begun[1:], strict=False):
-        found = [index for index, text in enumerate(pages)
-                 if f"Fit-up log: {tube}, start" in text or f"{tube} start on" in text]
-        assert len(found) >= 1 and first <= min(found) and max(found) < after
+    span = {title: (number_of(first), number_of(last)) for first, last, title in listed(demo[1])}
+    for tube, ends in (("seat-tube", ("start",)), ("down-tube", ("start", "end")),
+                       ("top-tube", ("start", "end")), ("chain-stay left", ("start",)),
+                       ("chain-stay right", ("start",))):
+        first, last = span[tube]
+        found = [index for index, text in enumerate(pages) for end in ends
+                 if f"Fit-up log: {tube}, {end}" in text]
+        assert len(found) == len(ends) and first <= min(found) and max(found) <= last
+        assert last - first <= 3
+
+
+KEPT = ("Fit-up log", "Limit for", "Blank ", "Clock 0:", "Cautions", "What lands on", "Kerf",
+        "Diagonals", "angle from square", "from the start mm")
+"""Words of notes, cards, logs, tables and lists."""
+
+CUT_OUT = ("waste", "main + \u2192", "glue under the seam")
+"""Words of strips and footprints."""
+
+
+def test_sheets_to_cut_up_hold_nothing_that_is_kept_and_no_other_page_is_cut(demo):
+    pages = [said(page) for page in demo[1]]
+    scissors = [index for index, text in enumerate(pages) if text.startswith("For scissors")
+                or "For scissors · " in text]
+    assert len(scissors) == 4 and scissors == list(range(scissors[0], scissors[-1] + 1))
+    for index, text in enumerate(pages):
+        if index in scissors:
+            assert not [words for words in KEPT if words in text], text
+        else:
+            assert not [words for words in CUT_OUT if words in text], text
+    known, = (one for one in listed(demo[1]) if one[2] == "templates and footprints")
+    assert [number_of(letter) for letter in known[:2]] == [scissors[0], scissors[-1]]
+    first = said(demo[1][0])
+    assert f"Pages {known[0]} to {known[1]}, FOR SCISSORS: templates and footprints" in first
+
+
+def test_the_notes_of_a_tube_say_on_which_pages_its_templates_are(demo):
+    pages = [said(page) for page in demo[1]]
+    for tube in ("seat-tube", "down-tube", "stay-bridge"):
+        notes = next(text for text in pages if f"{tube} To cut out: page" in text)
+        first, last = re.search(rf"{tube} To cut out: pages? ([A-Z]+)(?: to ([A-Z]+))?\.",
+                                notes).groups()
+        where = " ".join(pages[number_of(first):number_of(last or first) + 1])
+        assert f"{tube} start on" in where or f"{tube} whole" in where
+        elsewhere = pages[:number_of(first)] + pages[number_of(last or first) + 1:]
+        assert not any(f"{tube} start on" in text and "For scissors" in text for text in elsewhere)
 
 
 def test_every_shaped_end_has_a_template_a_card_a_log_and_a_picture(demo):
@@ -253,3 +322,31 @@ def test_force_takes_the_last_pages_of_a_longer_run_away_and_no_others(tmp_path)
     assert longer.exists()
     packet(folder, job, "--force")
     assert not longer.exists() and mine.read_text() == "mine"
+
+
+def test_every_landing_is_on_its_mains_page_of_marks_and_its_footprint_says_the_same(demo):
+    pages = [said(page) for page in demo[1]]
+    pieces = make_pieces(read_job(str(DEMO)))
+    mains = {(piece.tube.name, piece.tube.side): piece for piece in pieces}
+    count = 0
+    for named, landings in find_landings(pieces).items():
+        label = mains[named].label
+        page = next(text for text in pages if f"Marks on {label} Unrolled" in text)
+        for number, one in enumerate(landings, 1):
+            count += 1
+            row = re.search(
+                rf" {number} {one.words} (-?[\d.]+) \S+ (-?[\d.]+) ([\d.]+) ([\d.]+) ([\d.]+) "
+                rf"(start|end|square) ([A-Z]+) ", page.partition(f"What lands on {label} ")[2])
+            numbers = [float(value) for value in row.groups()[:5]]
+            assert numbers == pytest.approx(
+                [one.at, one.to_end, one.clock, *one.reach], abs=0.051), one.words
+            assert row[6] == (one.heel or "square")
+            footprint = pages[number_of(row[7])]
+            assert "For scissors" in footprint
+            words = footprint.partition(f"{one.words} on {label} ")[2]
+            assert f"clock {row[3]} of {label}" in words
+            across = re.match(r"Line across: (-?[\d.]+) mm|Its edge lies from ([\d.]+) mm", words)
+            said_at = across[1] or across[2]
+            assert float(said_at) == pytest.approx(
+                one.at if across[1] else one.reach[0], abs=0.0051)
+    assert count == 14

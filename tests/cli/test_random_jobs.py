@@ -35,6 +35,9 @@ ring = 44
 sprocket = 18
 crank = 152
 crank_inside = 62
+rear_brake = { bolt = "seat-top", reach = [55, "3in"], pad = 1 }
+rear_guard = { width = 50, gap = "1/2in" }
+rear_rim_off = -1.5
 [points]
 seat-top = { along = "seat-axis", by = 200 }
 lug = { from = "axle-left", by = [7, 0, 3] }

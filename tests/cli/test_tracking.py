@@ -160,7 +160,7 @@ def test_the_width_of_an_oval_is_that_from_left_to_right(turn, across):
 
 
 def test_a_job_that_tells_enough_gives_the_packet_its_log():
-    assert len(rear_end_log_blocks(job_rear_end(parse_job(JOB)))) == 4
+    assert len(rear_end_log_blocks(job_rear_end(parse_job(JOB)))) == 5
     bare = JOB.replace("rear_hub = 130\n", "")
     assert job_rear_end(parse_job(bare)) is None and "hub" not in job_measures(parse_job(bare))
 
@@ -172,9 +172,9 @@ def test_the_log_is_written_without_any_reading(tmp_path):
     document = target.read_bytes()
     with pypdfium2.PdfDocument(document) as opened:
         assert len(opened) == 2
-    said = " ".join(word for word, _ in pdf_texts(document))
-    assert "51.85 mm" in said and "--seat-to-dropout 410" in said and "heat-treated" not in said
-    assert "heat-treated" in " ".join(word for word, _ in pdf_texts(document, 1))
+    said, more = (" ".join(word for word, _ in pdf_texts(document, page)) for page in (0, 1))
+    assert "51.85 mm" in said and "--seat-to-dropout 410" in said
+    assert "heat-treated" in said and "If it is out" in more  # cautions never alone on the last
 
 
 def test_the_command_on_the_log_gives_the_same_frame(tmp_path):

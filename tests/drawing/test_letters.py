@@ -9,8 +9,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coper.drawing import letters
-from coper.drawing.letters import CAP_EM, EM, shortened, shortened_name, text_width, wrap_text
-from coper.errors import CoperError
+from coper.drawing.advances import CHARACTERS
+from coper.drawing.letters import (
+    CAP_EM,
+    EM,
+    MARK,
+    drawable,
+    lacking,
+    shortened,
+    shortened_name,
+    text_width,
+    wrap_text,
+)
 
 FACES = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
 SIGNS = "°×±–—·′″½¼¾≤≥→←↑↓µØ"
@@ -26,7 +36,7 @@ def test_every_letter_has_the_advance_width_of_the_face(bold):
     font = face(bold)
     glyphs, advances = font.getBestCmap(), font["hmtx"]
     assert font["head"].unitsPerEm == EM
-    for character in letters._CHARACTERS:
+    for character in CHARACTERS:
         width = text_width(character, CAP_EM * EM, bold)
         assert width == pytest.approx(advances[glyphs[ord(character)]][0], rel=1e-12)
 
@@ -48,12 +58,18 @@ def test_words_are_as_wide_as_their_letters_and_grow_with_their_height():
     assert text_width("", 3.5) == 0
 
 
-@pytest.mark.parametrize("words", ["管", "a\tb", "a\nb", "😀", "a\u0301", "\x00"])
-def test_a_letter_without_a_measure_is_refused_by_name(words):
-    with pytest.raises(ValueError, match=r"U\+[0-9A-F]{4}") as caught:
-        text_width(words, 2.5)
-    assert isinstance(caught.value, CoperError)
-    assert "\n" not in str(caught.value)
+@pytest.mark.parametrize("letter", ["管", "\t", "\n", "😀", "\u0301", "\x00", "א"])
+def test_a_letter_that_the_face_lacks_is_as_wide_as_the_mark_that_stands_for_it(letter):
+    words = f"Rohr {letter}{letter} 1"
+    assert lacking(words) == letter
+    assert drawable(words) == f"Rohr {MARK}{MARK} 1"
+    for bold in (False, True):
+        assert text_width(words, 2.5, bold) == text_width(drawable(words), 2.5, bold)
+
+
+@pytest.mark.parametrize("words", ["Łódź", "велосипед", "ποδήλατο", "kerékpár ő", "ČĎĚŘŽ ığ"])
+def test_the_letters_of_europe_are_in_the_face(words):
+    assert lacking(words) == "" and drawable(words) == words
 
 
 @given(words=WORDS, width=st.floats(12.0, 90.0))

@@ -11,13 +11,14 @@ import pypdfium2.raw as pdfium
 import pytest
 
 from coper.drawing.bounds import leaves
+from coper.drawing.content import Lettering, page_content
 from coper.drawing.hatch import hatch_strokes
-from coper.drawing.letters import text_width
+from coper.drawing.letters import MARK, text_width
 from coper.drawing.marks import CENTRE, CUT, THIN, Hatch, Path, Text
 from coper.drawing.page import Page
 from coper.drawing.pdf import pdf_bytes
 from coper.pages.compose import Block, compose
-from coper.pages.paper import PAPERS
+from coper.pages.paper import PAPERS, page_letter
 from tests.drawing.readback import (
     MM_PER_POINT,
     pdf_dark,
@@ -177,25 +178,30 @@ def test_only_what_is_filled_is_black_inside():
         assert dark[round((297.0 - 60.0) / MM_PER_POINT), round(60.0 / MM_PER_POINT)] == fill
 
 
-def test_viewers_are_asked_for_no_scaling(document):
+def test_viewers_are_asked_for_no_scaling_and_for_one_side(document):
     with pypdfium2.PdfDocument(document) as opened:
         assert not pdfium.FPDF_VIEWERREF_GetPrintScaling(opened)
+        assert pdfium.FPDF_VIEWERREF_GetDuplex(opened) == pdfium.Simplex
         assert opened.get_version() >= 14
     catalogue = document[document.rindex(b"/Type /Catalog"):]
-    assert b"/ViewerPreferences << /PrintScaling /None >>" in catalogue
-    assert b"/Version /1.6" in catalogue
+    assert b"/PrintScaling /None" in catalogue
+    assert b"/Version /1.7" in catalogue
 
 
-def test_the_catalogue_is_added_as_the_standard_says(document):
-    last = document[document.rindex(b"trailer"):]
-    table = int(re.search(rb"startxref\s+(\d+)", last)[1])
-    before = int(re.search(rb"/Prev (\d+)", last)[1])
-    root = int(re.search(rb"/Root (\d+) 0 R", last)[1])
-    assert document[table : table + 5] == document[before : before + 5] == b"xref\n"
-    first, offset = re.match(rb"xref\n(\d+) 1\n(\d{10}) 00000 n \n", document[table:]).groups()
-    assert int(first) == root
-    assert document[int(offset) :].startswith(b"%d 0 obj\n" % root)
-    assert last.endswith(b"%%EOF\n")
+def test_the_table_of_objects_leads_to_the_last_catalogue(document):
+    table = int(re.search(rb"startxref\s+(\d+)", document)[1])
+    root = int(re.search(rb"/Root (\d+) 0 R", document)[1])
+    offset = int(re.findall(rb"(\d{10}) \d{5} [nf] \n", document[table:])[root])
+    assert document[offset:].startswith(b"%d 0 obj\n<< /Type /Catalog /Version" % root)
+    assert document.endswith(b"%%EOF\n")
+
+
+def test_a_page_is_cropped_to_its_paper_and_no_less(pages, document):
+    with pypdfium2.PdfDocument(document) as opened:
+        for page, sheet in zip(pages, opened, strict=True):
+            box = sheet.get_cropbox(fallback_ok=False)
+            assert np.array(box) * MM_PER_POINT == pytest.approx(
+                (0, 0, page.width, page.height), abs=READ_MM)
 
 
 def test_the_document_opens_with_all_its_pages_and_its_title(pages, document):
@@ -208,6 +214,53 @@ def test_the_document_opens_with_all_its_pages_and_its_title(pages, document):
 def test_a_title_may_have_any_letters():
     with pypdfium2.PdfDocument(pdf_bytes((page_of(),), "Größe (62°) \\ 管")) as opened:
         assert opened.get_metadata_value("Title") == "Größe (62°) \\ 管"
+
+
+def test_pages_have_their_letters_as_labels_past_z_too():
+    many = [Page(page_letter(index), 50.0, 50.0, ()) for index in range(29)]
+    with pypdfium2.PdfDocument(pdf_bytes(many, "title")) as opened:
+        labels = [opened.get_page_label(index) for index in range(29)]
+    assert labels == [page.letter for page in many] and labels[26:] == ["AA", "AB", "AC"]
+
+
+def test_each_sheet_is_a_bookmark_of_the_page_that_it_begins_on():
+    opens = [("Job sheet",), (), ("Größe (62°) 管", "b"), ()]
+    sheets = [Page(letter, 50.0, 50.0, (), title) for letter, title in
+              zip("ABCD", opens, strict=True)]
+    with pypdfium2.PdfDocument(pdf_bytes(sheets, "title")) as opened:
+        found = [(mark.get_title(), mark.get_dest().get_index()) for mark in opened.get_toc()]
+    assert found == [("Job sheet", 0), ("Größe (62°) 管", 2), ("b", 2)]
+
+
+@pytest.mark.parametrize("bold", [False, True])
+@pytest.mark.parametrize("words", ["Łódź", "велосипед", "ποδήλατο", "Ďábel ½ ø → “a”"])
+def test_the_letters_of_europe_are_in_the_file_as_they_were_written(words, bold):
+    ((read, _),) = pdf_texts(written(Text((50, 50), words, 3.5, bold=bold)))
+    assert read == words
+
+
+def test_a_letter_that_the_face_lacks_is_drawn_as_a_mark_and_stops_nothing():
+    ((read, (left, _, right, _)),) = pdf_texts(written(Text((50, 50), "A管😀\n B", 7.0)))
+    assert read == f"A{MARK}{MARK}{MARK} B"
+    assert right - left == pytest.approx(text_width("A管😀\n B", 7.0), abs=1.5)
+
+
+def test_words_are_laid_out_once_and_by_no_other_hand(monkeypatch):
+    def refused(*given, **named):
+        raise AssertionError("words were measured again")
+
+    monkeypatch.setattr("matplotlib.backends.backend_pdf.RendererPdf.draw_text", refused)
+    lettering = Lettering()
+    marks = tuple(Text((50.0, 5.0 * row), "gap 0.30 mm", 2.5) for row in range(40))
+    assert page_content(marks, lettering).count(b"Tj") == 40
+    assert list(lettering.lines) == [("gap 0.30 mm", False)]
+    assert len(pdf_texts(pdf_bytes((page_of(*marks),), "title"))) == 40
+
+
+def test_a_page_of_lettering_is_small():
+    marks = tuple(Text((15.0, 5.0 * row), f"tube {row}: 31.8 x 0.9, blank 431.26 mm", 2.5)
+                  for row in range(50))
+    assert len(written(*marks)) < 6000  # 9,800 with hints and a second copy of the face
 
 
 _SCRIPT = """

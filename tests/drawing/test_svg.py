@@ -1,13 +1,14 @@
 """The SVG, read back and measured."""
 
 import pathlib
+import re
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
 
 from coper.drawing.bounds import bounds, leaves
-from coper.drawing.letters import CAP_EM, text_width
+from coper.drawing.letters import CAP_EM, MARK, text_width
 from coper.drawing.marks import CENTRE, CUT, THIN, Group, Hatch, Path, Text
 from coper.drawing.page import Page
 from coper.drawing.svg import numbers, svg_files, svg_text
@@ -130,3 +131,15 @@ def test_the_drawing_in_the_file_lies_on_the_page():
     for points in svg_paths(svg_text(page)).values():
         assert (points >= (box.left - 1e-3, box.bottom - 1e-3)).all()
         assert (points <= (box.right + 1e-3, box.top + 1e-3)).all()
+
+
+def test_a_browser_is_given_the_size_of_the_page_and_no_margin():
+    (page,) = compose([], "letter", title="title")
+    style = re.search(r"<style[^>]*>(.*?)</style>", svg_text(page), re.DOTALL)[1]
+    assert "@page { size: 215.9mm 279.4mm; margin: 0 }" in style
+
+
+def test_an_svg_keeps_a_letter_that_the_face_lacks_but_none_that_no_file_may_hold():
+    words = "管 Łódź \x00\t"
+    ((read, _),) = svg_texts(svg_text(Page("A", 50.0, 50.0, (Text((5, 5), words, 3.5),))))
+    assert read == f"管 Łódź {MARK}{MARK}"

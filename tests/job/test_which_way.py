@@ -13,7 +13,7 @@ from coper.frame.outline import skin
 from coper.frame.standing import WAYS, turn_through, turn_to_bulge, turn_to_stand
 from coper.job.faults import JobError
 from coper.sheets.job_sheet import job_sheet_blocks
-from coper.sheets.tube_templates import piece_blocks
+from coper.sheets.tube_templates import notes_block
 from coper.telling.words.standing import stands_words
 from tests.cli.run import run
 from tests.profiles import seeds
@@ -229,8 +229,8 @@ def test_how_it_lies_stands_on_the_job_sheet_and_on_the_tubes_own_page():
     sheet = [mark.words for block in job_sheet_blocks("", pieces, (), (), (), ())
              for mark in leaves(block.marks) if isinstance(mark, Text)]
     assert sheet[sheet.index("Which way they lie") + 1] == "rail: stands 60 tall, 30 wide"
-    notes = [mark.words for block in piece_blocks(pieces[0], 0.1, 10.0)
-             for mark in leaves(block.marks) if isinstance(mark, Text)]
+    notes = [mark.words for mark in leaves(notes_block(pieces[0]).marks)
+             if isinstance(mark, Text)]
     assert "Stands 60 tall, 30 wide." in notes
     plain = [mark.words for block in job_sheet_blocks("", pieces[1:], (), (), (), ())
              for mark in leaves(block.marks) if isinstance(mark, Text)]

@@ -215,7 +215,7 @@ def test_the_shops_roll_has_its_width_wherever_a_roll_is_asked_for(gate):
 def test_the_packet_is_for_the_shops_roll():
     text = JOB.format(shop='roll = "20in"').replace('"a4"', '"roll"')
     packet = packet_pages(shape_job(parse_job(text)), lambda step: None)
-    assert packet.paper == "roll=508"
+    assert packet.job.shop.paper_for() == "roll=508"
     assert next(iter(packet)).width == pytest.approx(508)
 
 

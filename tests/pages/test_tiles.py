@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 from coper.drawing.bounds import Bounds, bounds, leaves
 from coper.drawing.changes import clipped
 from coper.drawing.marks import THIN, Hatch, Path, Text
-from coper.pages.tiles import LEAST_OVERLAP_MM, crop_marks, join_marks, tiles
+from coper.pages.ink import drawn_ink
+from coper.pages.joins import crop_marks, join_marks
+from coper.pages.tiles import LEAST_OVERLAP_MM, tiles
 from tests.pages.specimens import circle, length, rectangle, strip
 from tests.profiles import examples
 
@@ -157,7 +159,7 @@ def test_both_pages_of_a_join_carry_the_same_line_with_the_same_letters():
     letters = dict(zip([(tile.column, tile.row) for tile in cut], "ABCD", strict=True))
     joins = defaultdict(list)
     for tile in cut:
-        for mark in join_marks(tile, letters, 12.0):
+        for mark in join_marks(tile, letters, 12.0, drawn_ink(strip(330.0, 400.0))):
             if isinstance(mark, Path) and mark.name:
                 joins[mark.name].append(mark.points)
     assert set(joins) == {"join-A-B", "join-C-D", "join-A-C", "join-B-D"}
@@ -169,7 +171,8 @@ def test_join_marks_stay_in_the_window_even_at_the_least_overlap():
     cut = tiles(strip(330.0, 400.0), 180.0, 250.0, LEAST_OVERLAP_MM)
     letters = {(tile.column, tile.row): "AB" for tile in cut}
     for tile in cut:
-        assert tile.window.holds(bounds(join_marks(tile, letters, LEAST_OVERLAP_MM)))
+        joins = join_marks(tile, letters, LEAST_OVERLAP_MM, drawn_ink(strip(330.0, 400.0)))
+        assert tile.window.holds(bounds(joins))
 
 
 def test_crop_marks_have_their_corners_at_the_corners_of_the_window():

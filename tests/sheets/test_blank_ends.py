@@ -17,7 +17,7 @@ from coper.shapes.round import Round
 from coper.sheets.setup_card import end_card
 from coper.sheets.setup_card_words import steps
 from coper.sheets.strip_marks import strip_marks
-from coper.sheets.tube_templates import piece_blocks, piece_strips
+from coper.sheets.tube_templates import notes_block, piece_strips
 from tests.cli.test_job import DEMO
 
 PRINTED_MM = 0.0051
@@ -92,7 +92,7 @@ def test_the_sheet_of_a_tube_says_the_length_that_the_cut_list_cuts(make):
     lengths = cut_lengths(shaped)
     for piece in work_order(shaped.pieces):
         length = lengths[piece.tube.name, piece.tube.side]
-        notes = next(piece_blocks(piece, 0.1, 10))
+        notes = notes_block(piece)
         words = " ".join(mark.words for mark in leaves(notes.marks) if isinstance(mark, Text))
         assert float(re.search(r"Blank ([\d.]+) mm", words)[1]) == pytest.approx(
             length, abs=PRINTED_MM)

@@ -17,10 +17,10 @@ GIRTH, PAPER, SEAM = 31.8, 0.1, 90.0
 @pytest.fixture(scope="module")
 def drawn(tmp_path_factory):
     file = tmp_path_factory.mktemp("strip") / "strip.svg"
-    assert run("regrind", *END, *GAPS, "--svg", str(file))[0] == 1
+    assert run("regrind", *END, *GAPS, "--no-book", "--svg", str(file))[0] == 1
     paths = svg_paths(file.read_text())
     return (*(paths[name] for name in ("existing-edge", "cut")),
-            json.loads(run("regrind", *END, *GAPS, "--json")[1])["regrind"])
+            json.loads(run("regrind", *END, *GAPS, "--no-book", "--json")[1])["regrind"])
 
 
 def clocks(points):

@@ -9,7 +9,9 @@ from coper.drawing.marks import Path, Text
 from coper.frame.end import shape_end
 from coper.frame.piece import make_piece
 from coper.frame.tube import Tube
-from coper.pages.tiles import Tile, join_marks
+from coper.pages.ink import drawn_ink
+from coper.pages.joins import crop_marks, join_marks
+from coper.pages.tiles import Tile
 from coper.sheets.tube_templates import piece_blocks
 from tests.cli.run import run
 from tests.sheets.groups import group_strokes
@@ -74,9 +76,10 @@ def test_on_a_whole_tubes_strip_the_arrows_point_to_the_ends_that_they_name():
 
 def test_each_side_of_a_join_is_lettered_with_the_page_that_lies_there():
     tile = Tile(0, 0, Bounds(0, 0, 100, 200), ())
+    ink = drawn_ink(crop_marks(tile.window))
     for place, way, line in (((1, 0), 0, 95.0), ((0, 1), 1, 5.0)):
-        texts = [mark for mark in leaves(join_marks(tile, {(0, 0): "A", place: "B"}, 10.0))
-                 if isinstance(mark, Text)]
+        marks = join_marks(tile, {(0, 0): "A", place: "B"}, 10.0, ink)
+        texts = [mark for mark in leaves(marks) if isinstance(mark, Text)]
         assert {text.words for text in texts} == {"A", "B"}
         for text in texts:
             # Its neighbour lies to the right, or below: page A to the left, or above.

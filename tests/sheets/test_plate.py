@@ -1,12 +1,15 @@
-"""A plate's sheet: where each tube lands on it, seen from the side of its face."""
+"""A plate's sheets: where each tube lands on it, seen from the side of its face."""
+
+import re
 
 import numpy as np
 import pytest
 
 from coper import make_pieces, parse_job
-from coper.drawing.marks import Group, Path
+from coper.drawing.bounds import bounds, leaves
+from coper.drawing.marks import Group, Path, Text
 from coper.frame.plate import plate_landings
-from coper.sheets.plate import plate_blocks
+from coper.sheets.plate import plate_blocks, plate_outline
 from coper.verbs.job import job
 from tests.cli.run import run
 from tests.drawing.readback import svg_paths, svg_texts
@@ -59,22 +62,26 @@ def test_turned_over_the_plate_is_seen_from_its_other_side():
 
 def test_the_outline_is_as_long_and_wide_as_the_plate_and_a_plate_without_a_width_has_none():
     pieces = make_pieces(parse_job(FOOT))
-    drawing, table = plate_blocks(pieces[0], pieces)
+    drawing, (table,) = plate_outline(pieces[0], pieces), plate_blocks(pieces[0], pieces, "page K")
     edge = next(mark for mark in drawing.marks if isinstance(mark, Group) and mark.name == "edge")
     (outline,) = edge.marks
     assert isinstance(outline, Path)
     assert np.ptp(outline.points, axis=0) == pytest.approx([200, 80])
     assert table.name == "base landings"
-    bare = make_pieces(parse_job(FOOT.replace(" by 80", "")))
-    assert plate_blocks(bare[0], bare) == []
+    bare = job(parse_job(FOOT.replace(" by 80", ""))).svg()
+    assert not any("plate" in svg_paths(page) for page in bare)
 
 
-def test_the_packet_has_the_sheet_at_true_scale_with_its_numbers():
+def test_the_packet_has_the_outline_at_true_scale_and_its_numbers_on_another_page_that_is_kept():
     pages = job(parse_job(FOOT)).svg()
     sheet, = (page for page in pages if "base: plate 6 by 80" in page)
-    footprints = svg_paths(sheet)["footprint"]
-    assert np.ptp(np.asarray(footprints), axis=0).min() > 19
+    drawn, = (page for page in pages if "plate" in svg_paths(page))
+    assert sorted(np.ptp(svg_paths(drawn)["plate"], axis=0)) == pytest.approx([80, 200], abs=0.01)
+    assert np.ptp(svg_paths(drawn)["footprint"], axis=0).min() > 19
+    letter = re.search(r"page (\w+) of", drawn)[1]
     words = [text for text, _ in svg_texts(sheet)]
+    assert f"The outline, page {letter}, is true to size" in " ".join(words)
+    assert "footprint" not in svg_paths(sheet)
     for row in (("1 post, start", "50.00", "12.00", "left"),
                 ("2 brace, start", "140.00", "20.00", "right")):
         assert set(row) <= set(words)
@@ -91,5 +98,7 @@ def test_the_cut_list_gives_the_plates_sizes(tmp_path):
 
 def test_a_plate_that_nothing_seats_on_is_drawn_too():
     pieces = make_pieces(parse_job(FOOT.split("[tubes.post]", maxsplit=1)[0]))
-    drawing, notes = plate_blocks(pieces[0], pieces)
-    assert (drawing.name, notes.name) == ("base outline", "base notes")
+    notes, = plate_blocks(pieces[0], pieces, "page K")
+    words = [mark.words for mark in leaves(notes.marks) if isinstance(mark, Text)]
+    assert "Nothing seats on it." in words and "Its outline: page K." in words
+    assert bounds(plate_outline(pieces[0], pieces).marks).width >= 200

@@ -10,7 +10,7 @@ from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
 from coper.frame.tube import Tube
 from coper.sheets.strip_marks import strip_marks
-from coper.sheets.tube_templates import piece_blocks, piece_strips
+from coper.sheets.tube_templates import notes_block, piece_blocks, piece_strips
 from coper.telling.words.piece import heel_words
 from tests.pages.room import overlapping
 
@@ -79,13 +79,13 @@ def test_the_two_edges_keep_their_distance_on_the_paper(piece):
 @pytest.mark.parametrize("piece", SHORT + LONG, ids=[f"{n} {k}" for k in ("short", "long")
                                                      for n in NAMES])
 def test_no_words_of_a_pieces_blocks_overlap(piece):
-    for block in piece_blocks(piece, PAPER, 10.0):
+    for block in (notes_block(piece), *piece_blocks(piece, PAPER, 10.0)):
         assert not overlapping(block.marks), block.name
 
 
 def test_the_notes_say_the_blank_and_the_clock_between_the_heels():
-    words = " ".join(text.words for block in piece_blocks(SHORT[0], PAPER, 10.0)
-                     for text in leaves(block.marks) if isinstance(text, Text))
+    words = " ".join(text.words for text in leaves(notes_block(SHORT[0]).marks)
+                     if isinstance(text, Text))
     assert "Blank" in words and "heel" in words and "angle" in words
     assert heel_words(SHORT[0].heels).split()[0] in words
 
@@ -117,7 +117,7 @@ def test_the_line_of_an_end_that_stands_square_is_called_main_plus_and_not_heel(
     tube = Tube(Round(28.6, 0.9), (0, 0, 300), (0, 0, 0), "post")
     base = Tube(Round(40), (0, -60, 0), (0, 60, 0), "base")
     piece = make_piece(tube, plain_end(tube, "start"), shape_end(tube, "end", [base]))
-    said = [mark.words for block in piece_blocks(piece, 0.1, 10.0) for mark in leaves(block.marks)
-            if isinstance(mark, Text)]
+    said = [mark.words for block in (notes_block(piece), *piece_blocks(piece, 0.1, 10.0))
+            for mark in leaves(block.marks) if isinstance(mark, Text)]
     assert any(words.endswith("main +, end") for words in said)
     assert not any("heel" in words for words in said)

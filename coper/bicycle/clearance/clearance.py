@@ -8,11 +8,22 @@ from dataclasses import dataclass
 
 from coper.arrays import OneLine
 from coper.bicycle.bicycle import Bicycle
+from coper.bicycle.clearance.brake import BrakeReach, brake_reaches
 from coper.bicycle.clearance.chain import Chain, make_chain
 from coper.bicycle.clearance.drive import Drive
+from coper.bicycle.clearance.guard import guard_off
 from coper.bicycle.clearance.slot import AS_DRAWN
 from coper.bicycle.clearance.sweep import crank_off, heel_off, lean_angle, tyre_between
 from coper.bicycle.clearance.tyre import through_spokes, tyre_off
+from coper.bicycle.clearance.wheel_room import (
+    GUARD,
+    TYRE,
+    NoWayIn,
+    Room,
+    kept_out,
+    moved_aside,
+    wheel_rooms,
+)
 from coper.bicycle.standing import StandingWheel
 from coper.errors import JointError
 from coper.frame.nearest import Distance, Nearest, nearest_spot
@@ -27,7 +38,7 @@ class Gap:
     Attributes
     ----------
     part : a wheel's name, ``crank`` or ``heel``
-        Of a wheel its tyre.
+        Of a wheel its tyre, or its mudguard.
     axle : str
         Where in the slot the wheel stands; empty for crank and heel.
     tube, side : str
@@ -98,6 +109,12 @@ class Clearances(OneLine):
         Plates of which the job file does not say how wide they are.
     two_rear : bool
         Whether two rear wheels run beside the middle plane: then there is no lean.
+    guard : tuple of Gap
+        Of the mudguards, the axle as drawn.
+    rooms : tuple of Room
+        Between wheels, fork and mudguards.
+    no_way_in : tuple of NoWayIn
+    brakes : tuple of BrakeReach
     """
 
     wheels: tuple[StandingWheel, ...]
@@ -110,17 +127,36 @@ class Clearances(OneLine):
     chain: Chain | None = None
     left_out: tuple[str, ...] = ()
     two_rear: bool = False
+    guard: tuple[Gap, ...] = ()
+    rooms: tuple[Room, ...] = ()
+    no_way_in: tuple[NoWayIn, ...] = ()
+    brakes: tuple[BrakeReach, ...] = ()
 
     @property
     def gaps(self) -> tuple[Gap, ...]:
-        """Those of all kinds."""
+        """Those of all that moves."""
         return (*self.tyre, *self.crank, *self.heel)
+
+    def too_close(self, limit: float) -> tuple[str, ...]:
+        """What has less room than ``limit`` mm, or fouls: tubes, crown, blades and mudguards."""
+        tubes = {gap.tube for gap in self.gaps if not gap.clears(limit)}
+        tubes |= {gap.tube for gap in self.guard if not gap.clears(0.0)}
+        others = {room.to for room in self.rooms if not room.clears(limit)}
+        return *sorted(tubes), *sorted(others)
+
+    def ok(self, limit: float | None = None) -> bool:
+        """Whether nothing fouls, or is nearer than ``limit`` mm, and each brake reaches its rim.
+
+        A brake is judged by the axle as drawn.
+        """
+        reached = all(one.ok for one in self.brakes if one.axle == AS_DRAWN)
+        return reached and not self.no_way_in and not self.too_close(limit or 0.0)
 
     @property
     def guidance(self) -> tuple[Guidance, ...]:
         """What published rules ask of it."""
         found = [] if not self.tyre else [
-            Guidance("tyre to frame", TYRE_MM[0], self.tyre[0].spot.gap, "mm", TYRE_MM[1])]
+            Guidance("tyre to frame", TYRE_MM[0], self._tyre_to_frame, "mm", TYRE_MM[1])]
         if self.toe_overlap is not None:
             found.append(Guidance("pedal to front tyre", SHOE_MM[0], self.toe_overlap, "mm",
                                   SHOE_MM[1]))
@@ -128,6 +164,12 @@ class Clearances(OneLine):
             found.append(Guidance("lean until a pedal touches", LEAN_DEG[0], self.lean, "deg",
                                   LEAN_DEG[1]))
         return tuple(found)
+
+    @property
+    def _tyre_to_frame(self) -> float:
+        """The least gap of a tyre to a tube or the fork, mm."""
+        fork = [room.gap for room in self.rooms if room.part == TYRE and room.to != GUARD]
+        return min([self.tyre[0].spot.gap, *fork])
 
 
 def make_clearances(
@@ -142,13 +184,16 @@ def make_clearances(
     """
     bicycle = bicycle or Bicycle()
     _check_known(bicycle, drive)
+    bicycle, drawn = moved_aside(bicycle, drive), bicycle
     tubes = solids(pieces)
     plates = dict.fromkeys(piece.tube.name for piece in pieces if solid(piece) is None)
     return Clearances(
         bicycle.wheels, drive, _least_first(_tyre(tubes, bicycle, drive)),
         _least_first(_crank(tubes, drive)), _least_first(_heel(tubes, drive)),
         _toe_overlap(bicycle, drive), _lean(bicycle, drive), _chain(bicycle, drive), tuple(plates),
-        len(bicycle.standing("rear")) > 1)
+        len(bicycle.standing("rear")) > 1, _least_first(_guard(tubes, drawn, drive)),
+        tuple(wheel_rooms(bicycle, drive)), tuple(kept_out(bicycle, drive)),
+        tuple(brake_reaches(bicycle, drive)))
 
 
 def _check_known(bicycle: Bicycle, drive: Drive) -> None:
@@ -175,6 +220,14 @@ def _tyre(pieces: Sequence[Piece], bicycle: Bicycle, drive: Drive) -> Iterator[G
             for piece in pieces:
                 yield Gap(standing.name, axle, piece.tube.name, piece.tube.side,
                           nearest_spot(piece, off), through_spokes(piece, standing.wheel, at))
+
+
+def _guard(pieces: Sequence[Piece], bicycle: Bicycle, drive: Drive) -> Iterator[Gap]:
+    for standing in bicycle.wheels:
+        guard = drive.at(standing.end).guard
+        if guard is not None:
+            yield from _swept(standing.name, pieces,
+                              guard_off(guard, standing.wheel, standing.at))
 
 
 def _crank(pieces: Sequence[Piece], drive: Drive) -> Iterator[Gap]:

@@ -1,9 +1,10 @@
-"""What is measured of cranks, shoes, chain wheels and the dropout's slot."""
+"""What is measured of cranks, shoes, chain wheels, the dropout's slot and what is at the wheels."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from coper.bicycle.clearance.fitted import Fitted, ForkInside
 from coper.bicycle.clearance.slot import Slot
 
 
@@ -61,6 +62,8 @@ class Drive:
         How far the inner face of the crank's end stands from the middle plane.
     heel : ShoeHeel or None
     pedal : Pedal or None
+    rear, front : Fitted
+    fork : ForkInside
     """
 
     slot: Slot | None = None
@@ -69,3 +72,10 @@ class Drive:
     crank_inside: float | None = None
     heel: ShoeHeel | None = None
     pedal: Pedal | None = None
+    rear: Fitted = field(default_factory=Fitted)
+    front: Fitted = field(default_factory=Fitted)
+    fork: ForkInside = field(default_factory=ForkInside)
+
+    def at(self, end: str) -> Fitted:
+        """What is fitted at one end of the bicycle, ``rear`` or ``front``."""
+        return self.rear if end == "rear" else self.front

@@ -6,6 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from coper.bicycle.before_after import BeforeAfter, Measured
+from coper.bicycle.change import Change
 
 
 def bicycle_record(one: Measured) -> dict[str, Any]:
@@ -23,11 +24,16 @@ def bicycle_record(one: Measured) -> dict[str, Any]:
 
 def change_record(both: BeforeAfter) -> dict[str, Any]:
     """What was asked for, what it measures before and after, and the bicycle after it."""
-    asked = asdict(both.change)
     return {
-        "asked": {name: asked[name] for name in both.change.asked},
+        "asked": asked_record(both.change),
         "before": asdict(both.before.measures),
         "after": asdict(both.after.measures),
         "difference": both.differences,
         "bicycle": bicycle_record(both.after),
     }
+
+
+def asked_record(change: Change) -> dict[str, Any] | None:
+    """What becomes different, by its name; ``None`` where nothing does."""
+    asked = asdict(change)
+    return {name: asked[name] for name in change.asked} or None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from coper.bicycle.clearance.brake import BrakeReach
 from coper.bicycle.clearance.chain import Chain, Links
 from coper.bicycle.clearance.clearance import Clearances, Gap, Guidance
 from coper.telling.words.clearance import TWO_REAR
@@ -17,6 +18,10 @@ def clearance_record(found: Clearances) -> dict[str, Any]:
         "clearance": [
             {"wheel": gap.part, "axle": gap.axle, **_gap_record(gap), "spokes": gap.spokes}
             for gap in found.tyre],
+        "guard": [{"wheel": gap.part, **_gap_record(gap)} for gap in found.guard],
+        "room": [asdict(room) for room in found.rooms],
+        "no_way_in": [asdict(one) for one in found.no_way_in],
+        "brake": [_brake_record(one) for one in found.brakes],
         "crank": [_gap_record(gap) for gap in found.crank],
         "heel": [_gap_record(gap) for gap in found.heel],
         "toe": found.toe_overlap,
@@ -33,6 +38,12 @@ def _gap_record(gap: Gap) -> dict[str, Any]:
     x, y, z = spot.point
     at = {"along": spot.along, "clock": spot.clock, "x": x, "y": y, "z": z}
     return {"tube": gap.tube, "side": gap.side, "gap": spot.gap, "at": at}
+
+
+def _brake_record(one: BrakeReach) -> dict[str, Any]:
+    return {"wheel": one.wheel, "axle": one.axle, "needed": one.needed, "track": one.track,
+            "reach": [one.brake.least, one.brake.most], "errs": one.errs, "aside": one.aside,
+            "ok": one.ok}
 
 
 def _guidance_record(one: Guidance) -> dict[str, Any]:

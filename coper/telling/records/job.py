@@ -8,6 +8,7 @@ from typing import Any
 from coper.bicycle.before_after import measured
 from coper.frame.alike import Alike
 from coper.frame.clash import Clash
+from coper.frame.main_landings import MainLanding, find_landings
 from coper.frame.piece import Piece
 from coper.job.assembly import job_assembly
 from coper.job.job import Shop
@@ -56,13 +57,29 @@ def _tube_records(
     pieces: Sequence[Piece], shop: Shop, progress: Progress
 ) -> Iterator[dict[str, Any]]:
     """Every tube and side; shaped ends have the ``gap`` to expect and their ``setup``."""
-    setups, limit = ShopSetups(shop), shop_limit(shop)
+    setups, limit, landings = ShopSetups(shop), shop_limit(shop), find_landings(pieces)
     for number, piece in enumerate(pieces, 1):
         progress(f"saws for {piece.label} ({number} of {len(pieces)})")
         record = piece_record(piece)
         for setup in setups.of(piece):
             record["ends"][setup.end.which] |= setup_record(setup, limit)
-        yield record
+        named = piece.tube.name, piece.tube.side
+        yield {**record, "landings": list(map(landing_record, landings.get(named, [])))}
+
+
+def landing_record(landing: MainLanding) -> dict[str, Any]:
+    """Where an end lands on the tube whose record this is in, mm and degrees."""
+    return {
+        "name": landing.piece.tube.name,
+        "side": landing.piece.tube.side,
+        "end": landing.which,
+        "at": landing.at,
+        "along": landing.along,
+        "clock": landing.clock,
+        "aside": landing.aside,
+        "heel": landing.heel,
+        "reach": list(landing.reach),
+    }
 
 
 def alike_record(group: Alike) -> dict[str, Any]:

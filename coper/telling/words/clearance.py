@@ -12,8 +12,9 @@ from coper.bicycle.standing import StandingWheel
 from coper.joint.sides import clock_words
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
+from coper.telling.words.wheel_room import guard_words, room_or_foul, wheel_facts
 from coper.tolerances import EVEN_MM
-from coper.units import format_angle, format_length, format_number, format_short, format_size, plain
+from coper.units import format_angle, format_number, format_short, format_size, plain
 
 NEAR_MM = 50.0
 """A tube further away than this is only counted: it has two fingers' room and more."""
@@ -80,11 +81,7 @@ def _alike(one: Gap, other: Gap) -> bool:
 
 def gap_words(gap: Gap) -> str:
     """A gap, or how far the two overlap."""
-    if gap.spokes:
-        return "through the spokes"
-    if gap.spot.gap < 0:
-        return f"fouls by {format_short(-gap.spot.gap)}"
-    return format_length(gap.spot.gap)
+    return "through the spokes" if gap.spokes else room_or_foul(gap.spot.gap)
 
 
 def place_words(gap: Gap) -> str:
@@ -166,6 +163,9 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
         slot = found.drive.slot if wheel.end == "rear" else None
         yield from _gap_lines(": ".join(wheel_words(wheel)), gaps,
                               () if slot is None else (slot_words(slot),))
+        yield from wheel_facts(found, wheel)
+    for _, name, said, gaps in guard_words(found):
+        yield from _gap_lines(f"{name}: {said}", gaps)
     for name, said, gaps in swept_words(found):
         yield from _gap_lines(f"{name}: {said}", gaps)
     if found.chain is not None:
@@ -177,7 +177,10 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
         yield Fact("guide", first, (*further, EXEMPT))
     if limit is not None:
         yield ""
-        yield Fact("limit", f"{format_short(limit)}: {_verdict_words(found.gaps, limit)}")
+        yield Fact("limit", f"{format_short(limit)}: {_verdict_words(found.too_close(limit))}")
+    elif fouling := found.too_close(0.0):
+        yield ""
+        yield Fact("fouls", ", ".join(fouling))
     if found.two_rear:
         yield Caution(TWO_REAR)
     yield from (Caution(f"{name} is left out: its width is not known; write it, such as "
@@ -207,6 +210,5 @@ def further_words(near: bool, count: int) -> Iterator[str]:
         yield f"{count} {more}{tubes} over {format_short(NEAR_MM)} away"
 
 
-def _verdict_words(gaps: Sequence[Gap], limit: float) -> str:
-    below = sorted({gap.tube for gap in gaps if not gap.clears(limit)})
+def _verdict_words(below: Sequence[str]) -> str:
     return f"TOO CLOSE  {', '.join(below)}" if below else "GOOD  no gap is smaller"

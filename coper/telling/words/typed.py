@@ -20,10 +20,15 @@ def typed_file(file: str) -> str:
     return typed_word(file or UNKNOWN_FILE)
 
 
+def typed_tube(tube: Tube) -> str:
+    """A tube as a command names it: ``chain-stay left``."""
+    side = () if tube.side == "centre" else (tube.side,)
+    return " ".join((typed_word(tube.name), *side))
+
+
 def typed_end(tube: Tube, end: TubeEnd) -> str:
     """An end as a command names it: ``chain-stay left start``."""
-    side = () if tube.side == "centre" else (tube.side,)
-    return " ".join((typed_word(tube.name), *side, end.which))
+    return f"{typed_tube(tube)} {end.which}"
 
 
 def typed_word(word: str) -> str:

@@ -1,0 +1,222 @@
+"""A shop book, open: what it holds, and how more is kept in it.
+
+What a method that keeps something returns from is on the disk: SQLite has a write-ahead log with
+``synchronous`` FULL, and each entry is one transaction.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final, cast
+
+from coper.book.entries import EndName, MadePart, Reading, Readings, Round, Tick, Version
+from coper.book.form import APPLICATION, FORM, TABLES
+from coper.book.place import damage, move_aside, now
+from coper.errors import FileError
+from coper.frame.tube import Side, Which
+
+WAIT_S: Final = 10.0
+"""How long another command that writes into the book is waited for."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Book:
+    """An open book.
+
+    Attributes
+    ----------
+    path : Path
+    notes : tuple of str
+        What happened to an earlier one, each a sentence.
+    """
+
+    path: Path
+    notes: tuple[str, ...]
+    _base: sqlite3.Connection
+
+    def rounds(self, end: EndName | None = None) -> tuple[Round, ...]:
+        """The rounds of an end, or of all, the oldest first."""
+        found: list[Round] = []
+        counts: dict[EndName, int] = {}
+        for row in self._base.execute("SELECT * FROM round ORDER BY id"):
+            name = _end_name(row)
+            counts[name] = counts.get(name, 0) + 1
+            if end in (None, name):
+                found.append(self._round(row, name, counts[name]))
+        return tuple(found)
+
+    def _round(self, row: sqlite3.Row, name: EndName, number: int) -> Round:
+        gaps = tuple(Reading(one["clock"], one["gap"]) for one in self._base.execute(
+            "SELECT clock, gap FROM reading WHERE round = ? ORDER BY place", (row["id"],)))
+        readings = Readings(name, gaps, row["typed"], row["cut"], row["gap_limit"])
+        return Round(number, row["at"], readings, json.loads(row["answer"]), row["version"])
+
+    def keep_round(self, readings: Readings, answer: dict[str, Any], text: str) -> Round:
+        """The round, kept with the job file's ``text``; the last one where it is given again."""
+        with self._writing():
+            version = self._version(text)
+            before = self.rounds(readings.end)
+            if before and before[-1].readings.same(readings) and before[-1].version == version:
+                return before[-1]
+            kept = Round(len(before) + 1, now(), readings, answer, version)
+            number = self._base.execute(
+                "INSERT INTO round (at, tube, side, end, typed, cut, gap_limit, answer, version) "
+                "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                (kept.at, *_key(readings.end), readings.typed, readings.cut, readings.limit,
+                 json.dumps(answer, allow_nan=False), version)).lastrowid
+            self._base.executemany(
+                "INSERT INTO reading VALUES (?, ?, ?, ?)",
+                [(number, place, one.clock, one.gap) for place, one in enumerate(readings.gaps)])
+        return kept
+
+    def ticks(self) -> tuple[Tick, ...]:
+        """The steps that are done, the oldest first."""
+        return tuple(Tick(_end_name(row), row["step"], row["at"])
+                     for row in self._base.execute("SELECT * FROM tick ORDER BY at, rowid"))
+
+    def tick(self, end: EndName, step: str, text: str, done: bool = True) -> None:
+        """Tick a step of an end, or take the tick away."""
+        with self._writing():
+            self._version(text)
+            if done:
+                self._base.execute("INSERT OR IGNORE INTO tick VALUES (?, ?, ?, ?, ?)",
+                                   (*_key(end), step, now()))
+            else:
+                self._base.execute("DELETE FROM tick WHERE tube = ? AND side = ? AND end = ? "
+                                   "AND step = ?", (*_key(end), step))
+
+    def made(self) -> tuple[MadePart, ...]:
+        """What finished parts measured, the last of each: an earlier one was measured again."""
+        rows = self._base.execute("SELECT * FROM made WHERE id IN (SELECT max(id) FROM made "
+                                  "GROUP BY tube, side, what) ORDER BY id")
+        return tuple(MadePart(row["tube"], _side(row), row["what"], row["value"], row["typed"],
+                              row["at"]) for row in rows)
+
+    def keep_made(self, parts: tuple[MadePart, ...], text: str) -> None:
+        """Keep what one part measured."""
+        with self._writing():
+            self._version(text)
+            self._base.executemany(
+                "INSERT INTO made (at, tube, side, what, value, typed) VALUES (?, ?, ?, ?, ?, ?)",
+                [(now(), one.tube, one.side, one.what, one.value, one.typed) for one in parts])
+
+    def versions(self) -> tuple[Version, ...]:
+        """The job file as it was, the oldest first."""
+        return tuple(Version(row["id"], row["at"], row["text"])
+                     for row in self._base.execute("SELECT * FROM version ORDER BY id"))
+
+    def _version(self, text: str) -> int:
+        """The number of the job file's text: the last one's where nothing has changed."""
+        last = self._base.execute("SELECT id, text FROM version ORDER BY id DESC LIMIT 1"
+                                  ).fetchone()
+        if last is not None and last["text"] == text:
+            return int(last["id"])
+        number = self._base.execute("INSERT INTO version (at, text) VALUES (?, ?)",
+                                    (now(), text)).lastrowid
+        assert number is not None
+        return number
+
+    @contextmanager
+    def _writing(self) -> Iterator[None]:
+        """One transaction: all of it is kept, or none; two commands write one after the other."""
+        try:
+            self._base.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+                self._base.execute("COMMIT")
+            except BaseException:
+                if self._base.in_transaction:
+                    self._base.execute("ROLLBACK")
+                raise
+        except sqlite3.Error as error:
+            raise _unusable(self.path, error) from error
+
+
+@contextmanager
+def opened(path: Path) -> Iterator[Book]:
+    """The book at ``path``, begun where there is none; a damaged one is moved aside first.
+
+    Raises
+    ------
+    FileError
+        Where it cannot be opened, is another program's, or was written by a later coper.
+    """
+    notes = _mended(path) if os.path.lexists(path) else ()
+    try:
+        if not path.exists():
+            _begin(path)
+        base = sqlite3.connect(path, timeout=WAIT_S, isolation_level=None)
+    except (sqlite3.Error, OSError) as error:
+        raise _unusable(path, error) from error
+    try:
+        try:
+            _ready(base, path)
+        except sqlite3.Error as error:
+            raise _unusable(path, error) from error
+        yield Book(path, notes, base)
+    finally:
+        base.close()
+
+
+def _mended(path: Path) -> tuple[str, ...]:
+    """What was wrong with the book there, which then has another name."""
+    which = path.stat().st_ino
+    fault = damage(path)
+    if not fault or path.stat().st_ino != which:  # another command was faster to move it aside
+        return ()
+    aside = move_aside(path)
+    return (f"{path.name} was damaged ({fault}): it is now {aside.name}, and a new book is begun",)
+
+
+def _begin(path: Path) -> None:
+    """Begin a book under another name, and give it its own when it is whole.
+
+    So a book that is there is whole or damaged, never half begun, and of two commands that begin
+    one at once the second finds that of the first.
+    """
+    draft = path.with_name(f".{path.name}-{os.getpid()}")
+    try:
+        with closing(sqlite3.connect(draft)) as base:
+            base.executescript(f"BEGIN; {TABLES} PRAGMA application_id = {APPLICATION}; "
+                               f"PRAGMA user_version = {FORM}; COMMIT; PRAGMA journal_mode = WAL;")
+        try:
+            path.hardlink_to(draft)
+        except FileExistsError:
+            pass
+        except OSError:  # a file system that names no file twice
+            draft.rename(path)
+    finally:
+        draft.unlink(missing_ok=True)
+
+
+def _ready(base: sqlite3.Connection, path: Path) -> None:
+    """Set how the book is written, and see that it is of a form that is known."""
+    base.row_factory = sqlite3.Row
+    base.execute("PRAGMA synchronous = FULL")
+    base.execute("PRAGMA foreign_keys = ON")
+    if base.execute("PRAGMA user_version").fetchone()[0] > FORM:
+        raise FileError("a later coper wrote this book", "use that one, or move the book away",
+                        str(path))
+
+
+def _unusable(path: Path, error: sqlite3.Error | OSError) -> FileError:
+    return FileError(f"the book cannot be written ({error})", "make its folder one that can be "
+                     "written to, with room, or end the other command that has it", str(path))
+
+
+def _key(end: EndName) -> tuple[str, str, str]:
+    return end.tube, end.side, end.end
+
+
+def _end_name(row: sqlite3.Row) -> EndName:
+    return EndName(row["tube"], _side(row), cast(Which, row["end"]))
+
+
+def _side(row: sqlite3.Row) -> Side:
+    return cast(Side, row["side"])
