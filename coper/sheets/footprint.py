@@ -24,6 +24,7 @@ from coper.drawing.marks import (
 )
 from coper.joint.cope import Cope
 from coper.pages.boxes import box_path
+from coper.pages.gapped import gapped
 from coper.pages.text import LINE_MM, set_lines
 from coper.shapes.plate import Plate
 
@@ -48,6 +49,10 @@ OFF_STUB_MM = 1.0
 """How far words keep from where an axis may be drawn."""
 
 
+LANDING = "footprint"
+"""The name of the line itself, which nothing cuts."""
+
+
 def footprint_marks(
     cope: Cope, paper: float, sides: Mapping[float, str], main: int = 0, name: str = "footprint",
     places: Sequence[str] = (),
@@ -67,12 +72,12 @@ def footprint_marks(
              *(line for words in places for line in wrap_text(words, wide, NOTE_HEIGHT))]
     inner = low.copy()
     low[1] -= (len(lines) - 1) * LINE_MM + GAP_MM
-    return (
+    return gapped((
         Group(_frame(low, high), "edge"),
-        Group(tuple(Path(piece, CUT, name="footprint") for piece in pieces(edge)), "landing"),
+        Group(tuple(Path(piece, CUT, name=LANDING) for piece in pieces(edge)), "landing"),
         Group((*_axes(low, inner, high), *_name(low, high, lines)), "axes"),
         Group(_sides(edge, clock, sides), "sides"),
-    )
+    ), frozenset((LANDING,)))
 
 
 def _extent(edge: Floats, plate: bool) -> tuple[Floats, Floats]:

@@ -24,6 +24,7 @@ from coper.drawing.letters import shortened
 from coper.drawing.marks import GAP_MM, NOTE_HEIGHT, Group, Mark, Text
 from coper.frame.outline import FROM_ABOVE, FROM_FRONT, FROM_RIGHT, Stroke, View, outline
 from coper.frame.piece import Piece
+from coper.pages.gapped import gapped
 from coper.pages.ink import ink_of
 from coper.pages.labels import PointLabels
 from coper.sheets.strokes import drawn, stroke_size
@@ -95,7 +96,7 @@ def frame_marks(pieces: Sequence[Piece], flat: bool = False) -> tuple[Mark, ...]
         marks += (Group(moved(lines, *shift), one.name),
                   Group(moved((*names, Text((float(low[0]), float(over)), words, NOTE_HEIGHT)),
                               *shift), f"names-{one.name}"))
-    return tuple(marks)
+    return gapped(marks)
 
 
 def _corners(outlines: Outlines) -> tuple[Floats, Floats]:

@@ -19,6 +19,7 @@ from coper.pages.room import GAP_MM
 from coper.pages.text import caution_column, column
 from coper.sheets.batches import batch_sheets
 from coper.sheets.frame_picture import WIDE_MM, frame_marks
+from coper.sheets.how_to_wrap import how_to_block
 from coper.sheets.joint_picture import JOINT_MM, joint_marks
 from coper.telling.words.standing import stands_lines
 
@@ -38,8 +39,8 @@ ORDER = (
     "Cut the blanks to the cut list, and write each one's name on it.",
     "Mark out the layout on the table, and check its diagonals with a tape.",
     "Cut up the pages for scissors; all others are kept whole.",
-    "Shape the ends in page order, mains first. Wrap the template or set the saw to its card. "
-    "Leave the line, then dress to it.",
+    "Shape the ends in page order, mains first, by template or by saw and card. Leave the line, "
+    "then dress to it.",
     "Mark each main where its branches land: its page of marks says how far along and at which "
     "clock. A footprint goes on with its two lines on those marks.",
     "Dry-fit each end, measure the gap all round and write it in its log. Where it is over the "
@@ -101,6 +102,7 @@ def job_sheet_blocks(
     yield Block("job-sheet cautions", caution_column(cautions))
     yield Block("job-sheet order", column("Order of work", _order()))
     words = [line.replace(UP_ON_TABLE, "") for line in WORDS] if flat else WORDS
+    yield how_to_block()
     yield Block("job-sheet words", column("Words on these pages", words))
     yield Block("job-sheet bars", column("What the bars measure", (
         measured_marks(), cure_words(f"{command} --out FOLDER"))))

@@ -39,9 +39,7 @@ def strip_notes(joint: Joint, cope: Cope, template: Template, glue: float) -> tu
         *stretch_words(template),
         f"Measure {check_bars()} first:",
         measured_marks(),
-        f"{cure_words('the same')} Cut the strip out along its edge and along the heavy "
-        "line. Wrap it round the branch, print outside, the arrow towards the tube's body. Glue "
-        "the tab under the seam and mark along the heavy line. The hatched side is waste.",
+        cure_words("the same"),
     )
     return column("Branch template", lines)
 

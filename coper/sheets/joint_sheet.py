@@ -13,6 +13,7 @@ from coper.joint.sides import side_names
 from coper.joint.template import Cut
 from coper.pages.compose import Block, compose
 from coper.sheets.footprint import footprint_marks
+from coper.sheets.how_to_wrap import how_to_block
 from coper.sheets.joint_notes import bevel_notes, caution_notes, footprint_notes, strip_notes
 from coper.sheets.strip import Strip, joint_strip
 from coper.sheets.strip_marks import strip_marks
@@ -90,4 +91,5 @@ def _blocks(joint: Joint, cope: Cope, cut: Cut, sheet: Sheet) -> Iterator[Block]
     if cut == "bevelled":
         yield Block("bevel", bevel_notes(joint, cope))
     yield Block("footprint-notes", footprint_notes(joint, cope))
+    yield how_to_block()
     yield Block("cautions", caution_notes(cope, cut))

@@ -37,6 +37,7 @@ from coper.drawing.marks import (
     Mark,
     Path,
 )
+from coper.pages.gapped import gapped
 from coper.pages.ink import Ink, ink_of
 from coper.pages.labels import PointLabels
 from coper.pages.paper import content_size, is_roll
@@ -113,8 +114,10 @@ def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple
     spots = tuple(_crosses(drawing))
     lines = [mark.points for mark in (*wheels, *tubes, *axes)]
     labels = tuple(_labels(drawing, ink_of(lines, np.zeros(2), drawing.size)))
-    return (*_round_about(drawing, key), Group(wheels, "wheels"), Group(tubes, "tubes"),
-            Group(axes, "axes"), Group(spots, "marks"), Group(labels, "labels"))
+    lines_and_words = gapped((
+        *_round_about(drawing, key), Group(wheels, "wheels"), Group(tubes, "tubes"),
+        Group(axes, "axes"), Group(labels, "labels")))
+    return (*lines_and_words, Group(spots, "marks"))
 
 
 def _round_about(drawing: Drawing, key: bool) -> tuple[Mark, ...]:

@@ -12,6 +12,12 @@ from coper.sheets.strip import Strip
 CLOCK_STEP_DEG, LONG_STEP_DEG = 15.0, 45.0
 """A tick, and on a taper a line, at each of the first; a long tick at each of the second."""
 
+CLEAR_STEPS = 25
+"""Clocks under a word at which a cut is looked for."""
+
+CLEAR_MM = 0.4
+"""From a word to the middle of a cut."""
+
 TICK_MM = 2.0
 NUMBER_MM = 2 * TICK_MM + NOTE_HEIGHT + 2 * GAP_MM
 """Height of the ruler: ticks and the clocks' numbers."""
@@ -45,6 +51,39 @@ def level_text(strip: Strip, words: str, clock: float, along: float, height: flo
     way = strip.up(inside, along)
     x, y = strip.place_past(inside, along)[0]
     return Text((float(x), float(y)), words, height, "middle", slope_of(way) - 90)
+
+
+def clear_level(
+    strip: Strip, words: str, clock: float, along: float, height: float
+) -> Text | None:
+    """The same, as near to ``clock`` as it stands clear of the seam and of every cut.
+
+    ``None`` where there is no such place: then the words go elsewhere.
+    """
+    first, second = strip.place_past(np.array((strip.seam, strip.seam + 1)), along)
+    round_there = 360 * float(np.hypot(*(second - first)))
+    half = (text_width(words, height) / 2 + GAP_MM / 2) / round_there * 360
+    if half > 180:
+        return None
+    middle = float(np.clip((clock - strip.seam) % 360, half, 360 - half))
+    places = sorted({middle, *np.arange(half, 360 - half, CLOCK_STEP_DEG / 3).tolist()},
+                    key=lambda place: abs(place - middle))
+    for place in places:
+        if _clear(strip, strip.seam + place, half, along, height):
+            return level_text(strip, words, strip.seam + place, along, height)
+    return None
+
+
+def _clear(strip: Strip, clock: float, half: float, along: float, height: float) -> bool:
+    """Whether no cut comes between ``along`` and ``height`` mm above it, ``half`` degrees round."""
+    clocks = clock + np.linspace(-half, half, CLEAR_STEPS)
+    for edge in strip.edges:
+        cut = np.array([edge.at(one) for one in clocks.tolist()])
+        over, under = cut > along + height + CLEAR_MM, cut < along - CLEAR_MM
+        known = ~np.isnan(cut)
+        if not (over[known].all() or under[known].all()):
+            return False
+    return True
 
 
 def ruler_at(strip: Strip) -> tuple[float, int]:

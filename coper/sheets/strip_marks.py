@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from coper.drawing.curves import open_runs, pieces
@@ -23,6 +25,7 @@ from coper.drawing.marks import (
     Path,
     Text,
 )
+from coper.pages.gapped import gapped
 from coper.sheets.strip import ROW_MM, CutEdge, Strip, beside
 from coper.sheets.strip_lettering import (
     CLOCK_STEP_DEG,
@@ -30,6 +33,7 @@ from coper.sheets.strip_lettering import (
     TICK_MM,
     along_line,
     body_span,
+    clear_level,
     free_rooms,
     has_room,
     level_text,
@@ -51,19 +55,30 @@ STEEP = 4.0
 
 HATCH_MM = 1.6
 
+WHOLE = frozenset(("cut", "edge"))
+"""Lines that a pair of scissors follows: they leave no gap at lettering."""
+
 
 def strip_marks(strip: Strip) -> tuple[Mark, ...]:
     """Everything that is printed on the template, in mm, ``y`` up the tube."""
-    outline, *others, body = bare_strip_marks(strip)
+    level = _level(strip)
+    named = any(isinstance(mark, Text) for mark in level)
+    outline, *others, body = _bare(strip, () if named or not strip.level_name else (
+        f"dash-dot: {strip.level_name}",))
     waste = (Group(_waste(strip, edge), "waste") for edge in strip.edges)
-    return (outline, *waste, *others, Group(_level(strip), "level"),
-            Group(_blank_ends(strip), "blank"), Group(_datum(strip), "datum"), body)
+    return gapped((outline, *waste, *others, Group(level, "level"),
+                   Group(_blank_ends(strip), "blank"), Group(_datum(strip), "datum"), body), WHOLE)
 
 
 def bare_strip_marks(strip: Strip) -> tuple[Mark, ...]:
     """What every strip carries, without the waste and the level that lengths count from."""
+    return gapped(_bare(strip), WHOLE)
+
+
+def _bare(strip: Strip, more: Sequence[str] = ()) -> tuple[Mark, ...]:
+    """The same; ``more`` is said on the tab."""
     return (
-        Group(_outline(strip), "outline"),
+        Group(_outline(strip, more), "outline"),
         *(Group(_cut(strip, edge), "cut-line") for edge in strip.edges),
         *(Group(_gaps(strip, edge), "open") for edge in strip.edges),
         Group(_ruler(strip), "clock-marks"),
@@ -73,7 +88,7 @@ def bare_strip_marks(strip: Strip) -> tuple[Mark, ...]:
     )
 
 
-def _outline(strip: Strip) -> tuple[Mark, ...]:
+def _outline(strip: Strip, more: Sequence[str]) -> tuple[Mark, ...]:
     start, stop = strip.seam, strip.seam + 360
     tab = stop + 360 * strip.glue / strip.width
     bottom, top = strip.round_at(strip.low, start, tab), strip.round_at(strip.high, tab, start)
@@ -81,7 +96,7 @@ def _outline(strip: Strip) -> tuple[Mark, ...]:
         Path(np.concatenate((bottom, top)), LINE, closed=True, name="edge"),
         Path(strip.place_past(stop, np.array((strip.low, strip.high))), FOLD, name="seam"),
     ]
-    return (*marks, *tab_marks(strip))
+    return (*marks, *tab_marks(strip, more))
 
 
 def _cut(strip: Strip, edge: CutEdge) -> tuple[Mark, ...]:
@@ -99,8 +114,12 @@ def _waste(strip: Strip, edge: CutEdge) -> tuple[Mark, ...]:
         marks.append(Hatch((np.concatenate((upper, lower[::-1])),), HATCH_MM, 45.0, FINE))
     best = float(edge.clock[int(np.nanargmax(edge.body * edge.along))])
     foot = strip.low + GAP_MM if edge.body > 0 else strip.high - GAP_MM - PLAIN_HEIGHT
-    marks.append(level_text(strip, "waste", best, foot, PLAIN_HEIGHT))
-    return tuple(marks)
+    return (*marks, *_clear(clear_level(strip, "waste", best, foot, PLAIN_HEIGHT)))
+
+
+def _clear(text: Text | None) -> tuple[Text, ...]:
+    """The words, if they found a place."""
+    return () if text is None else (text,)
 
 
 def _metal(strip: Strip) -> tuple[float, float]:
@@ -145,7 +164,8 @@ def _sides(strip: Strip) -> tuple[Mark, ...]:
         low, high = body_span(strip, clock)
         marks.append(Path(along_line(strip, clock, low, high), THIN, name=f"clock-{clock:.0f}"))
         words = name if has_room(strip, name, clock, height) else name.split(",")[0]
-        marks.append(zone_text(strip, words, clock, 1.0, height))
+        if has_room(strip, words, clock, height):
+            marks.append(zone_text(strip, words, clock, 1.0, height))
     return tuple(marks)
 
 
@@ -154,9 +174,9 @@ def _level(strip: Strip) -> tuple[Mark, ...]:
     edge = strip.edges[0]
     if strip.low < strip.level < strip.high:
         under = strip.level - 1.0 - NOTE_HEIGHT if edge.body > 0 else strip.level + 1.0
-        return (Path(strip.round_at(strip.level), CENTRE, name="level"),
-                level_text(strip, strip.level_name, _deepest(edge), under, NOTE_HEIGHT))
-    return (_off_strip(strip, edge, strip.level_name.split()[-1], strip.level),)
+        words = clear_level(strip, strip.level_name, _deepest(edge), under, NOTE_HEIGHT)
+        return (Path(strip.round_at(strip.level), CENTRE, name="level"), *_clear(words))
+    return _off_strip(strip, edge, strip.level_name.split()[-1], strip.level)
 
 
 def _deepest(edge: CutEdge) -> float:
@@ -164,14 +184,16 @@ def _deepest(edge: CutEdge) -> float:
     return float(edge.clock[int(np.nanargmax(edge.body * edge.along))])
 
 
-def _off_strip(strip: Strip, edge: CutEdge, name: str, level: float, line: int = 0) -> Text:
+def _off_strip(
+    strip: Strip, edge: CutEdge, name: str, level: float, line: int = 0
+) -> tuple[Text, ...]:
     """How far off the strip a level lies, in words on the ``line`` from the waste on."""
     off = strip.low - level if edge.body > 0 else level - strip.high
     way = "below" if edge.body > 0 else "above"
     words = f"{name} {format_short(off, 1).removesuffix(' mm')} {way} the paper"
     band = PLAIN_HEIGHT + 3 * GAP_MM + line * ROW_MM
     at = strip.low + band if edge.body > 0 else strip.high - band - NOTE_HEIGHT
-    return level_text(strip, words, _deepest(edge), at, NOTE_HEIGHT)
+    return _clear(clear_level(strip, words, _deepest(edge), at, NOTE_HEIGHT))
 
 
 def _blank_ends(strip: Strip) -> tuple[Mark, ...]:
@@ -179,7 +201,7 @@ def _blank_ends(strip: Strip) -> tuple[Mark, ...]:
     marks: list[Mark] = []
     for edge, at in zip(strip.edges, strip.blank_ends, strict=False):  # none of a lone joint
         if not strip.low < at < strip.high:
-            marks.append(_off_strip(strip, edge, "blank's end", at, line=1))
+            marks += _off_strip(strip, edge, "blank's end", at, line=1)
             continue
         left = f", {format_size(strip.left_on)} left on" if strip.left_on else ""
         under, mark = at, "dashed: " if beside(at, strip.level) else ""
@@ -190,7 +212,7 @@ def _blank_ends(strip: Strip) -> tuple[Mark, ...]:
             under = edge.body * (min(edge.body * at, edge.body * strip.level) - ROW_MM)
         off = under - 1.0 - NOTE_HEIGHT if edge.body > 0 else under + 1.0
         marks += [Path(strip.round_at(at), HIDDEN, name="blank-end"),
-                  level_text(strip, words, _deepest(edge), off, NOTE_HEIGHT)]
+                  *_clear(clear_level(strip, words, _deepest(edge), off, NOTE_HEIGHT))]
     return tuple(marks)
 
 

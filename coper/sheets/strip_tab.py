@@ -13,7 +13,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from coper.drawing.letters import shortened_name, text_width
+from coper.arrays import Floats
+from coper.drawing.letters import shortened, shortened_name, text_width
 from coper.drawing.marks import GAP_MM, LINE, NOTE_HEIGHT, Mark, Path, Text
 from coper.pages.lettered import PAGED
 from coper.sheets.strip import Strip
@@ -23,26 +24,43 @@ from coper.units import plain
 ARROW_MM = (3.0, 7.0)
 """Width and length of the arrow to the tube's body."""
 
+EDGE_MM = 0.9
+"""From a line on the tab to its edge."""
+
+LEAST_ROOM_MM = 12.0
+"""Shorter than this the tab carries no words."""
+
 LEADING_MM = 1.3
 """Between two lines on the tab."""
 
 
-def tab_marks(strip: Strip) -> Iterator[Mark]:
-    """The tab's arrow and lettering, the lines beside each other across the tab."""
+def tab_marks(strip: Strip, more: Sequence[str] = ()) -> Iterator[Mark]:
+    """The tab's arrow and lettering, the lines beside each other across the tab.
+
+    ``more`` is what found no place on the strip itself.
+    """
     body = 0 if len(strip.edges) == 2 else strip.edges[0].body
-    if strip.glue < NOTE_HEIGHT + 2 * GAP_MM:
-        return
-    taken = 0.0
-    if body and strip.glue >= ARROW_MM[0]:
+    low, high = strip.low + GAP_MM, strip.high - GAP_MM
+    if body and _wide_at(strip, high if body > 0 else low) >= ARROW_MM[0] + 2 * LEADING_MM:
         yield _arrow(strip, body)
         taken = ARROW_MM[1] + GAP_MM
-    room = strip.high - strip.low - 2 * GAP_MM - taken
-    most = int((strip.glue - GAP_MM + LEADING_MM) // (NOTE_HEIGHT + LEADING_MM))
-    lines = tab_lines((*strip.tab, f"glue at {plain(round(strip.seam, 1))}"), room, most)
-    middle = (strip.low + strip.high - body * taken) / 2
+        low, high = (low, high - taken) if body > 0 else (low + taken, high)
+    phrases = (*strip.tab, *more, f"glue at {plain(round(strip.seam, 1))}")
+    least = min(_wide_at(strip, low), _wide_at(strip, high))
+    most = int((least - 2 * EDGE_MM + LEADING_MM) // (NOTE_HEIGHT + LEADING_MM))
+    if most < 1 or high - low < LEAST_ROOM_MM:
+        return
+    lines = tab_lines(phrases, high - low, most)
     for index, words in enumerate(lines):
         across = (index - (len(lines) - 1) / 2) * (NOTE_HEIGHT + LEADING_MM)
-        yield _line(strip, words, middle, across)
+        yield _line(strip, words, (low + high) / 2, across)
+
+
+def _wide_at(strip: Strip, along: float) -> float:
+    """Width of the tab at ``along``, mm: on a taper it runs narrow."""
+    stop = strip.seam + 360
+    one, other = strip.place_past(np.array((stop, stop + 2 * _half_deg(strip))), along)
+    return float(np.hypot(*(other - one)))
 
 
 def tab_lines(phrases: Sequence[str], room: float, most: int) -> list[str]:
@@ -61,31 +79,34 @@ def tab_lines(phrases: Sequence[str], room: float, most: int) -> list[str]:
 
 
 def _short(words: str, room: float) -> str:
-    fits = text_width(words, NOTE_HEIGHT) <= room
-    return words if fits else shortened_name(words, room, NOTE_HEIGHT)
+    if text_width(words, NOTE_HEIGHT) <= room:
+        return words
+    short = shortened_name(words, room, NOTE_HEIGHT)
+    return short if text_width(short, NOTE_HEIGHT) <= room else shortened(words, room, NOTE_HEIGHT)
 
 
 def _line(strip: Strip, words: str, along: float, across: float) -> Text:
     """A line that reads up the tube, its middle ``across`` mm to the right of the tab's."""
-    stop = strip.seam + 360
-    way = strip.up(stop - 1, along)
-    right = np.array((way[1], -way[0]))
-    x, y = strip.place_past(stop + _half_deg(strip), along)[0] + (
-        across + NOTE_HEIGHT / 2) * right
+    at, way, right = _middle(strip, along)
+    x, y = at + (across + NOTE_HEIGHT / 2) * right
     return Text((float(x), float(y)), words, NOTE_HEIGHT, "middle", slope_of(way), name=PAGED)
 
 
 def _arrow(strip: Strip, body: int) -> Path:
     """The solid arrow, its tip at the body's end of the tab."""
     width, length = ARROW_MM
-    tip = (strip.high if body > 0 else strip.low) - body * GAP_MM
-    middle = strip.seam + 360 + _half_deg(strip)
-    way = body * strip.up(strip.seam + 359, tip)
-    right = np.array((way[1], -way[0]))
-    top = strip.place_past(middle, tip)[0]
-    points = np.array((top, top - length * way + width / 2 * right,
-                       top - length * way - width / 2 * right))
-    return Path(points, LINE, closed=True, fill=True, name="to-the-body")
+    top, way, right = _middle(strip, (strip.high if body > 0 else strip.low) - body * GAP_MM)
+    foot = top - body * length * way
+    return Path(np.array((top, foot + width / 2 * right, foot - width / 2 * right)), LINE,
+                closed=True, fill=True, name="to-the-body")
+
+
+def _middle(strip: Strip, along: float) -> tuple[Floats, Floats, Floats]:
+    """The tab's middle (2,) at ``along``, and its ways (2,) up the tube and to the right."""
+    low, here, high = strip.place_past(strip.seam + 360 + _half_deg(strip),
+                                       np.array((along - 0.5, along, along + 0.5)))
+    way = (high - low) / np.hypot(*(high - low))
+    return here, way, np.array((way[1], -way[0]))
 
 
 def _half_deg(strip: Strip) -> float:

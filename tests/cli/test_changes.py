@@ -26,11 +26,19 @@ def donor(tmp_path):
 
 @pytest.fixture
 def small(tmp_path):
-    """The demo with two tubes of its own."""
-    text = DEMO.read_text()
+    """The demo's bicycle with two tubes."""
     file = tmp_path / "small.toml"
-    file.write_text(text[:text.index("[tubes.head-tube]")] + "[tubes.chain-stay]"
-                    + text.partition("[tubes.chain-stay]")[2].partition("[tubes.")[0])
+    file.write_text(DEMO.read_text().partition("[drive]")[0] + """
+[tubes.shell]
+shape = "40 x 3"
+start = { at = "shell-right" }
+end = { at = "shell-left" }
+[tubes.chain-stay]
+shape = "19 to 14 over 410 x 0.8"
+start = { at = [-4, 22, 0], on = ["shell"] }
+end = { at = { from = "axle-left", by = [7, 0, 3] }, back = 15 }
+mirror = true
+""")
     return file
 
 

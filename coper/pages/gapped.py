@@ -1,0 +1,134 @@
+"""Lines that leave a gap at lettering, as drawings do (ISO 129: no figure stands on a line).
+
+::
+
+    ------  seat-tube  ------      the line under a word is left out, and a little to either side
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+
+from coper.arrays import Floats
+from coper.drawing.bounds import Bounds, Leaf, bounds, leaves, text_corners
+from coper.drawing.changes import each
+from coper.drawing.hatch import hatch_strokes
+from coper.drawing.marks import Hatch, Mark, Path, Text
+
+ROUND_MM: Final = 0.6
+"""Left free round a word."""
+
+
+def gapped(marks: Sequence[Mark], kept: frozenset[str] = frozenset()) -> tuple[Mark, ...]:
+    """The marks, every line and every stroke of a hatch cut where a word stands on it.
+
+    What is filled stays whole, and so do paths whose name is one of ``kept``.
+    """
+    words = [_Word.of(mark) for mark in leaves(marks) if isinstance(mark, Text)]
+
+    def change(mark: Leaf) -> Iterator[Leaf]:
+        if isinstance(mark, Text) or (isinstance(mark, Path) and (mark.fill or mark.name in kept)):
+            yield mark
+            return
+        box = bounds((mark,))
+        near = [word for word in words if _meet(word.box, box)]
+        if not near:
+            yield mark
+        elif isinstance(mark, Path):
+            yield from _cut_path(mark, near)
+        else:
+            yield from _cut_hatch(mark, near)
+
+    return each(marks, change)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Word:
+    """A word's rectangle: a corner (2,), its two ways (2, 2), its size (2,) in mm, its bounds."""
+
+    start: Floats
+    axes: Floats
+    size: Floats
+    box: Bounds
+
+    @staticmethod
+    def of(text: Text) -> _Word:
+        """The rectangle of a text, a little larger."""
+        low, right, _, left = text_corners(text)
+        across, up = right - low, left - low
+        size = np.array((np.hypot(*across), np.hypot(*up)))
+        axes = np.stack((across / size[0], up / size[1]))
+        start = low - ROUND_MM * axes.sum(axis=0)
+        corners = text_corners(text)
+        least, most = corners.min(axis=0) - ROUND_MM, corners.max(axis=0) + ROUND_MM
+        return _Word(start, axes, size + 2 * ROUND_MM, Bounds(*least.tolist(), *most.tolist()))
+
+    def under(self, strokes: Floats) -> Floats:
+        """From where to where (n, 2) strokes (n, 2, 2) are in it, as shares; 1, 0 where never.
+
+        The clipping of Liang and Barsky, all strokes at once.
+        """
+        local = (strokes - self.start) @ self.axes.T
+        one, way = local[:, 0], local[:, 1] - local[:, 0]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            first, last = -one / way, (self.size - one) / way
+        level = way == 0
+        beside = (level & ((one <= 0) | (one >= self.size))).any(axis=1)
+        enter = np.where(level, 0.0, np.minimum(first, last)).max(axis=1).clip(0.0)
+        leave = np.where(level, 1.0, np.maximum(first, last)).min(axis=1).clip(None, 1.0)
+        missed = beside | (enter >= leave)
+        return np.where(missed[:, None], (1.0, 0.0), np.stack((enter, leave), axis=-1))
+
+
+def _meet(one: Bounds, other: Bounds) -> bool:
+    return (one.left < other.right and other.left < one.right
+            and one.bottom < other.top and other.bottom < one.top)
+
+
+def _strokes_left(strokes: Floats, words: Sequence[_Word]) -> list[list[tuple[float, float]]]:
+    """What of each stroke (n, 2, 2) is under no word, as shares of it."""
+    left = [[(0.0, 1.0)] for _ in strokes]
+    for word in words:
+        for index, (enter, leave) in enumerate(word.under(strokes).tolist()):
+            if enter < leave:
+                left[index] = [part for low, high in left[index]
+                               for part in ((low, min(high, enter)), (max(low, leave), high))
+                               if part[0] < part[1]]
+    return left
+
+
+def _cut_path(path: Path, words: Sequence[_Word]) -> Iterator[Path]:
+    points = np.concatenate((path.points, path.points[:1])) if path.closed else path.points
+    strokes = np.stack((points[:-1], points[1:]), axis=1)
+    left = _strokes_left(strokes, words)
+    if all(parts == [(0.0, 1.0)] for parts in left):
+        yield path
+        return
+    run: list[Floats] = []
+    for (start, stop), parts in zip(strokes, left, strict=True):
+        for low, high in parts:
+            if run and low > 0.0:
+                yield replace(path, points=np.array(run), closed=False)
+                run = []
+            run = [*(run or [start + low * (stop - start)]), start + high * (stop - start)]
+        if run and not (parts and parts[-1][1] == 1.0):
+            yield replace(path, points=np.array(run), closed=False)
+            run = []
+    if run:
+        yield replace(path, points=np.array(run), closed=False)
+
+
+def _cut_hatch(hatch: Hatch, words: Sequence[_Word]) -> Iterator[Leaf]:
+    """The hatch, or its strokes where a word stands on it."""
+    strokes = hatch_strokes(hatch).reshape(-1, 2, 2)
+    left = _strokes_left(strokes, words)
+    if all(parts == [(0.0, 1.0)] for parts in left):
+        yield hatch
+        return
+    for (start, stop), parts in zip(strokes, left, strict=True):
+        for low, high in parts:
+            yield Path(start + np.array(((low,), (high,))) * (stop - start), hatch.pen)
