@@ -12,7 +12,7 @@ ORDER = [
     "errors", "version", "arrays", "tolerances", "units", "search", "drawing", "shapes",
     "joint", "joint.fit", "joint.saw", "joint.regrind", "joint.tolerance",
     "frame", "bicycle", "bicycle.clearance", "bicycle.tracking",
-    "bench", "bench.layout", "bench.cut_list", "job", "book",
+    "bench", "bench.layout", "bench.assembly", "bench.cut_list", "job", "book",
     "telling", "telling.words", "telling.records",
     "pages", "sheets", "verbs", "cli", "page",
 ]

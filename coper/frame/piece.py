@@ -10,7 +10,7 @@ import numpy as np
 from coper.arrays import Floats, OneLine
 from coper.errors import JointError
 from coper.frame.end import TubeEnd, met_again
-from coper.frame.tube import Tube
+from coper.frame.tube import Tube, Which
 from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.bending import tight_bends
 from coper.shapes.tapered import Tapered
@@ -67,6 +67,10 @@ class Piece(OneLine):
     def ends(self) -> tuple[TubeEnd, TubeEnd]:
         """Both ends, the start first."""
         return self.start, self.end
+
+    def end_at(self, which: Which) -> TubeEnd:
+        """The start or the end."""
+        return self.start if which == "start" else self.end
 
     @property
     def shaped(self) -> float:

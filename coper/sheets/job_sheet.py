@@ -1,4 +1,4 @@
-"""The first pages of a packet: what is built, where everything is, and the order of work."""
+"""The first pages of a packet: what is built, and where everything is."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from coper.frame.alike import Alike
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
-from coper.pages.furniture import check_bars
 from coper.pages.measured import cure_words, measured_marks
 from coper.pages.room import GAP_MM
 from coper.pages.text import caution_column, column
@@ -31,26 +30,6 @@ ACROSS = 5
 
 LISTED_MM = 0.0
 """A list of short lines stands close together."""
-
-ORDER = (
-    "Print every page at 100 %, on one side, and measure {bars} on it. If one is off, the "
-    "templates and the layout are off too: what to do then stands with the boxes for what they "
-    "measure.",
-    "Cut the blanks to the cut list, and write each one's name on it.",
-    "Mark out the layout on the table, and check its diagonals with a tape.",
-    "Cut up the pages for scissors; all others are kept whole.",
-    "Shape the ends in page order, mains first, by template or by saw and card. Leave the line, "
-    "then dress to it.",
-    "Mark each main where its branches land: its page of marks says how far along and at which "
-    "clock. A footprint goes on with its two lines on those marks.",
-    "Dry-fit each end, measure the gap all round and write it in its log. Where it is over the "
-    "limit, coper regrind says where to take metal off.",
-    "Set the tubes on their blocks over the layout, drill the vents, clamp, tack on opposite "
-    "sides.",
-    "Measure the tracking before and after every run of beads, and write it in its log.",
-)
-"""The work in order; common practice, no source. ``bars`` are those of the order's unit."""
-
 
 UP_ON_TABLE = ", which faces up on the table,"
 """What the left side of a frame does that lies on its right."""
@@ -100,7 +79,6 @@ def job_sheet_blocks(
     if measures:
         yield Block("job-sheet measures", column("What it measures", measures, LISTED_MM))
     yield Block("job-sheet cautions", caution_column(cautions))
-    yield Block("job-sheet order", column("Order of work", _order()))
     words = [line.replace(UP_ON_TABLE, "") for line in WORDS] if flat else WORDS
     yield how_to_block()
     yield Block("job-sheet words", column("Words on these pages", words))
@@ -120,12 +98,6 @@ def _heading(title: str) -> tuple[Mark, ...]:
         end = x + WIDE_MM / 3 - 2.0
         marks.append(Path(np.array(((end - RULED_MM, y), (end, y))), THIN))
     return tuple(marks)
-
-
-def _order() -> tuple[str, ...]:
-    """The work in order, numbered."""
-    first, *others = (f"{index}. {line}" for index, line in enumerate(ORDER, 1))
-    return first.format(bars=check_bars()), *others
 
 
 def _to_what(end: TubeEnd) -> str:

@@ -13,6 +13,7 @@ from coper.bicycle.measures import measure
 from coper.drawing.page import Page
 from coper.frame.order import work_order
 from coper.frame.piece import Piece
+from coper.job.assembly import job_assembly
 from coper.job.job import Job
 from coper.job.layout import job_layout
 from coper.job.shaped import ShapedJob
@@ -28,6 +29,7 @@ from coper.sheets.contents import with_contents
 from coper.sheets.cut_list import cut_list_blocks
 from coper.sheets.job_sheet import job_sheet_blocks
 from coper.sheets.layout import layout_blocks
+from coper.sheets.order_of_work import order_blocks
 from coper.sheets.section import Pages, Plan, Section, capital, laid_out, plan_of, span_words
 from coper.sheets.tracking_log import Typed, rear_end_log_blocks
 from coper.sheets.tube_plans import tube_plans
@@ -133,9 +135,10 @@ def _job_sheet(shaped: ShapedJob) -> tuple[Block, ...]:
     cautions = (*job_doubts(job), *map(clash_words, shaped.clashes),
                 *unlike_words(job.tubes, pieces), *all_shortages(shaped.cut_list),
                 *lacking_words(names), *SAFETY)
-    return tuple(job_sheet_blocks(
+    return (*job_sheet_blocks(
         job.title, work_order(pieces), _measures(job, pieces), cautions, shaped.cut_list.alike,
-        f"coper job {typed_file(job.file)}", job.table.lies == "flat"))
+        f"coper job {typed_file(job.file)}", job.table.lies == "flat"),
+        *order_blocks(job_assembly(shaped)))
 
 
 def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:

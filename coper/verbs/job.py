@@ -47,6 +47,14 @@ A number that no frame has is a caution, with what was probably meant: a head an
 a drop with the wrong sign, numbers that look like inches in a job in mm. Nothing that is possible
 is refused for it.
 
+The order of work comes last, in the packet on pages of its own, in --json as order: tube by tube
+what to cut, to shape and try, what holds it (the tubes that stand, the marks and heights of coper
+layout, an axle or a bar between two stays), what to tack, and what to measure then: lengths
+between cut ends, two that have to be the same where that shows whether the frame is square, and
+heights. A ring of tubes in the middle plane, or of a frame that is built flat in its lowest level,
+comes first; then twins from the lowest up, what bridges them, then the rest (common practice, no
+source). Nothing is said of a sheet that the job has not, such as the tracking log.
+
 --out writes the packet: one PDF in the order of work, and each page as SVG. Templates and
 outlines have pages of their own, for scissors; every other page is kept whole. The first page lists
 every page, and says which sheet could not be drawn and why. --printer, or printer under [shop],

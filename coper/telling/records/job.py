@@ -10,11 +10,13 @@ from coper.frame.alike import Alike
 from coper.frame.clash import Clash
 from coper.frame.main_landings import MainLanding, find_landings
 from coper.frame.piece import Piece
+from coper.job.assembly import job_assembly
 from coper.job.job import Shop
 from coper.job.limits import shop_limit
 from coper.job.setups import ShopSetups
 from coper.job.shaped import ShapedJob
 from coper.joint.steps import Progress, silent
+from coper.telling.records.assembly import assembly_record
 from coper.telling.records.bicycle import bicycle_record
 from coper.telling.records.cut_list import cut_list_record
 from coper.telling.records.piece import piece_record
@@ -32,6 +34,7 @@ def job_record(shaped: ShapedJob, progress: Progress = silent) -> dict[str, Any]
             measured(job.bicycle, [piece.tube for piece in shaped.pieces])),
         "tubes": list(_tube_records(shaped.pieces, job.shop, progress)),
         "cut_list": cut_list_record(shaped.cut_list),
+        "order": assembly_record(job_assembly(shaped)),
         "alike": [alike_record(group) for group in shaped.cut_list.alike if group.count > 1],
         "clashes": [clash_record(clash) for clash in shaped.clashes],
     }

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
+from coper.job.assembly import job_assembly
 from coper.job.limits import shop_limit
 from coper.job.shaped import ShapedJob
 from coper.joint.cope import EdgePoint
@@ -15,6 +16,7 @@ from coper.joint.sides import clock_words
 from coper.shapes.course import Course
 from coper.shapes.words import tube_words
 from coper.telling.lines import Caution, Fact, Line
+from coper.telling.words.assembly import assembly_lines
 from coper.telling.words.clash import clash_words
 from coper.telling.words.cut_list import cut_list_lines
 from coper.telling.words.piece import (
@@ -29,7 +31,7 @@ from coper.units import format_angle, format_length, format_short
 
 
 def job_lines(shaped: ShapedJob) -> Iterator[Line]:
-    """Every tube in the file's order, then the cut list."""
+    """Every tube in the file's order, the cut list, then the order of work."""
     job = shaped.job
     if job.title:
         yield job.title
@@ -47,6 +49,7 @@ def job_lines(shaped: ShapedJob) -> Iterator[Line]:
         yield ""
         yield from map(Caution, doubts)
     yield from cut_list_lines(shaped.cut_list)
+    yield from assembly_lines(job_assembly(shaped))
 
 
 def _piece_lines(piece: Piece) -> Iterator[Line]:
