@@ -33,7 +33,7 @@ from coper.joint.regrind.read_also import read_also
 from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
 from coper.joint.regrind.uneven_fit import find_uneven
 from coper.joint.template import CUTS, Cut
-from coper.search import lowest_round
+from coper.search import Flags, lowest_round
 from coper.units import format_short
 
 POINTS = 72
@@ -233,7 +233,7 @@ def regrind_face(
     by = BY[0] if found.explained else BY[1]
     causes = _causes(model, found) if found.explained else ()
     before, after = known.gaps(np.array((0.0, drop))).tolist()
-    also = read_also(joint, readings.clock, between=not _good(readings, own, limit))
+    also = read_also(joint, readings.clock, _unsure(readings, own, limit))
     return Regrind(
         clock, remove, float(np.nanmax(remove)), most_clock, drop, edges.slide + level, causes,
         _alike(model, found.correlation) if causes else (), found.spot if causes else None,
@@ -248,6 +248,17 @@ def _good(readings: GapReadings, own: Floats, limit: float | None) -> bool:
     if limit is not None:
         return float(readings.gap.max()) <= limit
     return float((readings.gap - own).max()) <= FITS_MM
+
+
+def _unsure(readings: GapReadings, own: Floats, limit: float | None) -> Flags:
+    """Which readings (n,) a gap that matters may stand beside, unseen.
+
+    All of them where the end is not good; where it is, those that are within a reading's error of
+    the limit: between two of them the gap may be above it.
+    """
+    if not _good(readings, own, limit):
+        return np.ones(readings.gap.size, dtype=bool)
+    return readings.gap > (np.inf if limit is None else limit - GAUGE_MM)
 
 
 def _drop(known: Levels, readings: GapReadings, own: Floats, limit: float | None) -> float:

@@ -52,8 +52,9 @@ def metal_lines(joint: Mountable, found: Regrind, limit: Limit | None = None) ->
                       "holds it off, read there too, and dress that place first")
     if found.read_also:
         clocks = ", ".join(clock_words(at) for at in sorted(map(joint.counted, found.read_also)))
+        before = "it is called good" if found.fits else "any metal goes"
         yield Caution(f"read also at clock {clocks}, where a gap goes unseen, and give all "
-                      "readings again before any metal goes")
+                      f"readings again before {before}")
     if found.by == "readings":
         yield Fact("why", "no error of the mounting explains the readings: "
                    "the metal follows the readings themselves")
