@@ -19,7 +19,7 @@ from tests.profiles import seeds
 TOP = Path(__file__).parents[2]
 LIMIT_MM = 0.3
 """Of the demo's shop: tig."""
-MOST_ROUNDS = 4
+MOST_ROUNDS = 6
 
 BADLY_GROUND = {
     ("chain-stay", "left", "start"): (Mounting(1.4, 6.0, 0.3), ((70, 50, 0.5),)),
