@@ -24,8 +24,9 @@ says so. Without one the end is closed as far as the readings show.
 Of an end of a job the clocks are the tube's own, as on its template and its log, the gap is to
 whichever of its mains is nearest, and the limit is that of the job's shop. It is taken as cut by
 its template; --cut saw is one that was sawn as its card says, on several mains too. Of several
-mains, angle and offset are those to the one that takes most: a lean sideways round that one, or a
-place along it, is no cause that is looked for, so take little and read again.
+mains, angle and offset are those to the one that takes most; a lean round that one and a place
+along it are looked for too, and the wall is ground to the bevel that the table gives: take little
+by its kinks, and read again.
 
 Every round of a job's end is kept, with what was answered, in the shop book beside the job file
 ("coper book FILE"), and the next one says what the one before promised: --no-book keeps nothing.

@@ -262,3 +262,13 @@ def test_what_gauges_alone_leave_is_chi_squared():
     known = chi2.ppf(0.95, np.arange(1, 22)) / np.arange(1, 22) * NOISE_MM**2
     found = [gauge_alone(free) for free in range(1, 22)]
     np.testing.assert_allclose(found, known, rtol=0.03)
+
+
+def test_where_a_reading_is_on_the_limit_its_neighbourhood_is_read_before_the_end_is_good():
+    joint = Joint(Round(28.6, wall=0.9), Round(38.1), angle=62)
+    gaps = [0.3, 0.3, 0.1, 0.1, 0, 0.05, 0.15, 0.05]
+    pairs = [(45.0 * place, gap) for place, gap in enumerate(gaps)]
+    found = regrind(joint, "bevelled", pairs, 0.3)
+    assert found.within(0.3) and found.read_also == (22.0, 68.0, 338.0)
+    clear = [(clock, min(gap, 0.2)) for clock, gap in pairs]
+    assert regrind(joint, "bevelled", clear, 0.3).read_also == ()
