@@ -24,7 +24,7 @@ from coper.pages.gapped import gapped
 from coper.sheets.dimension_lines import angle_mark, length_mark, spot_mark, words_at
 from coper.units import format_angle, format_number
 
-WIDE_MM: Final = 150.0
+WIDE_MM: Final = 190.0
 """Width of the picture of a bicycle, its lettering not counted."""
 
 EDGE_MM: Final = 2.0
@@ -41,9 +41,12 @@ BESIDE_MM: Final = 9.0
 SPOT_MM: Final = 2.0
 """Radius of the circle round a place that is measured across the view."""
 
-HUB_WORDS_MM: Final = 5.0
-SHELL_WORDS_MM: Final = 14.0
-"""How far over a hub and under the shell its words stand, clear of the lines there."""
+HUB_WORDS: Final = (0.0, 5.0)
+FRONT_WORDS: Final = (18.0, 0.0)
+TRACK_WORDS: Final = (0.0, -5.0)
+SHELL_WORDS: Final = (-9.0, -14.0)
+BOTTOM_WORDS: Final = (-36.0, -6.0)
+"""Where the words of such a place stand, mm to its right and up: clear of the lines there."""
 
 NAME: Final = "dim-"
 """What the name of a dimension's group begins with."""
@@ -131,19 +134,19 @@ class _Picture:
             yield from self._length("axle_back", level, bracket, -2.5 * BESIDE_MM)
             yield from self._length("drop", level, axle, 2 * BESIDE_MM)
             yield from self._spot("rear_hub", axle)
-            yield from self._spot("rear_track", axle, HUB_WORDS_MM + 5.0)
-        yield from self._spot("shell", bracket, -SHELL_WORDS_MM)
+            yield from self._spot("rear_track", axle, TRACK_WORDS)
+        yield from self._spot("shell", bracket, SHELL_WORDS)
         if self.bicycle.ground is not None:
             down = -self.bicycle.ground.bracket_height
             up = self.bicycle.ground.up
             yield from self._length("height", bracket, self.place((down * up[0], down * up[1])),
-                                    BESIDE_MM)
+                                    1.5 * BESIDE_MM)
 
-    def _spot(self, key: str, at: Floats, over: float = HUB_WORDS_MM) -> Iterator[Mark]:
-        """What is measured across the view: its words stand ``over`` mm above its place."""
+    def _spot(self, key: str, at: Floats, by: tuple[float, float] = HUB_WORDS) -> Iterator[Mark]:
+        """What is measured across the view; where its words stand, mm to the right and up."""
         words = self.size(key)
         if words is not None:
-            yield spot_mark(at, SPOT_MM, f"{words} wide", over, NAME + key)
+            yield spot_mark(at, SPOT_MM, f"{words} wide", by, NAME + key)
 
     def _wheels(self) -> Iterator[Mark]:
         turn = np.linspace(0.0, 2 * np.pi, STEPS, endpoint=False)
@@ -170,8 +173,7 @@ class _Picture:
                          self.size("head_angle") or "", f"{NAME}head_angle")
         if measured.head_bottom is not None:
             words = ", ".join(map(format_number, measured.head_bottom))
-            yield spot_mark(bottom, SPOT_MM, words, -SHELL_WORDS_MM,
-                            f"{NAME}head_bottom")
+            yield spot_mark(bottom, SPOT_MM, words, BOTTOM_WORDS, f"{NAME}head_bottom")
         if top is not None:
             yield from self._length("head_tube", bottom, top, -BESIDE_MM)
             corner = np.array((0.0, top[1]))
@@ -189,7 +191,7 @@ class _Picture:
         yield from self._length("lower_stack", crown, bottom, -2 * BESIDE_MM)
         yield from self._length("fork_length", foot, crown, BESIDE_MM)
         yield from self._length("rake", foot, axle, -2 * BESIDE_MM)
-        yield from self._spot("front_hub", axle)
+        yield from self._spot("front_hub", axle, FRONT_WORDS)
 
     def _long(self) -> Iterator[Mark]:
         axle, feet = self.named("front-axle"), self._feet()

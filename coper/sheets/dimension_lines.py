@@ -64,11 +64,16 @@ def angle_mark(
                   words_at(place, words)), name)
 
 
-def spot_mark(at: Floats, radius: float, words: str, over: float, name: str) -> Group:
-    """A circle round a point (2,) in mm, for what is measured across the view."""
+def spot_mark(
+    at: Floats, radius: float, words: str, by: tuple[float, float], name: str
+) -> Group:
+    """A circle round a point (2,) in mm, for what is measured across the view.
+
+    The middle of its words stands ``by`` mm to the right and up from it.
+    """
     turn = np.linspace(0.0, 2 * np.pi, ARC_STEPS, endpoint=False)
     ring = at + radius * np.stack((np.cos(turn), np.sin(turn)), axis=-1)
-    return Group((Path(ring, THIN, closed=True), words_at(at + np.array((0.0, over)), words)), name)
+    return Group((Path(ring, THIN, closed=True), words_at(at + np.array(by), words)), name)
 
 
 def words_at(at: Floats, words: str) -> Text:

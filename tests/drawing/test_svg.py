@@ -11,7 +11,7 @@ from coper.drawing.bounds import bounds, leaves
 from coper.drawing.letters import CAP_EM, MARK, text_width
 from coper.drawing.marks import CENTRE, CUT, THIN, Group, Hatch, Path, Text
 from coper.drawing.page import Page
-from coper.drawing.svg import numbers, svg_files, svg_text
+from coper.drawing.svg import numbers, svg_element, svg_files, svg_text
 from coper.pages.compose import Block, compose
 from tests.drawing.readback import svg_paths, svg_size, svg_texts
 from tests.pages.specimens import length, rectangle, strip
@@ -25,6 +25,14 @@ def page_of(*marks):
 
 def test_the_page_has_its_size_in_mm():
     assert svg_size(svg_text(Page("A", 215.9, 279.4, ()))) == (215.9, 279.4)
+
+
+def test_an_element_for_a_page_in_html_has_the_same_lines_and_no_size_and_style_of_its_own():
+    page = page_of(Path(np.array(((0.0, 0.0), (10.0, 5.0))), THIN, name="line"))
+    element = svg_element(page)
+    assert element.startswith("<svg") and "<style" not in element and 'width="100%"' in element
+    assert 'viewBox="0 0 210 297"' in element
+    assert re.findall(r"<path[^>]*>", element) == re.findall(r"<path[^>]*>", svg_text(page))
 
 
 def test_every_named_line_has_its_points_to_0_02_mm():

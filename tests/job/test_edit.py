@@ -113,3 +113,13 @@ def test_a_length_has_the_fewest_decimals_of_the_jobs_unit():
     assert length_value(393.7, "in") == 15.5 and length_value(395.0, "mm") == 395
     assert length_value(395.0, "in") == "395mm"
     assert length_value(382.594382819371, "mm", 1e-7) == 382.5943828
+
+
+def test_a_key_at_the_top_of_the_file_is_edited_and_those_of_tables_stay():
+    text = 'title = "old"   # mine\n[bicycle]\ntitle = 3\n'
+    assert edited(text, "", [Edit("title", "new")]) == text.replace("old", "new")
+
+
+def test_a_byte_order_mark_stays_at_the_beginning():
+    assert edited("\ufeff[bicycle]\ndrop = 3\n", "bicycle", [Edit("drop", 4)]) == (
+        "\ufeff[bicycle]\ndrop = 4\n")

@@ -10,6 +10,7 @@ import threading
 import urllib.request
 from contextlib import closing, contextmanager
 from urllib.error import HTTPError
+from urllib.parse import urlencode
 
 import pytest
 import uvicorn
@@ -174,3 +175,29 @@ def test_a_long_answer_in_one_window_keeps_no_other_waiting(tmp_path, monkeypatc
         waiting.join(20)
         server.should_exit = True
         serving.join(20)
+
+
+def test_what_was_said_to_be_kept_is_there_after_the_server_was_killed(tmp_path):
+    path = wagtail(tmp_path)
+    before = path.read_text()
+
+    def asked(place, typed=None):
+        body = None if typed is None else urlencode(typed).encode()
+        with urllib.request.urlopen(place, body) as answer:
+            return answer.read().decode()
+
+    def as_of(text):
+        return re.search(r'name="as_of" value="(\w+)"', text)[1]
+
+    with started(tmp_path, "--no-browser") as (process, lines):
+        place = re.search(r"http://127\.0\.0\.1:\d+/", lines[0])[0] + "wagtail/"
+        shown = asked(f"{place}measure")
+        page = asked(f"{place}measure", {"as_of": as_of(shown), "was.drop": "58", "drop": "61"})
+        assert "61.00 mm" in page
+        process.kill()
+    assert "drop = 61 " in path.read_text()
+    with started(tmp_path, "--no-browser") as (_, lines):
+        place = re.search(r"http://127\.0\.0\.1:\d+/", lines[0])[0] + "wagtail/"
+        shown = asked(f"{place}measure")
+        asked(f"{place}undo", {"as_of": as_of(shown), "station": "measure"})
+    assert path.read_text() == before
