@@ -19,7 +19,8 @@ DEMO = (TOP / "demo" / "wagtail.toml").read_text()
 OTHER = re.sub(r"(?m)^(reach|stack) = .*\n", "", DEMO).replace(
     "[bicycle]", "[bicycle]\nwheelbase = 963.7\nfront_centre = 551\nheight = 236.4\n"
     "axle_back = 415\nhead_bottom = [382.6, 380.6]")
-TRIKE = re.sub(r"(?m)^rear_brake = .*\n", "", DEMO).replace("rear_hub = 130", "rear_hub = 130\nrear_track = 600")
+TRIKE = re.sub(r"(?m)^rear_brake = .*\n", "", DEMO).replace(
+    "rear_hub = 130", "rear_hub = 130\nrear_track = 600")
 TEXTS = {"demo": DEMO, "other keys": OTHER, "trike": TRIKE,
          **{name: (TOP / "coper/job/starters" / f"{name}.toml").read_text()
             for name in ("bicycle-mm", "bicycle-in")}}

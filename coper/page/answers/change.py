@@ -64,12 +64,18 @@ def every_fault(error: CoperError) -> tuple[str, ...]:
     return tuple(map(str, faults_of(error)))
 
 
-def table_of(text: str, name: str) -> TomlTable:
-    """A table of a text; empty where there is none, or the text is no TOML."""
+@lru_cache(maxsize=REMEMBERED)
+def tables_in(text: str) -> TomlTable:
+    """The tables of a text; none where it is no TOML. They are read, and never changed."""
     try:
-        table = job_tables(text).get(name)
+        return job_tables(text)
     except CoperError:
         return {}
+
+
+def table_of(text: str, name: str) -> TomlTable:
+    """A table of a text; empty where there is none, or the text is no TOML."""
+    table = tables_in(text).get(name)
     return table if isinstance(table, dict) else {}
 
 

@@ -13,7 +13,6 @@ from coper.drawing.svg import svg_element
 from coper.errors import CoperError
 from coper.job.edit import Edit
 from coper.job.job import Job
-from coper.job.read import job_tables
 from coper.job.schema import TomlTable
 from coper.page.answers.change import (
     Change,
@@ -22,6 +21,7 @@ from coper.page.answers.change import (
     job_in,
     key_of,
     table_of,
+    tables_in,
     tried,
 )
 from coper.page.answers.fields import GROUPS, Field, changes, shown_value
@@ -203,10 +203,7 @@ def _broken(
     text: str, typed: Mapping[str, str], faults: Sequence[CoperError]
 ) -> Measuring:
     """The station of a file that does not load, which an editor has left so."""
-    try:
-        tables = job_tables(text)
-    except CoperError:
-        tables = {}
+    tables = tables_in(text)
     table = tables.get(TABLE)
     title, units = (str(tables.get(key, other)) for key, other in (("title", ""), ("units", "mm")))
     if not isinstance(table, dict):
