@@ -176,15 +176,18 @@ class Book:
 
 
 @contextmanager
-def opened(path: Path) -> Iterator[Book]:
+def opened(path: Path, sound: bool = False) -> Iterator[Book]:
     """The book at ``path``, begun where there is none; a damaged one is moved aside first.
+
+    Whether it is damaged is looked for all through it, which takes as long as it is large;
+    ``sound`` is whether this program has done so before.
 
     Raises
     ------
     FileError
         Where it cannot be opened, is another program's, or was written by a later coper.
     """
-    notes = _mended(path) if os.path.lexists(path) else ()
+    notes = _mended(path) if not sound and os.path.lexists(path) else ()
     try:
         if not path.exists():
             _begin(path)

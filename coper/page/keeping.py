@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from contextlib import contextmanager
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
@@ -25,17 +26,26 @@ class OvertakenError(FileError):
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What the book has of ends: rounds and ticks, the oldest first."""
+    """What the book has of ends: rounds and ticks, the oldest first; what there is to say of it."""
 
     rounds: tuple[Round, ...] = ()
     ticks: tuple[Tick, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class JobFile:
-    """The file of one job."""
+    """The file of one job.
+
+    Attributes
+    ----------
+    path : Path
+    sound : set of Path
+        Books that were looked through since the page was started: each is once.
+    """
 
     path: Path
+    sound: set[Path] = field(default_factory=set, compare=False)
 
     def text(self) -> str:
         """All of it, as it is now."""
@@ -55,7 +65,7 @@ class JobFile:
             Where it cannot be written; it is then as it was.
         """
         try:
-            with opened(book_path(self.path)) as book:
+            with self._book() as book:
                 book.keep_version(old)
                 self._swap(old, new)
                 book.keep_version(new)
@@ -69,24 +79,27 @@ class JobFile:
                 self._swap(old, new)
             return (f"kept in the file, but it cannot be undone: {error}",)
 
-    def around(self, text: str) -> Around:
-        """What undo and redo bring back; nothing where there is no book yet."""
+    def around(self, text: str) -> tuple[Around, tuple[str, ...]]:
+        """What undo and redo bring back, and what there is to say of the book.
+
+        Nothing where there is no book yet.
+        """
         path = book_path(self.path)
         if not path.exists():
-            return Around(None, None)
+            return Around(None, None), ()
         try:
-            with opened(path) as book:
-                return book.around(text)
+            with self._book() as book:
+                return book.around(text), book.notes
         except FileError:  # said when something is to be kept
-            return Around(None, None)
+            return Around(None, None), ()
 
     def bench(self, end: EndName | None = None) -> Bench:
         """What the book has of an end, or of all; nothing where there is no book yet."""
         path = book_path(self.path)
         if not path.exists():
             return Bench()
-        with opened(path) as book:
-            return Bench(book.rounds(end), book.ticks())
+        with self._book() as book:
+            return Bench(book.rounds(end), book.ticks(), book.notes)
 
     def tick(self, end: EndName, step: str, done: bool, text: str) -> None:
         """Tick a step of an end in the book, or take the tick away.
@@ -97,19 +110,32 @@ class JobFile:
             Where there is no such step, or the book cannot be written.
         """
         check_choice(step, STEPS, "step")
-        with opened(book_path(self.path)) as book:
+        with self._book() as book:
             book.tick(end, step, text, done)
 
     def undo(self, text: str) -> tuple[str, ...]:
         """The version before ``text`` again, as :meth:`write`."""
-        with opened(book_path(self.path)) as book:
+        with self._book() as book:
             book.keep_version(text)
             return self._go(book, text, book.around(text).before)
 
     def redo(self, text: str) -> tuple[str, ...]:
         """The version after ``text`` again, which an undo left."""
-        with opened(book_path(self.path)) as book:
+        with self._book() as book:
             return self._go(book, text, book.around(text).after)
+
+    @contextmanager
+    def _book(self) -> Iterator[Book]:
+        """The job's book; where it fails it is looked through again the next time."""
+        path = book_path(self.path)
+        try:
+            with opened(path, path in self.sound) as book:
+                self.sound.add(path)
+                yield book
+        except FileError as error:
+            if error.where == str(path):
+                self.sound.discard(path)
+            raise
 
     def _go(self, book: Book, text: str, version: Version | None) -> tuple[str, ...]:
         if version is None:

@@ -86,6 +86,11 @@ class Site:
     shelf: Shelf
     network: bool = False
     _drawing: Lock = field(default_factory=Lock)
+    _sound: set[Path] = field(default_factory=set)
+
+    def _job(self, name: str) -> JobFile:
+        """The file of a job; refused where the folder has none of that name."""
+        return JobFile(self.shelf.path(name), self._sound)
 
     def jobs(self, given: Form | None = None, begun_so_far: Begun | None = None) -> Reply:
         """The list of jobs, with the questions of a new one."""
@@ -119,22 +124,22 @@ class Site:
         """A station of a job."""
         if key not in KEYS:
             return self.refused(404, "The page has no such place.")
-        job = JobFile(self.shelf.path(name))
+        job = self._job(name)
         return self._shown(name, job, job.text(), key)
 
     def picture(self, name: str) -> Reply:
         """The frame of a job, drawn one at a time: a shelf asks for many at once."""
-        text = JobFile(self.shelf.path(name)).text()
+        text = self._job(name).text()
         with self._drawing:
             return Reply(frame_svg(text), kind=KINDS_OF[".svg"])
 
     def as_of(self, name: str) -> Reply:
         """What a page of the job says that it was drawn from, if it is drawn now."""
-        return Reply(stamp(JobFile(self.shelf.path(name)).text()), kind="text/plain")
+        return Reply(stamp(self._job(name).text()), kind="text/plain")
 
     def change(self, name: str, key: str, form: Form) -> Reply:
         """Fields of a station that were changed, written as far as they can be."""
-        job = JobFile(self.shelf.path(name))
+        job = self._job(name)
         if key not in CHANGES:
             return self.refused(404, "The page has no such place.")
         text, (names, made_of) = job.text(), CHANGES[key]
@@ -157,7 +162,7 @@ class Site:
 
     def sheets(self, name: str) -> Reply:
         """The sheets of the packet, to be ticked."""
-        job = JobFile(self.shelf.path(name))
+        job = self._job(name)
         text = job.text()
         with self._drawing:
             found, wrong = sheets(text, job.path.name)
@@ -166,7 +171,7 @@ class Site:
 
     def packet(self, name: str, chosen: Sequence[str]) -> Reply:
         """The packet, or the sheets of it that were ticked, as one PDF."""
-        job = JobFile(self.shelf.path(name))
+        job = self._job(name)
         numbers = {int(one) for one in chosen if one.isascii() and one.isdigit() and len(one) < 6}
         if len(numbers) < len(set(chosen)):
             return self.refused(404, "The packet has no such sheet.")
@@ -176,7 +181,7 @@ class Site:
 
     def end(self, name: str, parts: Parts, form: Form | None = None) -> Reply:
         """The card of one end; with a form, what that ticks, or its round of readings answered."""
-        job = JobFile(self.shelf.path(name))
+        job = self._job(name)
         text = job.text()
         end = end_of(text, *_end_parts(parts))
         if form is None:
@@ -203,7 +208,7 @@ class Site:
         end = end_of(text, *_end_parts(parts))
         book = job.bench(end_name(end))
         return Reply(rendered(
-            "card.html", **self._common(name, job, text, "bench", notices), title=name,
+            "card.html", **self._common(name, job, text, "bench", (*notices, *book.notes)), title=name,
             parts=parts, card=card(end, book.rounds, book.ticks, typed), wrong=wrong,
             blocks=said), status)
 
@@ -218,7 +223,7 @@ class Site:
     def _back(
         self, name: str, form: Form, go: Callable[[JobFile, str], tuple[str, ...]]
     ) -> Reply:
-        job = JobFile(self.shelf.path(name))
+        job = self._job(name)
         text = job.text()
         key = form.get("station", "")
         if key not in KEYS:
@@ -265,8 +270,9 @@ class Site:
         self, name: str, job: JobFile, text: str, key: str, notices: tuple[str, ...]
     ) -> dict[str, object]:
         """What every station's page has."""
+        around, notes = job.around(text)
         return {"name": name, "station": STATIONS[KEYS.index(key)], "as_of": stamp(text),
-                "notices": notices, "around": job.around(text), "network": self.network}
+                "notices": (*notices, *notes), "around": around, "network": self.network}
 
     def refused(self, status: int, words: str) -> Reply:
         """A page that says why there is no answer."""

@@ -167,3 +167,24 @@ def test_a_file_with_windows_line_ends_and_a_byte_order_mark_keeps_both(path, on
     assert send(one, drop="60").status_code == 200
     after = path.read_bytes()
     assert after == before.replace(b"drop = 58", b"drop = 60")
+
+
+def test_a_book_that_is_damaged_while_the_page_runs_is_moved_aside_and_no_change_is_lost(path, one):
+    book, shown = path.with_suffix(".book"), send(one, drop="60")
+    book.write_bytes(b"damaged" * 1000)
+    page = send(one, at=shown, drop="61")
+    assert "drop = 61 " in path.read_text() and "cannot be undone" in page.text
+    assert "wagtail.book was damaged" in page.text
+    page = send(one, at=page, drop="62")
+    assert "drop = 62 " in path.read_text()
+    assert len(list(path.parent.glob("*-damaged-*"))) == 1
+    go(one, "undo")
+    assert "drop = 61 " in path.read_text()
+
+
+def test_a_book_that_was_looked_through_is_not_again_at_every_change(path, one, monkeypatch):
+    looked = []
+    monkeypatch.setattr("coper.book.book.damage", lambda place: looked.append(place) or "")
+    for drop in ("60", "61", "62"):
+        assert send(one, drop=drop).status_code == 200
+    assert len(looked) <= 1
