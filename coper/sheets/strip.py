@@ -205,13 +205,16 @@ def joint_strip(
 
 def edge_strip(
     branch: BranchShape, lift: float, edge: CutEdge, sides: dict[float, str], title: str,
-    glue: float, outer: float,
+    glue: float, outer: float, said: Sequence[str] = (),
 ) -> Strip:
-    """The strip of one cut that no length counts from; its paper begins at ``outer``, mm."""
+    """The strip of one cut that no length counts from; its paper begins at ``outer``, mm.
+
+    ``said`` is what its tab says besides.
+    """
     near = edge.short + edge.body * BODY_MM
     low, high = _inside(branch, *sorted((outer, near)))
     return Strip(branch, lift, (edge,), sides, outer, "", title, glue, low, high,
-                 tab=(title, OWN_PAGE, THIS_SIDE))
+                 tab=(title, *said, OWN_PAGE, THIS_SIDE))
 
 
 def end_strip(
