@@ -14,6 +14,7 @@ from coper.frame.tube import Tube
 from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.fit.face import raised
 from coper.joint.joint import Joint
+from coper.joint.mountable import Aside
 from coper.joint.ordinates import Ordinates
 from coper.shapes.pose import Pose
 from coper.shapes.shape import BranchShape
@@ -37,6 +38,8 @@ class EndJoint:
         All of them, in the axes of that joint, where they stay.
     designed : bool
         Whether all is as the design has it.
+    lean, along : float, degrees and mm
+        How far it leans round that main, and stands along it, from where the design has it.
     """
 
     tube: Tube
@@ -46,6 +49,13 @@ class EndJoint:
     shift: float
     mains: tuple[PlacedMain, ...]
     designed: bool = True
+    lean: float = 0.0
+    along: float = 0.0
+
+    @property
+    def leans(self) -> bool:
+        """Whether it has more mains than one: round one and along it nothing would show."""
+        return len(self.mains) > 1
 
     @property
     def branch(self) -> BranchShape:
@@ -88,17 +98,32 @@ class EndJoint:
         """The tube and all its mains, in the end's own frame."""
         if self.designed:
             return self._whole
-        return self._placed(np.array(self.first.angle), np.array(self.first.offset))
+        return self._placed(np.array(self.first.angle), np.array(self.first.offset),
+                            Aside(np.array(self.lean), np.array(self.along)))
 
-    def clusters(self, angle: Floats, offset: Floats) -> Cluster:
-        """Many at once, ``angle`` (m,) in degrees and ``offset`` (m,) in mm added to its own."""
+    def clusters(
+        self, angle: Floats, offset: Floats, aside: Aside | None = None
+    ) -> Cluster:
+        """Many at once, ``angle`` (m,) in degrees and ``offset`` (m,) in mm added to its own.
+
+        With ``aside`` each leans round the main, or stands along it, by as much too.
+        """
+        own = np.full(angle.shape, self.lean), np.full(angle.shape, self.along)
+        more = (0.0, 0.0) if aside is None else (aside.lean, aside.along)
         return self._placed(self.first.angle + angle[:, None],
-                            self.first.offset + offset[:, None, None])
+                            self.first.offset + offset[:, None, None],
+                            Aside(own[0] + more[0], own[1] + more[1]))
 
-    def mounted(self, angle: float, offset: float) -> EndJoint:
-        """The same put together at an angle (degrees) and an offset (mm) that are more by this."""
+    def mounted(
+        self, angle: float, offset: float, lean: float = 0.0, along: float = 0.0
+    ) -> EndJoint:
+        """The same put together at an angle (degrees) and an offset (mm) that are more by this.
+
+        It leans round the main by ``lean`` degrees more, and stands ``along`` mm further along it.
+        """
         return replace(self, first=self.first.mounted(angle, offset),
-                       designed=self.designed and not (angle or offset))
+                       lean=self.lean + lean, along=self.along + along,
+                       designed=self.designed and not (angle or offset or lean or along))
 
     def grown(self, by: float) -> EndJoint:
         """The same, the main that takes most ``by`` mm larger."""
@@ -120,10 +145,11 @@ class EndJoint:
         assert self.end.cope is not None
         return self.end.cope.cluster
 
-    def _placed(self, angle: Floats, offset: Floats) -> Cluster:
+    def _placed(self, angle: Floats, offset: Floats, aside: Aside) -> Cluster:
         """The cluster at angles (...,) in degrees and offsets (...,) in mm."""
         branch = self.first.branch_pose(angle, offset)
-        seen = tuple(PlacedMain(one.shape, one.pose.seen_from(branch)) for one in self.mains)
+        seen = tuple(PlacedMain(one.shape, aside.seen(one.pose).seen_from(branch))
+                     for one in self.mains)
         return raised(Cluster(self.branch, seen), -self.shift)
 
 

@@ -14,6 +14,7 @@ from coper.joint.cluster import Cluster, PlacedMain
 from coper.joint.cope import Cope, make_cope
 from coper.joint.edge import STEPS
 from coper.joint.facing import clock_facing
+from coper.joint.mountable import Aside
 from coper.shapes.arc import Arc
 from coper.shapes.bent import Bent
 from coper.shapes.pose import Pose, turned
@@ -103,6 +104,11 @@ class Joint:
         return round(clock_facing(self.branch, math.cos(ray), math.sin(ray)), CLOCK_PLACES) % 360
 
     @property
+    def leans(self) -> bool:
+        """Never: it has one main, and a round one looks the same all round and all along."""
+        return False
+
+    @property
     def main_across(self) -> float | None:
         """Width of the main in mm, where it has one."""
         return self.main.across
@@ -111,9 +117,13 @@ class Joint:
         """Clocks, degrees, as the person counts them: a branch by itself counts as its joint."""
         return clock
 
-    def mounted(self, angle: float, offset: float) -> Self:
-        """The joint as it is put together, its angle (degrees) and offset (mm) more by this."""
-        return replace(self, angle=self.angle + angle, offset=self.offset + offset)
+    def mounted(self, angle: float, offset: float, lean: float = 0.0, along: float = 0.0) -> Self:
+        """The joint as it is put together, its angle (degrees) and offset (mm) more by this.
+
+        It leans round the main by ``lean`` degrees, and stands ``along`` mm further along it.
+        """
+        return replace(self, angle=self.angle + angle, offset=self.offset + offset,
+                       main_turn=self.main_turn - lean, main_at=self.main_at - along)
 
     def grown(self, by: float) -> Self:
         """The joint on a main ``by`` mm larger; see ``MainShape.grown``."""
@@ -123,12 +133,16 @@ class Joint:
         """The branch, and the main in the branch's frame."""
         return self._placed(np.array(self.angle), np.array(self.offset))
 
-    def clusters(self, angle: Floats, offset: Floats) -> Cluster:
+    def clusters(
+        self, angle: Floats, offset: Floats, aside: Aside | None = None
+    ) -> Cluster:
         """Many such joints at once, ``angle`` (m,) and ``offset`` (m,) added to each one's own.
 
-        Clocks and depths that are asked of it are broadcast against (m, depths, clocks).
+        With ``aside`` each leans round the main, or stands along it, by as much too. Clocks and
+        depths that are asked of it are broadcast against (m, depths, clocks).
         """
-        return self._placed(self.angle + angle[:, None], self.offset + offset[:, None, None])
+        return self._placed(self.angle + angle[:, None], self.offset + offset[:, None, None],
+                            aside)
 
     def cope(self, points: int = STEPS) -> Cope:
         """The cope at ``points`` even clocks from 0, and at every break between them.
@@ -140,9 +154,14 @@ class Joint:
         """
         return make_cope(self.cluster(), points)
 
-    def _placed(self, angle: Floats, offset: Floats) -> Cluster:
+    def _placed(
+        self, angle: Floats, offset: Floats, aside: Aside | None = None
+    ) -> Cluster:
         """The cluster at angles (...,) in degrees and offsets (...,) in mm."""
-        pose = self._main_pose().seen_from(self.branch_pose(angle, offset))
+        stands = self._main_pose()
+        if aside is not None:
+            stands = aside.seen(stands)
+        pose = stands.seen_from(self.branch_pose(angle, offset))
         main = self.main
         if isinstance(main, Bent):
             main = Arc(main, math.pi, foot=0.0)

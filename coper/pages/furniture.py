@@ -24,12 +24,14 @@ _INCH_TICKS: Final = 9
 """Half inches, from the first to the last."""
 _TICK_MM: Final = 2.0
 _END_TICK_MM: Final = 3.0
-_BESIDE_MM: Final = 1.5
+_BESIDE_MM: Final = 2.0
 """The lettering of the bar along stands so far towards its ticks, out of the content's way."""
 PUNCHED_MM: Final = 15.0
 """Holes for a file reach so far in from the edge: 6 mm wide, 12 mm in (ISO 838, from memory)."""
 _BEFORE_STRIP_MM: Final = 10.0
 """What of that is margin."""
+_BESIDE_TICKS_MM: Final = 1.0
+"""Between a page's content and the bar along or its lettering, which ends nearer still."""
 _GAP_MM: Final = 2.0
 """Between things that must not touch: a bar and its label, a strip and the content."""
 _FOOT_MM: Final = NOTE_HEIGHT * (1 + DESCENT_CAPS)
@@ -52,7 +54,7 @@ def strip_left() -> float:
 
 def strip_right() -> float:
     """Width in mm of the strip for the bar along."""
-    return _END_TICK_MM + _other_side() + _GAP_MM
+    return _END_TICK_MM + _other_side() + _BESIDE_TICKS_MM
 
 
 def least_size() -> float:

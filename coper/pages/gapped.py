@@ -14,13 +14,16 @@ from typing import Final
 import numpy as np
 
 from coper.arrays import Floats
-from coper.drawing.bounds import Bounds, Leaf, bounds, leaves, text_corners
+from coper.drawing.bounds import Bounds, Leaf, bounds, leaves, text_start
 from coper.drawing.changes import each
 from coper.drawing.hatch import hatch_strokes
+from coper.drawing.letters import text_width
 from coper.drawing.marks import Hatch, Mark, Path, Text
 
-ROUND_MM: Final = 0.6
-"""Left free round a word."""
+BESIDE_MM: Final = 0.6
+ABOVE_MM: Final = 0.3
+"""Left free before and behind a word, and over and under its capitals: a line that a word stands
+on or hangs from stays whole."""
 
 
 def gapped(marks: Sequence[Mark], kept: frozenset[str] = frozenset()) -> tuple[Mark, ...]:
@@ -57,15 +60,15 @@ class _Word:
 
     @staticmethod
     def of(text: Text) -> _Word:
-        """The rectangle of a text, a little larger."""
-        low, right, _, left = text_corners(text)
-        across, up = right - low, left - low
-        size = np.array((np.hypot(*across), np.hypot(*up)))
-        axes = np.stack((across / size[0], up / size[1]))
-        start = low - ROUND_MM * axes.sum(axis=0)
-        corners = text_corners(text)
-        least, most = corners.min(axis=0) - ROUND_MM, corners.max(axis=0) + ROUND_MM
-        return _Word(start, axes, size + 2 * ROUND_MM, Bounds(*least.tolist(), *most.tolist()))
+        """The rectangle of a text's capitals, a little larger."""
+        turn = np.radians(text.turn)
+        axes = np.array(((np.cos(turn), np.sin(turn)), (-np.sin(turn), np.cos(turn))))
+        room = np.array((BESIDE_MM, ABOVE_MM))
+        size = np.array((text_width(text.words, text.height, text.bold), text.height)) + 2 * room
+        start = np.asarray(text_start(text)) - room @ axes
+        corners = start + np.array(((0, 0), (size[0], 0), size, (0, size[1]))) @ axes
+        box = Bounds(*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist())
+        return _Word(start, axes, size, box)
 
     def under(self, strokes: Floats) -> Floats:
         """From where to where (n, 2) strokes (n, 2, 2) are in it, as shares; 1, 0 where never.

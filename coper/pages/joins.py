@@ -9,7 +9,7 @@ r"""What tiles are cut and joined by: corner marks, and lettered lines.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Final
 
 import numpy as np
@@ -122,26 +122,34 @@ def _join(
     wide = max(text_width(words, NOTE_HEIGHT) for words in (above, below))
     aside = _TRIANGLE_MM + LETTER_GAP_MM
     over, under = LETTER_GAP_MM + DESCENT_CAPS * NOTE_HEIGHT, -LETTER_GAP_MM - NOTE_HEIGHT
+    taken: list[float] = []
     for share, side, anchor in _LETTERED:
-        x = _clear(start, end, share, side * (aside + wide), covered)
+        taken.append(_clear((start, end), share, side * (aside + wide), covered, taken))
+        x = taken[-1]
         marks.append(_triangles(x))
         marks.append(Text((x + side * aside, over), above, NOTE_HEIGHT, anchor))
         marks.append(Text((x + side * aside, under), below, NOTE_HEIGHT, anchor))
     return tuple(marks)
 
 
-def _clear(start: float, end: float, share: float, reach: float, covered: Covered) -> float:
-    """Where on its half of a line the triangles cover the least ink with their letters.
+def _clear(
+    line: tuple[float, float], share: float, reach: float, covered: Covered,
+    taken: Sequence[float],
+) -> float:
+    """Where on a line from start to end triangles cover the least ink with their letters.
 
-    Of equal places it is the one nearest to ``share`` of the line; the letters reach ``reach`` mm
-    from there, below 0 to the left.
+    Of equal places it is the one nearest to ``share`` of the line, clear of those in ``taken``; the
+    letters reach ``reach`` mm from there, below 0 to the left.
     """
-    usual, middle = start + share * (end - start), (start + end) / 2
-    low, high = (start + _ENDS_MM, middle) if reach > 0 else (middle, end - _ENDS_MM)
-    tried = np.arange(low + max(-reach, _TRIANGLE_MM), high - max(reach, _TRIANGLE_MM), _STEP_MM)
+    start, end = line
+    left, right = min(reach, -_TRIANGLE_MM), max(reach, _TRIANGLE_MM)
+    usual = start + share * (end - start)
+    tried = np.arange(start + _ENDS_MM - left, end - _ENDS_MM - right, _STEP_MM)
+    for other in taken:
+        tried = tried[np.abs(tried - other) > 2 * (right - left)]
     tried = np.append(tried, usual)
-    lows = np.stack((tried + min(reach, -_TRIANGLE_MM), np.full(tried.shape, -_BESIDE_MM)), axis=-1)
-    highs = np.stack((tried + max(reach, _TRIANGLE_MM), np.full(tried.shape, _BESIDE_MM)), axis=-1)
+    lows = np.stack((tried + left, np.full(tried.shape, -_BESIDE_MM)), axis=-1)
+    highs = np.stack((tried + right, np.full(tried.shape, _BESIDE_MM)), axis=-1)
     best = np.lexsort((np.abs(tried - usual), covered(lows, highs)))[0]
     return float(tried[best])
 

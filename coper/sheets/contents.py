@@ -14,7 +14,7 @@ from coper.pages.text import COLUMN_MM, TextColumn
 
 HEAD = "In this packet"
 
-COLUMNS_MM = {2: COLUMN_MM, 3: 56.0, 4: 40.5}
+COLUMNS_MM = {2: COLUMN_MM, 3: 55.0, 4: 39.75}
 """Columns side by side on the narrowest page, and how wide they are."""
 
 BEFORE = ("job-sheet", "job-sheet frame", "job-sheet lies")

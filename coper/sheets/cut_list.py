@@ -45,7 +45,7 @@ from coper.telling.words.cut_list import (
 )
 from coper.units import first_unit, format_length, format_short
 
-WIDE_MM = 180.0
+WIDE_MM = 177.0
 """Width of the longest bar: it fits the narrowest page upright."""
 
 BAR_MM = 7.0

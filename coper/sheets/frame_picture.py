@@ -30,7 +30,7 @@ from coper.pages.labels import PointLabels
 from coper.sheets.strokes import drawn, stroke_size
 from coper.units import plain
 
-WIDE_MM = 180.0
+WIDE_MM = 177.0
 HIGH_MM = 165.0
 """The views together fit a page with a heading above them."""
 

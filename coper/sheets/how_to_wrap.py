@@ -37,7 +37,7 @@ from coper.pages.compose import Block
 from coper.pages.furniture import check_bars
 from coper.pages.text import COLUMN_MM, LEADING, column
 
-CELL_MM = (43.0, 24.0)
+CELL_MM = (41.75, 24.0)
 """Width of a cell and height of its drawing."""
 
 BETWEEN_MM = 3.0

@@ -19,7 +19,7 @@ from coper.pages.boxes import box_path
 from coper.pages.text import LINE_MM, set_lines
 from coper.sheets.strokes import drawn, stroke_size
 
-JOINT_MM = 31.2
+JOINT_MM = 30.6
 """Width and height of a joint's picture: five stand side by side on the narrowest page."""
 CAPTION_LINES = 3
 WITHIN_MM = 1.5

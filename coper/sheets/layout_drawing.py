@@ -114,9 +114,11 @@ def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple
     spots = tuple(_crosses(drawing))
     lines = [mark.points for mark in (*wheels, *tubes, *axes)]
     labels = tuple(_labels(drawing, ink_of(lines, np.zeros(2), drawing.size)))
+    # At full size an axis is pricked through from end to end: nothing is left out of it.
+    whole = frozenset(line.name for line in axes) if scale == FULL else frozenset[str]()
     lines_and_words = gapped((
         *_round_about(drawing, key), Group(wheels, "wheels"), Group(tubes, "tubes"),
-        Group(axes, "axes"), Group(labels, "labels")))
+        Group(axes, "axes"), Group(labels, "labels")), whole)
     return (*lines_and_words, Group(spots, "marks"))
 
 

@@ -21,7 +21,7 @@ from coper.job.tracking import job_measures, job_rear_end
 from coper.joint.cautions import SAFETY
 from coper.joint.steps import Progress
 from coper.pages.code import code_of
-from coper.pages.compose import Block, compose
+from coper.pages.compose import Block, compose, page_count
 from coper.pages.paper import page_letter
 from coper.sheets.bends import bends_blocks
 from coper.sheets.clearance import clearance_blocks
@@ -46,6 +46,9 @@ FIRST = "Job sheet"
 
 ROUNDS = 3
 """How often the packet is laid out: the job sheet may grow once the letters are in place."""
+
+GUESSED = "Pages A to B"
+"""Stands before a title until its pages are known: most often it takes as much room."""
 
 SCISSORS = "For scissors · "
 """What the foot of a page begins with that is cut up."""
@@ -106,12 +109,14 @@ def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
     job, shop = shaped.job, shaped.job.shop
     plans = tuple(_plans(shaped, progress))
     lacking = [f"No page: {plan.listed[0][0]}: {plan.lacks}" for plan in plans if plan.lacks]
-    blocks, count = _job_sheet(shaped), 1
+    blocks, paper = _job_sheet(shaped), shop.paper_for()
+    guessed = [f"{GUESSED}: {title}" for plan in plans for title, _ in plan.listed]
+    count = page_count(with_contents(blocks, guessed, paper, shop.printer), paper, shop.printer)
     for _ in range(ROUNDS):
         sections, cut = laid_out(plans, count, shop)
         listed = [f"{capital(span_words((0, count - 1)))}: {FIRST}",
                   *(line for section in sections for line in section.contents()), *lacking]
-        made = tuple(with_contents(blocks, listed, shop.paper_for(), shop.printer))
+        made = tuple(with_contents(blocks, listed, paper, shop.printer))
         (first,), _ = laid_out((Plan(((FIRST, ""),), partial(_kept, made)),), 0, shop)
         if first.count == count:
             break

@@ -92,6 +92,8 @@ def _outline(plate: Piece, width: float, landings: Sequence[Landing]) -> Iterato
     below = -width / 2 - GAP_MM - NOTE_HEIGHT
     yield Text((low, below), "start", NOTE_HEIGHT)
     yield Text((high, below), "end", NOTE_HEIGHT, "right")
+    middle = (low + high) / 2, below - (NOTE_HEIGHT + GAP_MM)
+    yield Text(middle, plate.label, NOTE_HEIGHT, "middle", name="plate-name")
     for number, one in enumerate(landings, 1):
         yield Group((*(Path(run, LINE, name="footprint") for run in runs(one.edge)),
                      *_foot(one.foot, number)), _words(one))

@@ -36,6 +36,10 @@ HATCH_MM = 1.2
 MARGIN_MM = 8.0
 """Paper beyond the existing edge: room for the scissors."""
 
+BEVEL = ("The heavy line is that of the outside. Bevel the wall back from it, as far as the table "
+         "of coper regrind says for the inside, so that the inside holds nothing off.")
+"""What is ground otherwise where an end seats on several mains."""
+
 
 def regrind_marks(
     joint: Mountable, found: Regrind, title: str, paper: float, glue: float
@@ -93,4 +97,4 @@ def regrind_notes(joint: Mountable, found: Regrind, title: str) -> tuple[Mark, .
         "curve lies along the tube's edge. Prick through the heavy line, grind the hatched metal "
         "away to it, and try the fit again.",
     )
-    return column("Regrind", lines)
+    return column("Regrind", (*lines, BEVEL) if found.edges.bevels else lines)

@@ -54,7 +54,7 @@ PAD_MM = 2.5
 """Between the frame and what is in it, and between panels."""
 ACROSS = 2
 """Panels that stand side by side."""
-MM_AT, INCH_AT = 61.0, PANEL_MM
+MM_AT, INCH_AT = 58.5, PANEL_MM
 """Where the table's two columns of numbers end."""
 ON_LINES = 2
 """The tube, and each main, takes no more lines than this."""

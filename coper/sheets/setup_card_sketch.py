@@ -42,9 +42,9 @@ from coper.sheets.setup_card import LEVEL_MM, CardCut
 from coper.tolerances import EVEN_MM
 from coper.units import format_short
 
-SIDE_MM, END_MM = 54.0, 26.0
+SIDE_MM, END_MM = 52.5, 26.0
 """Widths of the two views."""
-HIGH_MM = 23.0
+HIGH_MM = 21.0
 """Height of either, without its words."""
 GAP_MM = 2.0
 """Between the two."""

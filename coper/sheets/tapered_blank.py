@@ -31,7 +31,7 @@ from coper.telling.words.cut_list import (
 )
 from coper.units import format_length, format_short
 
-WIDE_MM = 180.0
+WIDE_MM = 177.0
 """Width of the tube as it is bought: it fits the narrowest page upright."""
 
 THICK_MM = 9.0

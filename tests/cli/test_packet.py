@@ -83,6 +83,7 @@ def listed(pages):
 def test_the_contents_name_the_page_that_each_part_begins_on(demo):
     pages = demo[1]
     titles = {title: first for first, _, title in listed(pages)}
+    assert titles["Job sheet"] == "A"
     assert {"Cut list", "On the table", "down-tube", "chain-stay left",
             "Clearance"} <= set(titles)
     for title, heading in (("Cut list", "Cut list"), ("down-tube", "down-tube"),
@@ -155,7 +156,7 @@ KEPT = ("Fit-up log", "Limit for", "Blank ", "Clock 0:", "Cautions", "What lands
         "Diagonals", "angle from square", "from the start mm")
 """Words of notes, cards, logs, tables and lists."""
 
-CUT_OUT = ("waste", "main + \u2192", "glue under the seam")
+CUT_OUT = ("main + \u2192", "THIS SIDE OUT")
 """Words of strips and footprints."""
 
 
@@ -169,6 +170,8 @@ def test_sheets_to_cut_up_hold_nothing_that_is_kept_and_no_other_page_is_cut(dem
             assert not [words for words in KEPT if words in text], text
         else:
             assert not [words for words in CUT_OUT if words in text], text
+    cut_up = " ".join(pages[index] for index in scissors)
+    assert all(words in cut_up for words in CUT_OUT)
     known, = (one for one in listed(demo[1]) if one[2] == "templates and footprints")
     assert [number_of(letter) for letter in known[:2]] == [scissors[0], scissors[-1]]
     first = said(demo[1][0])

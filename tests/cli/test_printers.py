@@ -129,6 +129,12 @@ def _texts(marks):
             (mark,) if hasattr(mark, "words") else ())
 
 
+@pytest.mark.parametrize("printer", [(98, 100), (99, 101), (101, 99)])
+def test_a_printer_that_is_a_little_off_takes_no_more_pages(printer):
+    text = RACK + f"[shop]\nprinter = [{printer[0]}, {printer[1]}]\n"
+    assert len(packet_of(text)) == len(packet_of(RACK))
+
+
 @pytest.mark.parametrize("count", [3, 60, 110, 150])
 def test_the_list_of_many_sheets_stands_on_the_first_page_and_on_no_other_words(count):
     blocks = list(packet_of(RACK).sections[0].blocks({}))

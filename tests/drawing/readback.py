@@ -67,7 +67,10 @@ def pdf_dark(document: bytes, page: int = 0, dpi: float = 300.0) -> NDArray[np.b
 
 
 def svg_paths(text: str) -> dict[str, Floats]:
-    """The named lines of an SVG page in mm, y up; a closed one ends with its first point."""
+    """The named lines of an SVG page in mm, y up; a closed one ends with its first point.
+
+    A line that leaves gaps at lettering is in pieces: ``name``, ``name-2``, …
+    """
     root = ElementTree.fromstring(text.encode())
     per_unit, height = _svg_scale(root)
     return {

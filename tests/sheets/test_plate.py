@@ -82,6 +82,7 @@ def test_the_packet_has_the_outline_at_true_scale_and_its_numbers_on_another_pag
     words = [text for text, _ in svg_texts(sheet)]
     assert f"The outline, page {letter}, is true to size" in " ".join(words)
     assert "footprint" not in svg_paths(sheet)
+    assert "base" in [text for text, _ in svg_texts(drawn)]  # cut out, it still says what it is
     for row in (("1 post, start", "50.00", "12.00", "left"),
                 ("2 brace, start", "140.00", "20.00", "right")):
         assert set(row) <= set(words)

@@ -21,12 +21,17 @@ class Mounting:
         ``c + clock``).
     offset : float, mm
         Added to the offset.
+    lean, along : float, degrees and mm
+        By which it leans round the main, right-handed about its ``+`` way, and stands further
+        along it: of an end on several mains.
     """
 
     angle: float = 0.0
     clock: float = 0.0
     offset: float = 0.0
+    lean: float = 0.0
+    along: float = 0.0
 
     def of(self, joint: End) -> End:
         """The joint as it is put together; the turned cope is not in it."""
-        return joint.mounted(self.angle, self.offset)
+        return joint.mounted(self.angle, self.offset, self.lean, self.along)

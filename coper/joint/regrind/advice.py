@@ -42,16 +42,14 @@ class Levels:
         How far it reaches past the skin now, ``nan`` where open.
     seen : (GRID,) bool
         Where readings show the gap: at their clocks, and between two where nothing is open.
+    home : float, mm
+        How far the end is pushed off now.
     """
 
     edges: Edges
     excess: Floats
     seen: Flags
-
-    @property
-    def home(self) -> float:
-        """How far in mm the end is pushed off now."""
-        return float(np.nanmax(self.excess))
+    home: float
 
     @property
     def deepest(self) -> float:
@@ -89,7 +87,8 @@ def levels(edges: Edges, read: Floats) -> Levels:
         if closed[between].all():
             seen[between] = True
     seen[np.round(read).astype(int) % GRID] = True
-    return Levels(edges, excess, seen & closed)
+    home = excess if not edges.bevels else edges.through(clock)
+    return Levels(edges, excess, seen & closed, float(np.nanmax(home)))
 
 
 def best_drop(found: Levels, goal: float, most: float | None) -> float:

@@ -36,7 +36,7 @@ class Deviation:
 
     def at(self, clock: Floats) -> Floats:
         """The curve (m,) in mm at clocks (m,)."""
-        found: Floats = _alike(clock, self.clock, self.alike) @ self.weight
+        found: Floats = alike(clock, self.clock, self.alike) @ self.weight
         return found
 
 
@@ -45,15 +45,20 @@ def smooth(clock: Floats, off: Floats, size: float, noise: float) -> Deviation:
 
     ``size`` and ``noise`` are the standard deviations in mm of the curve and of a reading.
     """
-    alike = ALIKE_SPACES * float(np.median(np.diff(clock, append=clock[0] + 360)))
-    within = _alike(clock, clock, alike) * size**2
+    wide = alike_width(clock)
+    within = alike(clock, clock, wide) * size**2
     spread = within + np.eye(clock.size) * noise**2
     weight: Floats = np.multiply(np.linalg.solve(spread, off), size**2)
-    return Deviation(clock, weight, alike)
+    return Deviation(clock, weight, wide)
 
 
-def _alike(one: Floats, other: Floats, wide: float) -> Floats:
+def alike_width(clock: Floats) -> float:
+    """How far along the clock, degrees, an uneven grind is alike, read at clocks (n,)."""
+    return ALIKE_SPACES * float(np.median(np.diff(clock, append=clock[0] + 360)))
+
+
+def alike(one: Floats, other: Floats, wide: float) -> Floats:
     """How alike (m, n) the curve is at two clocks: 1 at the same, nearly 0 far beyond ``wide``."""
     chord = np.sin(np.radians(one[:, None] - other) / 2)
-    alike: Floats = np.exp(-2 * np.square(chord / np.radians(wide)))
-    return alike
+    same: Floats = np.exp(-2 * np.square(chord / np.radians(wide)))
+    return same

@@ -38,6 +38,9 @@ class Edges:
     short : (GRID,) float, mm
         By how much less than that the end reaches, along the tube: what the readings say beyond
         the errors.
+    bevels : bool
+        Whether the wall is bevelled as it is ground. An end on several mains has to be: next to
+        where it goes from one to the other its face lies as it was cut for the other one.
     """
 
     face: Face
@@ -46,6 +49,7 @@ class Edges:
     slide: float
     reach: tuple[float, float]
     short: Floats = field(default_factory=lambda: np.zeros(GRID))
+    bevels: bool = False
 
     def existing(self, clock: Floats) -> Floats:
         """Along (n,) in mm of the existing outer edge, at clocks as mounted."""
@@ -53,13 +57,27 @@ class Edges:
         return along - self.misfit.proud * self._bump(clock) + self._short(clock)
 
     def excess(self, clock: Floats) -> Floats:
-        """How far (n,) in mm the existing end reaches past the main's skin, anywhere in the wall.
+        """How far (n,) in mm the existing end reaches past the main's skin where metal goes.
 
-        Metal goes straight down through the wall, so that what is furthest in counts.
+        It goes straight down through the wall, so that what is furthest in counts; of an end that
+        ``bevels`` down to the main's skin, and what is further in than that is bevelled away.
         """
-        turned = self.misfit.errors.clock
-        ends = Ends(self.face, self.home, np.full((1, 1, 1), turned))
-        room = least_through(lambda depth: ends.room(clock[:, None], depth)[0], self.home.wall())
+        if not self.bevels:
+            return self.through(clock)
+        return self._past(clock, self._room(clock, np.zeros((1, 1)))[:, 0])
+
+    def through(self, clock: Floats) -> Floats:
+        """How far (n,) in mm the existing end reaches past the main's skin anywhere in the wall."""
+        return self._past(clock, least_through(
+            lambda depth: self._room(clock, depth), self.home.wall()))
+
+    def _room(self, clock: Floats, depth: Floats) -> Floats:
+        """Room (n, d) in mm of the cut as it was meant, at clocks (n,) and depths (n or 1, d)."""
+        ends = Ends(self.face, self.home, np.full((1, 1, 1), self.misfit.errors.clock))
+        room: Floats = ends.room(clock[:, None], depth)[0]
+        return room
+
+    def _past(self, clock: Floats, room: Floats) -> Floats:
         return -room + self.misfit.proud * self._bump(clock) - self._short(clock)
 
     def away(self, clock: Floats, ground: Floats, slide: Floats) -> Floats:
@@ -90,7 +108,7 @@ class Edges:
         known = ~np.isnan(wanted)
         found = np.array([np.interp(gap, rise, moves) for gap, rise in
                           zip(wanted[known], rises.T[known], strict=True)])
-        room = np.nan_to_num(-self.excess(clock)).clip(min=0.0)
+        room = np.nan_to_num(-self.through(clock)).clip(min=0.0)
         short: Floats = np.maximum(np.interp(clock, clock[known], found, period=360), -room)
         return short
 

@@ -14,11 +14,14 @@ from coper.joint.fit.grid import Grid, cut_grid, even_depths
 from coper.joint.fit.mount import Mounting
 from coper.joint.fit.seat import Ends, first_touch
 from coper.joint.fit.tabled import looked_up
-from coper.joint.mountable import Mountable
+from coper.joint.mountable import Aside, Mountable
 from coper.tolerances import BENCH
 
 NO_SPOT = math.nan
 """The clock of a spot where there is none."""
+
+OPENS_MM = 0.3
+"""How far an end is moved to see by which share its gap opens: about what has to be found."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +83,35 @@ def gap_model(joint: Mountable, cut: Face) -> GapModel:
 class GapModel:
     """An end with a ``face``, the joint that it was cut for, and the grid of its cut.
 
-    What is wrong with m such ends comes as values (m, 3 or 4): turn and angle in degrees, offset
-    and what one spot stands proud in mm; the spot's clock in degrees is one for all.
+    What is wrong with m such ends comes as values (m, k): turn and angle in degrees, offset in mm,
+    of an end that ``leans`` its lean in degrees and its place along the main in mm, and last what
+    one spot stands proud in mm, if any; the spot's clock in degrees is one for all.
     """
 
     joint: Mountable
     face: Face
     grid: Grid
+
+    @property
+    def mounting(self) -> int:
+        """How many errors of the mounting there may be."""
+        return 5 if self.joint.leans else 3
+
+    def misfit(self, values: Floats, spot: float | None) -> Misfit:
+        """The same values (k,) of one end, each by its name."""
+        turn, angle, offset, *aside = values[:self.mounting].tolist()
+        proud = values[self.mounting:].tolist()
+        return Misfit(Mounting(angle, turn, offset, *aside), *proud,
+                      *(() if spot is None else (spot,)))
+
+    def shares(self, clock: Floats) -> Floats:
+        """By how much the gap opens at clocks (n,) for each mm that the end is shorter there."""
+        home = self.joint.cluster()
+        edge = home.entry(clock)
+        near, far = (np.min([main.distance(home.skin(clock, edge + more)) for main in home.mains],
+                            axis=0) for more in (0.0, OPENS_MM))
+        found: Floats = (far - near) / OPENS_MM
+        return found
 
     def gaps(self, values: Floats, spot: float, clock: Floats) -> Floats:
         """Distance (m, n) in mm from the outer edge at clocks (n,) to the nearest main.
@@ -113,8 +138,9 @@ class GapModel:
     def _seated(self, values: Floats, spot: float) -> tuple[Ends, Floats]:
         """The ends where the design puts them, and how far (m,) in mm they are off when home."""
         turn, proud = (values[:, at, None, None] if at < values.shape[1] else
-                       np.zeros((len(values), 1, 1)) for at in (0, 3))
-        mounted = self.joint.clusters(values[:, 1], values[:, 2])
+                       np.zeros((len(values), 1, 1)) for at in (0, self.mounting))
+        aside = Aside(values[:, 3], values[:, 4]) if self.joint.leans else None
+        mounted = self.joint.clusters(values[:, 1], values[:, 2], aside)
         ends = Ends(self.face, mounted, turn)
         slide = first_touch(ends, self.grid.turned(turn), BENCH).slide
         if math.isnan(spot):

@@ -4,25 +4,26 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from coper.arrays import Floats
-from coper.joint.fit.mount import Mounting
-from coper.joint.regrind.gap_model import NO_SPOT, GapModel, Misfit
+from coper.joint.regrind.gap_model import NO_SPOT, GapModel
 from coper.joint.regrind.least_squares import Solution, least_squares, student
 from coper.joint.regrind.readings import GAUGE_MM, MOST_GAP_MM, GapReadings
+from coper.joint.regrind.uneven import Uneven
 
 TURN_DEG, ANGLE_DEG, OFFSET_SHARE = 15.0, 8.0, 0.15
 """Errors that are looked for, either way; the offset's as a share of the branch's size. Beyond
 these the branch is on the wrong place, and no grinding mends it."""
 
-USUAL = np.array((1.5, 0.7, 0.5))
-"""Errors that a bench makes, degrees, degrees and mm: a fit starts from such to all sides."""
-PLAUSIBLE = (3.0, 1.5, 1.0, 1.0)
-"""Errors that hardly ask for a reason, degrees, degrees, mm and mm: larger ones are believed where
-the readings leave no doubt."""
+USUAL = (1.5, 0.7, 0.5, 0.7, 0.5)
+"""Errors of a mounting that a bench makes, degrees and mm, in the order of the gap's model: a fit
+starts from such to all sides."""
+PLAUSIBLE, PLAUSIBLE_MM = (3.0, 1.5, 1.0), 1.0
+"""Errors that hardly ask for a reason, degrees, degrees and mm, and of a proud spot: larger ones
+are believed where the readings leave no doubt."""
 UNSPREAD = 1e-12
 """A variance below this is none: an error that the readings tell nothing of goes with no other."""
 TRIED = 2
@@ -53,7 +54,7 @@ class Finding:
     Attributes
     ----------
     values : (k,) float
-        Turn (degrees), angle (degrees), offset (mm), and what a spot stands proud (mm), if any.
+        As in the gap's model: the errors of the mounting, and what a spot stands proud, if any.
     spread : (k,) float
         Half of each one's 95 % interval.
     correlation : (k, k) float
@@ -68,6 +69,10 @@ class Finding:
         What of each reading they leave.
     explained : bool
         Whether that is little enough.
+    uneven : Uneven or None
+        What says how uneven the grind is, of an end on several mains; ``None`` where it is even.
+    size : float, mm
+        Standard deviation of that grind.
     """
 
     values: Floats
@@ -78,37 +83,56 @@ class Finding:
     explains: Floats
     left: Floats
     explained: bool
+    uneven: Uneven | None = None
+    size: float = 0.0
 
-    @property
-    def misfit(self) -> Misfit:
-        """The same, for the gap's model."""
-        return _misfit(self.values, self.spot)
+    def with_grind(self, uneven: Uneven, size: float) -> Finding:
+        """The same with a grind that is ``size`` mm uneven besides."""
+        return replace(self, uneven=uneven, size=size)
 
 
 def find_misfit(model: GapModel, readings: GapReadings) -> Finding:
-    """The errors that explain ``readings`` best."""
+    """The errors that explain ``readings`` best, of an end on one main."""
     best, spot = _fitted(model, readings, None), None
     if readings.gap.size > LEAST_FOR_SPOT and _deviation(best) > ROUGH_MM:
         best, spot = _with_spot(model, readings, best)
+    return finding(model, readings, best, -best.residual, spot)
+
+
+def finding(
+    model: GapModel, readings: GapReadings, best: Solution, left: Floats, spot: float | None = None
+) -> Finding:
+    """What the ``best`` solution says, which leaves so much of each reading (n,), mm."""
     deviation, freedom = _gauged(best)
     covariance = best.covariance(deviation)
     size = np.sqrt(np.diagonal(covariance))
     return Finding(best.values + 0.0, student(freedom) * size,
                    covariance / np.outer(size, size).clip(min=UNSPREAD), spot, deviation,
-                   _shares(model, readings, best.values, spot), -best.residual,
-                   _explained(readings, best))
+                   _shares(model, readings, best.values, spot), left,
+                   _explained(readings, left, best.values.size))
 
 
 def limits(model: GapModel) -> Floats:
-    """The largest turn, angle and offset (3,) that are looked for, degrees, degrees and mm."""
-    size = model.joint.branch.girth(0.0) / math.pi
-    return np.array((TURN_DEG, ANGLE_DEG, OFFSET_SHARE * size))
+    """The largest errors of the mounting (3 or 5,) that are looked for, degrees and mm."""
+    most = OFFSET_SHARE * model.joint.branch.girth(0.0) / math.pi
+    return np.array((TURN_DEG, ANGLE_DEG, most, ANGLE_DEG, most)[:model.mounting])
 
 
-def _misfit(values: Floats, spot: float | None) -> Misfit:
-    turn, angle, offset, *proud = values.tolist()
-    errors = Mounting(angle=angle, clock=turn, offset=offset)
-    return Misfit(errors, *proud, *(() if spot is None else (spot,)))
+def usual_starts(model: GapModel) -> Floats:
+    """No error, and usual ones to all sides (m, k)."""
+    count = model.mounting
+    signs = np.array([(0.0,) * count, *itertools.product((-1.0, 1.0), repeat=count)])
+    starts: Floats = signs * USUAL[:count]
+    return starts
+
+
+def predicted_off(
+    model: GapModel, readings: GapReadings, values: Floats, spot: float | None = None
+) -> Floats:
+    """Gaps less readings (m, n) in mm for errors (m, k)."""
+    gaps = model.gaps(values, NO_SPOT if spot is None else spot, readings.clock)
+    off: Floats = np.nan_to_num(gaps, nan=MOST_GAP_MM) - readings.gap
+    return off
 
 
 def _fitted(
@@ -116,22 +140,21 @@ def _fitted(
 ) -> Solution:
     """The least squares from the most promising starts.
 
-    With a proud ``spot`` they are what is found ``without`` it (3,), and nothing wrong but that.
+    With a proud ``spot`` they are what is found ``without`` it, and nothing wrong but that.
     """
     most = limits(model)
     low, high = -most, most
-    signs = np.array([(0.0, 0.0, 0.0), *itertools.product((-1.0, 1.0), repeat=3)])
-    starts = signs * USUAL
+    count, starts = model.mounting, usual_starts(model)
+    pull = GAUGE_MM / np.array(PLAUSIBLE)
     if without is not None:
         low, high = np.append(low, 0.0), np.append(high, MOST_GAP_MM)
-        starts = np.array([(*without, PROUD_MM), (0.0, 0.0, 0.0, readings.gap.max())])
+        starts = np.array([(*without, PROUD_MM), (*(0.0,) * count, readings.gap.max())])
+        pull = np.append(pull, GAUGE_MM / PLAUSIBLE_MM)
 
     def off(values: Floats) -> Floats:
-        gaps = model.gaps(values, NO_SPOT if spot is None else spot, readings.clock)
-        return np.nan_to_num(gaps, nan=MOST_GAP_MM) - readings.gap
+        return predicted_off(model, readings, values, spot)
 
     tried = starts[np.argsort(np.square(off(starts)).sum(axis=1), kind="stable")[:TRIED]]
-    pull = GAUGE_MM / np.array(PLAUSIBLE[:low.size])
     found = (least_squares(off, start, low, high, pull) for start in tried)
     return min(found, key=lambda solution: solution.squares)
 
@@ -167,9 +190,10 @@ def _with_spot(
     return (best, spot) if _proud(best) and best.squares < without.squares else (without, None)
 
 
-def _explained(readings: GapReadings, best: Solution) -> bool:
+def _explained(readings: GapReadings, left: Floats, unknowns: int) -> bool:
     usual = math.sqrt(float(np.square(readings.gap).mean()))
-    return _deviation(best) <= max(UNFIT_MM, UNFIT_SHARE * usual)
+    rough = math.sqrt(float(np.square(left).sum()) / max(left.size - unknowns, 1))
+    return rough <= max(UNFIT_MM, UNFIT_SHARE * usual)
 
 
 def _shares(model: GapModel, readings: GapReadings, values: Floats, spot: float | None) -> Floats:

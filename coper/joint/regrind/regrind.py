@@ -31,6 +31,7 @@ from coper.joint.regrind.gap_model import GapModel, gap_model
 from coper.joint.regrind.misfit import Finding, find_misfit, limits
 from coper.joint.regrind.read_also import read_also
 from coper.joint.regrind.readings import GAUGE_MM, GapReadings, check_meets, make_readings
+from coper.joint.regrind.uneven_fit import find_uneven
 from coper.joint.template import CUTS, Cut
 from coper.search import lowest_round
 from coper.units import format_short
@@ -56,8 +57,10 @@ ALIKE = 0.9
 BY = ("causes", "readings")
 """What the metal may come from."""
 
-CAUSES = ((TURNED, "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
-          ("too little taken at one spot", "mm"))
+MOUNTING = ((TURNED, "deg"), ("wrong angle", "deg"), ("wrong offset", "mm"),
+            ("leaning round the main", "deg"), ("wrong place along the main", "mm"))
+"""The errors of a mounting in the order of the gap's model: name and unit."""
+SPOT = ("too little taken at one spot", "mm")
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -144,6 +147,18 @@ class Regrind(OneLine):
         """The metal to take off (n,) in mm at clocks of the caller's own, ``nan`` where open."""
         return np.maximum(self.edges.excess(clock) - self.level, 0.0)
 
+    def bevel_more(self, clock: Floats) -> Floats:
+        """How much more (n,) in mm goes at the inside of the wall than outside, or ``nan``."""
+        return self.inside(clock) - self.at(clock)
+
+    def inside(self, clock: Floats) -> Floats:
+        """The metal to take off at the inside of the wall (n,) in mm, ``nan`` where open."""
+        straight = self.at(clock)
+        if not self.edges.bevels:
+            return straight
+        return np.where(np.isnan(straight), np.nan,
+                        np.fmax(straight, self.edges.through(clock) - self.level))
+
 
 def regrind(
     joint: Joint, cut: str, pairs: Sequence[tuple[float, float]], limit: float | None = None,
@@ -202,14 +217,14 @@ def regrind_face(
         raise JointError(
             f"the readings show contact nowhere: all are {format_short(least_read)} or more",
             "push it home and read where it touches too", "gaps")
-    found = find_misfit(model, readings)
+    found = (find_uneven if joint.leans else find_misfit)(model, readings)
     edges = _edges(model, readings, found)
     known = levels(edges, readings.clock)
-    own = model.gaps(np.zeros((1, 3)), math.nan, readings.clock)[0]
+    own = model.gaps(np.zeros((1, model.mounting)), math.nan, readings.clock)[0]
     drop = _drop(known, readings, own, limit)
     grid = even_clocks(STEPS)
     most_clock, most = lowest_round(lambda clock: -edges.excess(clock), grid)
-    level = -most - drop
+    level = (known.home if edges.bevels else -most) - drop
     least_clock, least = lowest_round(edges.excess, grid)
     clock = merged(even_clocks(POINTS), [least_clock], [most_clock])
     remove = np.maximum(edges.excess(clock) - level, 0.0)
@@ -221,7 +236,7 @@ def regrind_face(
     also = read_also(joint, readings.clock, between=not _good(readings, own, limit))
     return Regrind(
         clock, remove, float(np.nanmax(remove)), most_clock, drop, edges.slide + level, causes,
-        _alike(found.correlation) if causes else (), found.spot if causes else None,
+        _alike(model, found.correlation) if causes else (), found.spot if causes else None,
         found.deviation, readings, edges, level,
         CUTS[1] if cut == CUTS[1] else CUTS[0], by, max(largest_read, before), after,
         float(np.nanmax(own)), float(np.nanmax(readings.gap - own)),
@@ -252,16 +267,24 @@ def _causes(model: GapModel, found: Finding) -> tuple[Cause, ...]:
     """What is wrong, the cause that explains most first."""
     bounds = np.append(limits(model), np.inf)
     causes = (_cause(*named, *numbers) for named, *numbers in zip(
-        CAUSES, found.values.tolist(), found.spread.tolist(), bounds.tolist(),
+        _names(model), found.values.tolist(), found.spread.tolist(), bounds.tolist(),
         found.explains.tolist(), strict=False))
     return tuple(sorted(causes, key=lambda cause: -cause.explains))
 
 
+def _names(model: GapModel) -> tuple[tuple[str, str], ...]:
+    """Name and unit of each cause, a spot last."""
+    return (*MOUNTING[:model.mounting], SPOT)
+
+
 def _edges(model: GapModel, readings: GapReadings, found: Finding) -> Edges:
-    misfit = found.misfit
+    misfit = model.misfit(found.values, found.spot)
     slide = float(model.slides(found.values[None], misfit.spot)[0])
     edges = Edges(model.face, misfit, raised(misfit.errors.of(model.joint).cluster(), -slide),
-                  slide, _reach(readings, found.spot))
+                  slide, _reach(readings, found.spot), bevels=model.joint.leans)
+    if found.uneven is not None:
+        clock = even_clocks(GRID)
+        return replace(edges, short=found.uneven.short(clock, found.left, found.size))
     free = max(readings.gap.size - found.values.size, 1)
     mean = float(np.square(found.left).sum()) / free
     if mean <= gauge_alone(free):
@@ -288,9 +311,10 @@ def _cause(
                  amount + spread if told else None)
 
 
-def _alike(correlation: Floats) -> tuple[tuple[str, str], ...]:
+def _alike(model: GapModel, correlation: Floats) -> tuple[tuple[str, str], ...]:
+    names = _names(model)
     first, second = np.nonzero(np.triu(np.abs(correlation) > ALIKE, 1))
-    return tuple((CAUSES[one][0], CAUSES[other][0])
+    return tuple((names[one][0], names[other][0])
                  for one, other in zip(first.tolist(), second.tolist(), strict=True))
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from coper.joint.mountable import Mountable
 from coper.joint.regrind.cause import Cause
 from coper.joint.regrind.regrind import Regrind
@@ -21,6 +23,7 @@ def regrind_record(
     return recounted({
         "clock": found.clock.tolist(),
         "remove": numbers(found.remove),
+        "inside": numbers(np.fmax(found.remove, found.inside(found.clock))),
         "largest": found.largest,
         "largest_clock": found.largest_clock,
         "seats_deeper": found.seats_deeper,
@@ -37,7 +40,7 @@ def regrind_record(
         "alike": [list(pair) for pair in found.alike],
         "spot_clock": found.spot,
         "reading_deviation": found.deviation,
-    }, joint.counted, ("remove",), ("largest_clock", "spot_clock"))
+    }, joint.counted, ("remove", "inside"), ("largest_clock", "spot_clock"))
 
 
 def _cause_record(cause: Cause) -> dict[str, Any]:

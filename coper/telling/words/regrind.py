@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from coper.joint.edge import even_clocks
 from coper.joint.fit.limits import Limit
 from coper.joint.mountable import Mountable
@@ -53,7 +55,7 @@ def metal_lines(joint: Mountable, found: Regrind, limit: Limit | None = None) ->
         yield Caution(f"read also at clock {clocks}, where a gap goes unseen, and give all "
                       "readings again before any metal goes")
     if found.by == "readings":
-        yield Fact("why", "no error of turn, angle or offset explains the readings: "
+        yield Fact("why", "no error of the mounting explains the readings: "
                    "the metal follows the readings themselves")
     if found.fits:
         return
@@ -79,6 +81,11 @@ def _metal_facts(joint: Mountable, found: Regrind) -> Iterator[Fact]:
     yield Fact("take off", f"up to {format_gap(found.largest)} at clock "
                f"{clock_name(joint, found.largest_clock)}, along the tube",
                stays if found.own >= SHOWN_MM else ())
+    more = found.bevel_more(found.clock)
+    if found.edges.bevels and np.nanmax(more) >= SHOWN_MM:
+        at = float(found.clock[np.nanargmax(more)])
+        yield Fact("bevel", "the inside of the wall goes back further than the outside: by up to "
+                   f"{format_gap(float(np.nanmax(more)))} more at clock {clock_name(joint, at)}")
     yield Fact("gap", f"{format_short(found.before)} at the most now, "
                f"then {format_short(found.after)}")
     yield Fact("seats", f"{deeper} deeper after that")
@@ -118,5 +125,10 @@ def _metal(joint: Mountable, found: Regrind) -> Grid:
     own = joint.counted(clock)
     rows = tuple((clock_name(joint, at), *gap_cells(remove))
                  for at, remove in zip(own.tolist(), found.at(own), strict=True))
-    return Grid("The metal", ("clock", *gap_heads("take off")), rows,
-                "What to take off, measured along the tube on its outside.")
+    columns, note = ("clock", *gap_heads("take off")), "on its outside"
+    if found.edges.bevels:
+        rows = tuple((*row, *gap_cells(inside))
+                     for row, inside in zip(rows, found.inside(own), strict=True))
+        columns, note = (*columns, *gap_heads("inside")), (
+            "on its outside, and at the inside of the wall: bevel it from the one to the other")
+    return Grid("The metal", columns, rows, f"What to take off, measured along the tube {note}.")
