@@ -64,8 +64,8 @@ HATCH_MM = 2.0
 """Distance between the strokes over the offcut."""
 
 HOW = ("Measure each blank from the last cut: marks made all at once leave out the kerf. Cut each "
-       "bar's longest blank first: one cut too short still makes a shorter blank. Write its number, "
-       "which its sheets have too, on the blank and tick the box.")
+       "bar's longest blank first: one cut too short still makes a shorter blank. Write its "
+       "number, as on its sheets, on the blank and tick the box.")
 
 
 def cut_list_blocks(cuts: CutList) -> list[Block]:
@@ -111,7 +111,7 @@ def _blanks_grid(cuts: CutList) -> Grid:
                   blank.shaped, tube_words(blank.shape))
              for group in cuts.alike for blank in cuts.tapered
              if blank.labels[0] in _labels(group)]
-    heads = ("number", "blank", "count", *length_heads("to cut"), f"shaped {first_unit()}", "from")
+    heads = ("number", "blank", *length_heads("to cut"), f"shaped {first_unit()}", "from")
     return Grid("Cut list", heads, tuple(rows), " ".join(notes))
 
 
@@ -130,8 +130,7 @@ def _blank_rows(
 def _row(
     numbers: Sequence[int], label: str, length: float, shaped: float, words: str
 ) -> tuple[str, ...]:
-    return (numbers_words(numbers), label, str(len(numbers)), *length_cells(length),
-            short_cell(shaped), words)
+    return numbers_words(numbers), label, *length_cells(length), short_cell(shaped), words
 
 
 def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[Mark, ...]]:

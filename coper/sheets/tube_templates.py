@@ -70,8 +70,7 @@ def piece_blocks(
     """
     label = piece.label
     for name, strip in piece_strips(piece, paper, glue):
-        numbered = replace(strip, tab=(*strip.tab, blank)) if blank else strip
-        yield Block(f"{label} {name}", strip_marks(numbered))
+        yield Block(f"{label} {name}", strip_marks(replace(strip, blank=blank)))
     for end in piece.ends:
         yield from footprint_blocks(label, end, paper, (places or {}).get(end.which, {}))
 
