@@ -136,6 +136,8 @@ class Strip:
         What is left on at the blank's ends for dressing.
     datum : Datum or None
         Where a tape is laid on to check the length.
+    blank : str
+        What the tube is on the cut list; empty where that is not known.
     glue, low, high : float, mm
         Width of the tab behind the seam; along of the strip's two ends.
     """
@@ -154,6 +156,7 @@ class Strip:
     tab: tuple[str, ...] = ("",)
     left_on: float = 0.0
     datum: Datum | None = None
+    blank: str = ""
 
     @property
     def seam(self) -> float:
