@@ -26,8 +26,8 @@ from coper.units import first_unit, in_first_unit, plain
 BESIDE_MM = 2.0
 """Between the frame and the words beside it or above it."""
 
-TICKS = 4
-"""A scale has about this number of steps."""
+MOST_STEPS = 6
+"""A scale has no more steps than this, and at least a third as many."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +109,7 @@ def length_steps(low: float, high: float) -> Iterator[tuple[float, str]]:
 
 def round_steps(low: float, high: float) -> Floats:
     """Round values (n,) from ``low`` to ``high``, 0 among them where it lies between."""
-    step = _round_up((high - low) / TICKS)
+    step = _round_up((high - low) / MOST_STEPS)
     steps: Floats = np.arange(np.ceil(low / step), np.floor(high / step) + 1) * step
     return steps
 

@@ -10,6 +10,7 @@ from coper.drawing.bounds import Bounds, bounds
 from coper.drawing.changes import moved, turned90
 from coper.drawing.marks import NOTE_HEIGHT, Mark, Text
 from coper.pages.count import tile_count
+from coper.pages.gapped import gapped_at
 from coper.pages.ink import Ink, drawn_ink
 from coper.pages.joins import crop_marks, join_marks
 from coper.pages.paper import page_letter
@@ -75,8 +76,9 @@ def cut_up(
     for _ in range(ROUNDS):
         cut = _cut(marks, upright, (width, lower), overlap)
         letters = cut.letters(first)
-        pages = [(*tile.marks, *join_marks(tile, letters, overlap, cut.ink),
-                  *crop_marks(tile.window)) for tile in cut.tiles]
+        pages = [(*tile.marks, *gapped_at((
+            *join_marks(tile, letters, overlap, cut.ink), *crop_marks(tile.window)), tile.marks))
+            for tile in cut.tiles]
         maps = list(tile_maps(name, letters))
         placed = _placed(maps, cut.tiles[0].window, size, overlap, pages[0])
         if placed is not None:

@@ -31,7 +31,14 @@ def gapped(marks: Sequence[Mark], kept: frozenset[str] = frozenset()) -> tuple[M
 
     What is filled stays whole, and so do paths whose name is one of ``kept``.
     """
-    words = [_Word.of(mark) for mark in leaves(marks) if isinstance(mark, Text)]
+    return gapped_at(marks, marks, kept)
+
+
+def gapped_at(
+    marks: Sequence[Mark], wordy: Sequence[Mark], kept: frozenset[str] = frozenset()
+) -> tuple[Mark, ...]:
+    """The same, at the words of other marks."""
+    words = [_Word.of(mark) for mark in leaves(wordy) if isinstance(mark, Text)]
 
     def change(mark: Leaf) -> Iterator[Leaf]:
         if isinstance(mark, Text) or (isinstance(mark, Path) and (mark.fill or mark.name in kept)):

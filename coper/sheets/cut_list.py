@@ -5,9 +5,9 @@
     28.6 x 0.9: 1 bar, …
     1000 mm; rest 155 mm
     +----------+-+------+-+////////////+
-    |    1     | |  2   | |////////////|    the kerfs are black, at the same scale
+    |    4     | |  7   | |////////////|    the kerfs are black, at the same scale
     +----------+-+------+-+////////////+
-    [] 1  seat-tube  420.75 mm (…)     [] 2  …
+    [] 4  seat-tube  420.75 mm (…)     [] 7  …    a blank's own number in the whole list
 """
 
 from __future__ import annotations
@@ -36,6 +36,7 @@ from coper.telling.words.cut_list import (
     bars_words,
     existing_words,
     near_words,
+    numbers_words,
     offcut_words,
     plates_words,
     shortage_words,
@@ -62,12 +63,9 @@ BARS_A_BLOCK_MM = 120.0
 HATCH_MM = 2.0
 """Distance between the strokes over the offcut."""
 
-Numbered = Sequence[tuple[int, Blank]]
-"""The pieces of one bar, each with its number on it."""
-
 HOW = ("Measure each blank from the last cut: marks made all at once leave out the kerf. Cut each "
-       "bar's longest blank first: one cut too short still makes a shorter blank. Write its number "
-       "on the blank and tick the box.")
+       "bar's longest blank first: one cut too short still makes a shorter blank. Write its "
+       "number, as on its sheets, on the blank and tick the box.")
 
 
 def cut_list_blocks(cuts: CutList) -> list[Block]:
@@ -109,12 +107,12 @@ def _blanks_grid(cuts: CutList) -> Grid:
         notes.append(sentence(existing_words(cuts)))
     notes += map(sentence, alike_lines(cuts.alike, titles))
     rows = [row for stock in cuts.stocks for row in _blank_rows(stock, cuts.alike, titles)]
-    rows += [_row(_taper_title(blank, group, titles), blank.count, blank.length, blank.shaped,
-                  tube_words(blank.shape))
+    rows += [_row(blank.numbers, _taper_title(blank, group, titles), blank.length,
+                  blank.shaped, tube_words(blank.shape))
              for group in cuts.alike for blank in cuts.tapered
              if blank.labels[0] in _labels(group)]
-    return Grid("Cut list", ("blank", "count", *length_heads("to cut"), f"shaped {first_unit()}",
-                             "from"), tuple(rows), " ".join(notes))
+    heads = ("number", "blank", *length_heads("to cut"), f"shaped {first_unit()}", "from")
+    return Grid("Cut list", heads, tuple(rows), " ".join(notes))
 
 
 def _blank_rows(
@@ -124,12 +122,15 @@ def _blank_rows(
     for group in alike:
         first = blanks.get(group.batch.first.label)
         if first is not None:
-            yield _row(group_title(group, titles), group.count, first.length, first.shaped,
+            numbers = [blanks[label].number for label in _labels(group)]
+            yield _row(numbers, group_title(group, titles), first.length, first.shaped,
                        tube_words(stock.shape))
 
 
-def _row(label: str, count: int, length: float, shaped: float, words: str) -> tuple[str, ...]:
-    return (label, str(count), *length_cells(length), short_cell(shaped), words)
+def _row(
+    numbers: Sequence[int], label: str, length: float, shaped: float, words: str
+) -> tuple[str, ...]:
+    return numbers_words(numbers), label, *length_cells(length), short_cell(shaped), words
 
 
 def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[Mark, ...]]:
@@ -140,7 +141,7 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
         lines.head(f"{words}: {format_length(stock.needed)} in total")
         lines.line(f"Kerfs included; {unplanned_words(stock)}.")
         _lacking(lines, stock)
-        _pieces(lines, list(enumerate(stock.blanks, 1)))
+        _pieces(lines, sorted(stock.blanks, key=lambda blank: blank.number))
         yield lines.marks
         return
     packing = stock.packing
@@ -150,7 +151,7 @@ def _stock_marks(stock: StockCuts, kerf: float, scale: float) -> Iterator[tuple[
     lines.skip(GAP_MM)
     begun = False
     for bar in packing.bars:
-        cut = [(number, stock.blanks[index]) for number, index in enumerate(bar.pieces, 1)]
+        cut = [stock.blanks[index] for index in bar.pieces]
         if begun and lines.depth + _bar_high(cut) > BARS_A_BLOCK_MM:
             yield lines.marks
             lines = _begun(f"{words}, continued")
@@ -171,13 +172,13 @@ def _begun(head: str) -> TextColumn:
     return lines
 
 
-def _bar_high(cut: Numbered) -> float:
+def _bar_high(cut: Sequence[Blank]) -> float:
     """What a bar takes with its line of words and its pieces, mm."""
     rows = 1 + -(-len(cut) // _columns(cut))
     return GAP_MM + BAR_MM + rows * LINE_MM + NOTE_HEIGHT
 
 
-def _bar(lines: TextColumn, bar: Bar, cut: Numbered, kerf: float, scale: float) -> None:
+def _bar(lines: TextColumn, bar: Bar, cut: Sequence[Blank], kerf: float, scale: float) -> None:
     lines.line(f"{format_length(bar.length)}; {offcut_words(bar)}")
     lines.skip(GAP_MM)
     lines.put(_drawn(bar, cut, kerf, scale), BAR_MM)
@@ -185,14 +186,14 @@ def _bar(lines: TextColumn, bar: Bar, cut: Numbered, kerf: float, scale: float) 
     lines.skip(NOTE_HEIGHT)
 
 
-def _drawn(bar: Bar, cut: Numbered, kerf: float, scale: float) -> Iterator[Mark]:
+def _drawn(bar: Bar, cut: Sequence[Blank], kerf: float, scale: float) -> Iterator[Mark]:
     """The bar with its lower left corner at the origin."""
     yield box_path(0.0, 0.0, bar.length * scale, BAR_MM, LINE)
     at = 0.0
-    for number, blank in cut:
+    for blank in cut:
         end = at + blank.length
         yield box_path(at * scale, 0.0, blank.length * scale, BAR_MM, LINE, name="piece")
-        yield from _called((at + end) / 2 * scale, blank.length * scale, number, blank)
+        yield from _called((at + end) / 2 * scale, blank.length * scale, blank)
         dust = min(kerf, bar.length - end)
         if dust > 0:
             yield box_path(end * scale, 0.0, dust * scale, BAR_MM, FINE, fill=True, name="kerf")
@@ -203,32 +204,32 @@ def _drawn(bar: Bar, cut: Numbered, kerf: float, scale: float) -> Iterator[Mark]
         yield Hatch((outline.points,), HATCH_MM)
 
 
-def _called(middle: float, width: float, number: int, blank: Blank) -> Iterator[Mark]:
+def _called(middle: float, width: float, blank: Blank) -> Iterator[Mark]:
     """The number and the name of a piece, or as much of them as it has room for."""
-    for words in (_name(number, blank), str(number)):
+    for words in (_name(blank), str(blank.number)):
         if text_width(words, NOTE_HEIGHT) <= width - GAP_MM:
             yield Text((middle, (BAR_MM - NOTE_HEIGHT) / 2), words, NOTE_HEIGHT, "middle")
             return
 
 
-def _pieces(lines: TextColumn, cut: Numbered) -> None:
+def _pieces(lines: TextColumn, cut: Sequence[Blank]) -> None:
     """The pieces by their number, each with a box to tick."""
     columns = _columns(cut)
     wide = WIDE_MM / columns
     for first in range(0, len(cut), columns):
         marks: list[Mark] = []
-        for column, (number, blank) in enumerate(cut[first:first + columns]):
+        for column, blank in enumerate(cut[first:first + columns]):
             left, tail = column * wide, _tail(blank)
-            name = shortened(_name(number, blank), _room(columns, tail), NOTE_HEIGHT)
+            name = shortened(_name(blank), _room(columns, tail), NOTE_HEIGHT)
             at = (left + TICK_STEP_MM, 0.0)
             marks += [tick(left), Text(at, name + tail, NOTE_HEIGHT)]
         lines.put(marks, LINE_MM)
 
 
-def _columns(cut: Numbered) -> int:
+def _columns(cut: Sequence[Blank]) -> int:
     """All columns, or one where a name would have to be cut short and the list is low enough."""
-    fit = all(text_width(_name(number, blank), NOTE_HEIGHT) <= _room(COLUMNS, _tail(blank))
-              for number, blank in cut)
+    fit = all(text_width(_name(blank), NOTE_HEIGHT) <= _room(COLUMNS, _tail(blank))
+              for blank in cut)
     return COLUMNS if fit or len(cut) > ROWS_ALONE else 1
 
 
@@ -237,8 +238,8 @@ def _room(columns: int, tail: str) -> float:
     return WIDE_MM / columns - TICK_STEP_MM - GAP_MM - text_width(tail, NOTE_HEIGHT)
 
 
-def _name(number: int, blank: Blank) -> str:
-    return f"{number}  {blank.label}"
+def _name(blank: Blank) -> str:
+    return f"{blank.number}  {blank.label}"
 
 
 def _tail(blank: Blank) -> str:

@@ -142,20 +142,22 @@ def _saw_words(joint: Joint, passes: Sequence[SawSetting]) -> str:
 
 
 def log_blocks(
-    piece: Piece, setups: Sequence[EndSetup], file: str = "", named: Tube | None = None
+    piece: Piece, setups: Sequence[EndSetup], file: str = "", named: Tube | None = None,
+    blank: str = "",
 ) -> list[Block]:
     """A log for every shaped end of ``piece``, from its ``setups`` (``piece_setups``).
 
     ``file`` is the job's, as it is typed; empty where it is not known. ``named`` is the tube as
     the job calls it, where ``piece`` is called otherwise: it stands for several that are the same.
+    ``blank`` is what it is on the cut list.
     """
-    return [log_block(end_log(piece, setup, file, named)) for setup in setups]
+    return [log_block(end_log(piece, setup, file, named, blank)) for setup in setups]
 
 
 def end_log(
-    piece: Piece, setup: EndSetup, file: str = "", named: Tube | None = None
+    piece: Piece, setup: EndSetup, file: str = "", named: Tube | None = None, blank: str = "",
 ) -> FitLog:
-    """The log of one end of a placed tube, cut by its template; ``file`` and ``named`` as there."""
+    """The log of one end of a placed tube, cut by its template; all else as there."""
     end, first, tube = setup.end, setup.cuts[0], named or piece.tube
     readings = _readings(first.joint, setup.own, setup.clock)
     several = len(end.stances) > 1
@@ -164,7 +166,8 @@ def end_log(
         for main, stance in zip(end.mains, end.stances, strict=True))
     how = seat_words(end) if end.flat else f"{seat_words(end)}, {end.cut} cut"
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
-                  f"{tube_words(piece.tube.shape)} {how}", readings, angles,
+                  ": ".join(filter(None, (blank, f"{tube_words(piece.tube.shape)} {how}"))),
+                  readings, angles,
                   *_commands(setup, f"{typed_file(file)} {typed_end(tube, end)}", readings),
                   short_cell(piece.shaped),
                   _made_command(piece, end, f"{typed_file(file)} {typed_tube(tube)}"))

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from coper.bench.cut_list.cut_list import CutList
 from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import NOTE_HEIGHT, THIN, TITLE_HEIGHT, Mark, Path, Text
-from coper.frame.alike import Alike
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.pages.compose import Block, parts
@@ -51,7 +51,7 @@ WORDS = (
 
 def job_sheet_blocks(
     title: str, pieces: Sequence[Piece], measures: Sequence[str],
-    cautions: tuple[str, ...], alike: Sequence[Alike], command: str, flat: bool = False,
+    cautions: tuple[str, ...], cuts: CutList, command: str, flat: bool = False,
 ) -> Iterator[Block]:
     """The job sheet, but for its contents; its title and the frame come first.
 
@@ -65,8 +65,8 @@ def job_sheet_blocks(
         What the frame measures, a line each; empty for no such column.
     cautions
         What was probably forgotten in the job, then those of all work.
-    alike
-        The pieces that are cut, those that are the same together: one picture shows them all.
+    cuts
+        What is cut: one picture shows all pieces that are the same.
     command
         How the command begins that prints the packet again.
     flat
@@ -84,7 +84,7 @@ def job_sheet_blocks(
     yield Block("job-sheet words", column("Words on these pages", words))
     yield Block("job-sheet bars", column("What the bars measure", (
         measured_marks(), cure_words(f"{command} --out FOLDER"))))
-    yield from parts("job-sheet joints", _joint_rows(pieces, alike))
+    yield from parts("job-sheet joints", _joint_rows(pieces, cuts))
 
 
 def _heading(title: str) -> tuple[Mark, ...]:
@@ -107,14 +107,14 @@ def _to_what(end: TubeEnd) -> str:
 
 
 def _joint_rows(
-    pieces: Sequence[Piece], alike: Sequence[Alike]
+    pieces: Sequence[Piece], cuts: CutList
 ) -> Iterator[tuple[Mark, ...]]:
     """The pictures of all joints in the order of work, row by row."""
     others: dict[tuple[str, str], Piece] = {
         (piece.tube.name, piece.tube.side): piece for piece in pieces}
     pictures = [
         joint_marks(sheet.piece, end, others, f"{sheet.title}, {end.which}, {_to_what(end)}")
-        for sheet in batch_sheets(alike, pieces)
+        for sheet in batch_sheets(cuts, pieces)
         for end in sheet.piece.ends if end.cope is not None]
     for first in range(0, len(pictures), ACROSS):
         yield tuple(mark for at, picture in enumerate(pictures[first:first + ACROSS])

@@ -15,10 +15,12 @@ def layout_blocks(
 ) -> list[Block]:
     """The drawing, to scale on one page or at full size, and the tables.
 
+    Drawn to scale it stands upright as the tables do: all is read from one side of the page, as a
+    drawing on a bench is, at the cost of a smaller scale.
     ``printer`` is what its bars of 100 mm measured, across and along.
     """
     marks = layout_marks(layout) if full else fitted_layout(layout, paper, printer)
-    blocks = [Block("layout", marks, new_page=True),
+    blocks = [Block("layout", marks, keep_upright=not full, new_page=True),
               Block("layout-notes", column("On the table", table_lines(layout)))]
     if layout.cautions:
         blocks.append(Block("layout-cautions", caution_column(layout.cautions)))

@@ -36,6 +36,7 @@ from coper.drawing.marks import (
     Group,
     Mark,
     Path,
+    Text,
 )
 from coper.pages.gapped import gapped
 from coper.pages.ink import Ink, ink_of
@@ -45,9 +46,9 @@ from coper.pages.scale_bar import FULL, scale_bar
 from coper.pages.text import set_lines
 from coper.sheets.layout_sides import Drawing, across_table, all_shown, beside
 from coper.telling.words.layout import lies_lines
-from coper.units import format_number, in_inches
+from coper.units import format_number, in_inches, plain
 
-SCALES = (1, 2, 4, 5, 8, 10, 15, 20, 25, 50, 100, 200, 500)
+SCALES = (1, 2, 4, 5, 8, 10, 12, 15, 16, 20, 25, 50, 100, 200, 500)
 """Mm on the table to a mm on paper: steps that a rule can follow."""
 
 ROLL_PAPER = "a3"
@@ -78,7 +79,7 @@ FULL_WORDS_MM = 150.0
 def fitted_layout(
     layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0)
 ) -> tuple[Mark, ...]:
-    """The drawing at the largest round scale at which it stands on one page of ``paper``."""
+    """The drawing at the largest round scale at which it stands on one page, upright."""
     size = _page_size(paper, printer)
     table = layout.table
     scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
@@ -99,8 +100,8 @@ def _page_size(paper: str, printer: tuple[float, float]) -> tuple[float, float]:
 
 
 def _fits(width: float, height: float, size: tuple[float, float]) -> bool:
-    """Whether a drawing stands on a page, upright or turned; mm."""
-    return min(width, height) <= min(size) and max(width, height) <= max(size)
+    """Whether a drawing stands on a page upright; mm."""
+    return width <= size[0] and height <= size[1]
 
 
 def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple[Mark, ...]:
@@ -114,11 +115,9 @@ def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple
     spots = tuple(_crosses(drawing))
     lines = [mark.points for mark in (*wheels, *tubes, *axes)]
     labels = tuple(_labels(drawing, ink_of(lines, np.zeros(2), drawing.size)))
-    # At full size an axis is pricked through from end to end: nothing is left out of it.
-    whole = frozenset(line.name for line in axes) if scale == FULL else frozenset[str]()
     lines_and_words = gapped((
         *_round_about(drawing, key), Group(wheels, "wheels"), Group(tubes, "tubes"),
-        Group(axes, "axes"), Group(labels, "labels")), whole)
+        Group(axes, "axes"), Group(labels, "labels")))
     return (*lines_and_words, Group(spots, "marks"))
 
 
@@ -126,8 +125,16 @@ def _round_about(drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The four lines, what stands beside them and below: nothing of the drawing is outside."""
     sides = tuple(beside(drawing))
     around = Group(tuple(_border(drawing)), "table"), Group(sides, "ordinates")
-    foot = _foot(bounds(around), drawing, key)
-    return (*around, Group(foot, "scale"))
+    box = bounds(around)
+    return (*around, _title(box, drawing.scale), Group(_foot(box, drawing, key), "scale"))
+
+
+def _title(box: Bounds, scale: float) -> Text:
+    """What the drawing is, above all else."""
+    at = "at full size" if scale == FULL else f"scale 1:{plain(scale)}"
+    return Text((box.left, box.top + 2 * PLAIN_HEIGHT),
+                f"The frame on the table, seen from above, {at}", PLAIN_HEIGHT, bold=True,
+                name="title")
 
 
 def _border(drawing: Drawing) -> Iterator[Path]:
@@ -260,7 +267,7 @@ def _foot(box: Bounds, drawing: Drawing, key: bool) -> tuple[Mark, ...]:
              f"{'inches' if in_inches() else 'mm'} on the table; A1 and so on are axes.")
     if not all_shown(drawing):
         words += " The tables have what found no room beside a line."
-    left, top = max(box.left, 0.0), box.bottom - 2 * PLAIN_HEIGHT
+    left, top = box.left, box.bottom - 2 * PLAIN_HEIGHT
     wide = max(box.right - left, WORDS_WIDE_MM)
     if drawing.scale == FULL:
         wide = min(wide, FULL_WORDS_MM)

@@ -11,7 +11,7 @@ from coper.arrays import Floats
 from coper.bench.layout.axis_marks import Line
 from coper.bench.layout.layout import Layout
 from coper.drawing.bounds import Bounds, bounds
-from coper.drawing.marks import FINE, NOTE_HEIGHT, PLAIN_HEIGHT, Mark, Path, Pen, Text
+from coper.drawing.marks import FINE, GAP_MM, PLAIN_HEIGHT, Mark, Path, Pen, Text
 from coper.pages.spread import side_text, spread
 from coper.pages.text import LINE_MM
 from coper.telling.cells import bare
@@ -78,13 +78,15 @@ class _Beside:
 def beside(drawing: Drawing) -> Iterator[Mark]:
     """The ordinates, and the marks of axes, along the four lines; beyond them the lines' names."""
     width, depth = drawing.size
+    boxes: dict[Line, Bounds] = {}
     for line in _SIDES:
-        shown = _shown(drawing, line)[0]
-        words = tuple(_side_words(drawing, line, shown))
+        words = tuple(_side_words(drawing, line, _shown(drawing, line)[0]))
         yield from words
         texts = [mark for mark in words if isinstance(mark, Text)]
-        box = bounds((Text((0.0, 0.0), "0", NOTE_HEIGHT), *texts)) if texts else None
-        yield _line_name(line, width, depth, box)
+        table = Path(np.array(((0.0, 0.0), (width, depth))), FINE)
+        boxes[line] = bounds((table, *texts))
+    for line, box in boxes.items():
+        yield _line_name(line, width, box, boxes["far line"])
 
 
 def all_shown(drawing: Drawing) -> bool:
@@ -156,20 +158,21 @@ def _from_line(drawing: Drawing, line: Line, along: Floats, off: Floats) -> Floa
             return np.stack((width + off, along), axis=-1)
 
 
-def _line_name(line: Line, width: float, depth: float, box: Bounds | None) -> Text:
-    """What a line is called, beyond the words beside it."""
-    far = 2 * PLAIN_HEIGHT
+def _line_name(line: Line, width: float, box: Bounds, far: Bounds) -> Text:
+    """What a line is called, beyond the words beside it, whose ``box`` holds the table as well.
+
+    Those of the ends stand upright over their words, clear of the ``far`` line's: beside them they
+    would take of the width, which limits the scale.
+    """
+    off = 2 * PLAIN_HEIGHT
     match line:
         case "front edge":
-            low = 0.0 if box is None else min(box.bottom, 0.0)
-            return Text((width / 2, low - far), "front edge of the table", PLAIN_HEIGHT, "middle")
+            return Text((width / 2, box.bottom - off), "front edge of the table", PLAIN_HEIGHT,
+                        "middle")
         case "far line":
-            high = depth if box is None else max(box.top, depth)
-            return Text((width / 2, high + far / 2), "far line", PLAIN_HEIGHT, "middle")
+            return Text((width / 2, box.top + off / 2), "far line", PLAIN_HEIGHT, "middle")
         case "left end":
-            left = 0.0 if box is None else min(box.left, 0.0)
-            return Text((left - far / 2, depth / 2), "left end of the table", PLAIN_HEIGHT,
-                        "middle", 90.0)
+            return Text((far.left - GAP_MM, box.top + off / 2), "left end", PLAIN_HEIGHT,
+                        "right")
         case "right line":
-            right = width if box is None else max(box.right, width)
-            return Text((right + far, depth / 2), "right line", PLAIN_HEIGHT, "middle", 90.0)
+            return Text((far.right + GAP_MM, box.top + off / 2), "right line", PLAIN_HEIGHT)

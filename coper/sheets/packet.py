@@ -140,7 +140,7 @@ def _job_sheet(shaped: ShapedJob) -> tuple[Block, ...]:
                 *unlike_words(job.tubes, pieces), *all_shortages(shaped.cut_list),
                 *lacking_words(names), *SAFETY)
     return (*job_sheet_blocks(
-        job.title, work_order(pieces), _measures(job, pieces), cautions, shaped.cut_list.alike,
+        job.title, work_order(pieces), _measures(job, pieces), cautions, shaped.cut_list,
         f"coper job {typed_file(job.file)}", job.table.lies == "flat"),
         *order_blocks(job_assembly(shaped)))
 

@@ -8,9 +8,9 @@ from coper.joint.cautions import SAFETY
 from coper.joint.mountable import Mountable
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.template import GLUE_MM, PAPER_MM
-from coper.pages.compose import Block, compose
+from coper.pages.compose import Block, compose, parts
 from coper.pages.text import caution_column
-from coper.sheets.regrind_strip import regrind_marks, regrind_notes
+from coper.sheets.regrind_strip import metal_table, regrind_marks, regrind_notes
 from coper.sheets.template_pages import check_pages
 
 
@@ -29,6 +29,7 @@ def regrind_pages(
     blocks = (
         Block("regrind", regrind_marks(joint, found, title, PAPER_MM, GLUE_MM)),
         Block("regrind-notes", regrind_notes(joint, found, title)),
+        *parts("regrind-metal", metal_table(joint, found)),
         Block("cautions", caution_column(SAFETY)),
     )
     check_pages(blocks, PAPERS[0], printer, "check the angle and the diameters", "branch")

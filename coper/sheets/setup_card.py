@@ -123,9 +123,10 @@ def joint_card(joint: Joint, choice: SawChoice, limit: Limit | None = None,
 
 
 def end_card(
-    piece: Piece, setup: EndSetup, limit: Limit | None = None, material: str | None = None
+    piece: Piece, setup: EndSetup, limit: Limit | None = None, material: str | None = None,
+    blank: str = "",
 ) -> Card:
-    """The card of one end of a placed tube."""
+    """The card of one end of a placed tube; ``blank`` is what that is on the cut list."""
     end, chop = setup.end, setup.chop
     cuts = tuple(_cut(setup, cut) for cut in setup.cuts)
     gaps = [f"Long point at clock {clock_words(end.long_point.clock)}.",
@@ -138,7 +139,8 @@ def end_card(
     steps = () if chop is None else (
         *chop_steps(chop, setup.clock(chop.fence), setup.clock(chop.up)),
         f"Its longest point comes {_from_end(piece, end)}.")
-    return Card(f"{piece.label}, {end.which}", named(piece.tube.shape), BLANK_END, cuts,
+    about = ": ".join(filter(None, (blank, named(piece.tube.shape))))
+    return Card(f"{piece.label}, {end.which}", about, BLANK_END, cuts,
                 tuple(gaps), material, steps)
 
 

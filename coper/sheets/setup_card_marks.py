@@ -67,10 +67,10 @@ def card_block(card: Card) -> Block:
 
 def card_blocks(
     piece: Piece, setups: Sequence[EndSetup], limit: Limit | None = None,
-    material: str | None = None,
+    material: str | None = None, blank: str = "",
 ) -> list[Block]:
     """A card for every shaped end of ``piece``, from its ``setups`` (``piece_setups``)."""
-    return [card_block(end_card(piece, setup, limit, material)) for setup in setups]
+    return [card_block(end_card(piece, setup, limit, material, blank)) for setup in setups]
 
 
 def card_marks(card: Card) -> tuple[Mark, ...]:

@@ -136,6 +136,8 @@ class Strip:
         What is left on at the blank's ends for dressing.
     datum : Datum or None
         Where a tape is laid on to check the length.
+    blank : str
+        What the tube is on the cut list; empty where that is not known.
     glue, low, high : float, mm
         Width of the tab behind the seam; along of the strip's two ends.
     """
@@ -154,6 +156,7 @@ class Strip:
     tab: tuple[str, ...] = ("",)
     left_on: float = 0.0
     datum: Datum | None = None
+    blank: str = ""
 
     @property
     def seam(self) -> float:
@@ -205,13 +208,16 @@ def joint_strip(
 
 def edge_strip(
     branch: BranchShape, lift: float, edge: CutEdge, sides: dict[float, str], title: str,
-    glue: float, outer: float,
+    glue: float, outer: float, said: Sequence[str] = (),
 ) -> Strip:
-    """The strip of one cut that no length counts from; its paper begins at ``outer``, mm."""
+    """The strip of one cut that no length counts from; its paper begins at ``outer``, mm.
+
+    ``said`` is what its tab says besides.
+    """
     near = edge.short + edge.body * BODY_MM
     low, high = _inside(branch, *sorted((outer, near)))
     return Strip(branch, lift, (edge,), sides, outer, "", title, glue, low, high,
-                 tab=(title, OWN_PAGE, THIS_SIDE))
+                 tab=(title, *said, OWN_PAGE, THIS_SIDE))
 
 
 def end_strip(

@@ -235,9 +235,9 @@ def _datum(strip: Strip) -> tuple[Mark, ...]:
 def _body(strip: Strip) -> tuple[Mark, ...]:
     """The arrow to the tube's body, and what the strip is for, between the named lines."""
     arrow = "tube's body →" if strip.edges[0].body > 0 else "← tube's body"
-    wanted = [arrow, strip.title, arrow, strip.title]
+    wanted = [arrow, strip.title, *filter(None, (strip.blank,)), arrow, strip.title]
     if len(strip.edges) == 2:
-        wanted = ["end →", strip.title, "← start", strip.title]
+        wanted = ["end →", strip.title, "← start", strip.blank or strip.title]
     marks: list[Mark] = []
     for clock, start, free in sorted(free_rooms(strip), key=lambda place: -place[2]):
         middle = clock + (start + free / 2) / width_at_ruler(strip) * 360

@@ -33,6 +33,9 @@ LEAST_ROOM_MM = 12.0
 LEADING_MM = 1.3
 """Between two lines on the tab."""
 
+APART = "  "
+"""Between two phrases on a line."""
+
 
 def tab_marks(strip: Strip, more: Sequence[str] = ()) -> Iterator[Mark]:
     """The tab's arrow and lettering, the lines beside each other across the tab.
@@ -45,12 +48,12 @@ def tab_marks(strip: Strip, more: Sequence[str] = ()) -> Iterator[Mark]:
         yield _arrow(strip, body)
         taken = ARROW_MM[1] + GAP_MM
         low, high = (low, high - taken) if body > 0 else (low + taken, high)
-    phrases = (*strip.tab, *more, f"glue at {plain(round(strip.seam, 1))}")
+    last = (*more, f"glue at {plain(round(strip.seam, 1))}")
     least = min(_wide_at(strip, low), _wide_at(strip, high))
     most = int((least - 2 * EDGE_MM + LEADING_MM) // (NOTE_HEIGHT + LEADING_MM))
     if most < 1 or high - low < LEAST_ROOM_MM:
         return
-    lines = tab_lines(phrases, high - low, most)
+    lines = _numbered(strip, last, high - low, most)
     for index, words in enumerate(lines):
         across = (index - (len(lines) - 1) / 2) * (NOTE_HEIGHT + LEADING_MM)
         yield _line(strip, words, (low + high) / 2, across)
@@ -63,16 +66,35 @@ def _wide_at(strip: Strip, along: float) -> float:
     return float(np.hypot(*(other - one)))
 
 
+def _numbered(strip: Strip, last: Sequence[str], room: float, most: int) -> list[str]:
+    """The tab's lines with the blank's number: a phrase, or before the name where more fits so."""
+    if not strip.blank:
+        return tab_lines((*strip.tab, *last), room, most)
+    apart = tab_lines((*strip.tab, strip.blank, *last), room, most)
+    name, *others = strip.tab
+    number = strip.blank.split(" ", 1)[1]
+    first = tab_lines((f"{number}: {name}", *others, *last), room, most)
+    return first if _count(first) + 1 > _count(apart) else apart
+
+
+def _count(lines: Sequence[str]) -> int:
+    """How many phrases found a place."""
+    return sum(line.count(APART) + 1 for line in lines)
+
+
 def tab_lines(phrases: Sequence[str], room: float, most: int) -> list[str]:
-    """Phrases set in ``most`` lines at most, ``room`` mm long; the last ones may find no place.
+    """Phrases set in ``most`` lines at most, ``room`` mm long, each on the first where it fits.
+
+    The last ones may find no place.
 
     The first phrase says what the strip is: it is shortened where it is too long, never left out.
     """
     lines = [_short(phrases[0], room)]
     for phrase in phrases[1:]:
-        longer = f"{lines[-1]}  {phrase}"
-        if text_width(longer, NOTE_HEIGHT) <= room:
-            lines[-1] = longer
+        longer = [f"{line}{APART}{phrase}" for line in lines]
+        fits = [at for at, line in enumerate(longer) if text_width(line, NOTE_HEIGHT) <= room]
+        if fits:
+            lines[fits[0]] = longer[fits[0]]
         elif len(lines) < most and text_width(phrase, NOTE_HEIGHT) <= room:
             lines.append(phrase)
     return lines

@@ -23,7 +23,12 @@ from coper.pages.compose import Block
 from coper.pages.text import LINE_MM, TextColumn
 from coper.shapes.tapered import Tapered
 from coper.shapes.words import tube_words
-from coper.telling.words.cut_list import cut_steps, donor_shortages, own_tube_words
+from coper.telling.words.cut_list import (
+    cut_steps,
+    donor_shortages,
+    own_tube_words,
+    tapered_name,
+)
 from coper.units import format_length, format_short
 
 WIDE_MM = 177.0
@@ -47,7 +52,7 @@ def tapered_blocks(blanks: Sequence[TaperedBlank], notes: Sequence[str]) -> list
 
 def _marks(blank: TaperedBlank, notes: Sequence[str]) -> tuple[Mark, ...]:
     lines = TextColumn(WIDE_MM)
-    lines.head(f"{blank.label}: {format_length(blank.length)}")
+    lines.head(f"{tapered_name(blank)}: {format_length(blank.length)}")
     lines.line(f"{tube_words(blank.shape)}: {own_tube_words(blank)}.")
     lines.skip(LINE_MM + BEYOND_MM + GAP_MM)
     lines.put(_drawn(blank), THICK_MM)

@@ -18,13 +18,13 @@ from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import (
     CUT,
-    FOLD,
     NOTE_HEIGHT,
     PLAIN_HEIGHT,
     Group,
     Hatch,
     Mark,
     Path,
+    Pen,
     Text,
 )
 from coper.drawing.page import Page
@@ -37,7 +37,7 @@ from coper.units import first_unit, format_number, format_short, plain
 
 WIDE_MM, HIGH_MM = 70.0, 45.0
 """One chart."""
-ACROSS_MM, DOWN_MM = WIDE_MM + 26.0, HIGH_MM + 22.0
+ACROSS_MM, DOWN_MM = WIDE_MM + 34.0, HIGH_MM + 22.0
 """From chart to chart, room for the scales between them."""
 COLUMNS = 2
 BINS = 40
@@ -47,8 +47,10 @@ LAST_SHARE = 99.5
 """The percentage of joints whose gaps the histogram shows: the last few would flatten the rest."""
 TIMES_LIMIT = 2.5
 """The charts of the errors are this many times as high as the limit, or as the ideal cut's gap."""
+LIMIT = Pen(CUT.width, (6.0, 3.0))
+"""As heavy as a curve, or a line of the scale under it would hide it."""
 HATCH_MM = 1.0
-TITLE_MM = 2 * ACROSS_MM - 26.0
+TITLE_MM = 2 * ACROSS_MM - 34.0
 DRAWN = 161
 """Points of a curve."""
 
@@ -80,10 +82,10 @@ def _histogram(spread: Spread, limit: Limit) -> tuple[str, list[Mark]]:
                     f"{spread.good:.0%} under the limit"),
         chart.frame("frame-joints"),
         Hatch((stair,), HATCH_MM), Path(stair, CUT, name="joints"),
-        chart.upright(limit.mm, FOLD, "limit-joints"),
     ]
     for value, words in length_steps(*chart.across):
         marks += chart.step_across(value, words)
+    marks.append(chart.upright(limit.mm, LIMIT, "limit-joints"))
     shares = ", ".join(f"{share} to {format_number(round(gap, 2))}"
                      for share, gap in spread.percentiles.items())
     marks.append(Text((0.0, -4 * NOTE_HEIGHT), f"of 100: {shares} {first_unit()}", NOTE_HEIGHT))
@@ -100,8 +102,9 @@ def _care(care: Sensitivity, found: Tolerance) -> tuple[str, list[Mark]]:
         chart.above(f"largest gap with the {care.thing} off by"),
         chart.frame(f"frame-{care.thing}"),
         *chart.curve(error, gap, CUT, f"gap-{care.thing}"),
-        chart.level(found.limit, FOLD, f"limit-{care.thing}"),
         *chart.lengths_up(),
+        chart.level(found.limit, LIMIT, f"limit-{care.thing}"),
+        Text((WIDE_MM + 2.0, float(chart.y(found.limit)) - NOTE_HEIGHT / 2), "limit", NOTE_HEIGHT),
     ]
     for value, words in _error_steps(care, *chart.across):
         sign = "+" if value > 0 else ""

@@ -47,7 +47,7 @@ Kind = TypeVar("Kind")
 def tube_plans(shaped: ShapedJob, progress: Progress) -> Iterator[Plan]:
     """All that is cut out first, then the marks on every main, then tube by tube what is kept."""
     pieces, ordered = shaped.pieces, work_order(shaped.pieces)
-    batches = batch_sheets(shaped.cut_list.alike, ordered)
+    batches = batch_sheets(shaped.cut_list, ordered)
     places = FootprintPlaces(pieces, batches)
     plates = [piece for piece in pieces if _has_outline(piece)]
     names = [_names(_templates(sheet, places), sheet, shaped.job.shop) for sheet in batches]
@@ -89,7 +89,7 @@ def _scissors(
 
 
 def _templates(sheet: BatchSheet, places: FootprintPlaces) -> tuple[Block, ...]:
-    return tuple(piece_blocks(sheet.piece, PAPER_MM, GLUE_MM, places.of(sheet)))
+    return tuple(piece_blocks(sheet.piece, PAPER_MM, GLUE_MM, places.of(sheet), sheet.blank))
 
 
 def _names(blocks: Sequence[Block], sheet: BatchSheet, shop: Shop) -> tuple[str, ...]:
@@ -152,8 +152,9 @@ def _keepers(job: Job, some: Sequence[Kept], cut: Pages) -> list[Block]:
     for sheet, names, setups in some:
         piece, where = sheet.piece, f"To cut out: {pages_words(cut, names)}."
         blocks += [notes_block(piece, (*sheet.about, where)),
-                   *card_blocks(piece, setups, shop_limit(job.shop), job.shop.material),
-                   *log_blocks(piece, setups, job.file, sheet.named)]
+                   *card_blocks(piece, setups, shop_limit(job.shop), job.shop.material,
+                                sheet.blank),
+                   *log_blocks(piece, setups, job.file, sheet.named, sheet.blank)]
     return blocks
 
 

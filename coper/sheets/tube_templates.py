@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -59,15 +60,17 @@ Places = Mapping[int, Sequence[OnMain]]
 
 
 def piece_blocks(
-    piece: Piece, paper: float, glue: float, places: Mapping[Which, Places] | None = None
+    piece: Piece, paper: float, glue: float, places: Mapping[Which, Places] | None = None,
+    blank: str = "",
 ) -> Iterator[Block]:
     """Strips and footprints of one tube, all to cut out; ``paper`` and ``glue`` in mm.
 
-    ``places`` is where the footprints of both ends go, as far as they say so.
+    ``places`` is where the footprints of both ends go, as far as they say so, ``blank`` what the
+    tube is on the cut list, where that is known.
     """
     label = piece.label
     for name, strip in piece_strips(piece, paper, glue):
-        yield Block(f"{label} {name}", strip_marks(strip))
+        yield Block(f"{label} {name}", strip_marks(replace(strip, blank=blank)))
     for end in piece.ends:
         yield from footprint_blocks(label, end, paper, (places or {}).get(end.which, {}))
 

@@ -38,10 +38,12 @@ with a card for a saw that has a fence. A plain end, or one with face, may have 
 is in the packet at true scale. What of a mitre stands over a smaller partner is a caution.
 
 Pieces that are the same to 0.05 mm, both ends and the tube they are cut from, are one row of the
-cut list with a count and one set of sheets that says how many to cut, with all names; one that is
-the same turned about its axis or end for end is the same, and the sheets say how it lies. Mirror
-images are one row too, and have sheets of their own. --json lists both (alike): end_for_end, and
-where a piece's own clock stands at clock 0 of the first (clock_0).
+cut list and one set of sheets that says how many to cut, with all names; one that is the same
+turned about its axis or end for end is the same, and the sheets say how it lies. Mirror images are
+one row too, and have sheets of their own. --json lists both (alike): end_for_end, and where a
+piece's own clock stands at clock 0 of the first (clock_0). Every blank has a number of its own over
+all bars, those of such a row one after the other: it stands on the cut list, on the tabs of the
+tube's templates, and on its cards and logs.
 
 A number that no frame has is a caution, with what was probably meant: a head angle of 109 degrees,
 a drop with the wrong sign, numbers that look like inches in a job in mm. Nothing that is possible

@@ -11,7 +11,7 @@ from coper.bench.cut_list.stock import Rack, Shelf
 from coper.frame.end import plain_end, shape_end
 from coper.frame.piece import make_piece
 from coper.telling.records.cut_list import cut_list_record
-from coper.telling.words.cut_list import cut_steps, near_words
+from coper.telling.words.cut_list import cut_steps, near_words, numbers_words
 
 MAIN = Tube(Round(40, 3), (0, -60, 0), (0, 60, 0), "main")
 
@@ -43,6 +43,19 @@ def test_tubes_of_equal_shape_share_bars_however_they_lie():
     assert [[blank.name for blank in stock.blanks] for stock in cuts.stocks] == [
         ["rail", "b"], ["c"], ["d", "e"]]
     assert [len(stock.packing.bars) for stock in cuts.stocks] == [1, 1, 1]
+
+
+def test_every_blank_has_its_own_number_over_all_bars_and_alike_ones_follow_each_other():
+    pieces = [plain_tube(Round(20, 1), 300, "post-1"), plain_tube(Round(20, 1), 200, "rib"),
+              plain_tube(Tapered(22, 14, 400, 0.8), 380, "stay", "left"),
+              plain_tube(Round(25, 1), 90, "cross"), plain_tube(Round(20, 1), 300, "post-2"),
+              plain_tube(Tapered(22, 14, 400, 0.8), 380, "stay", "right")]
+    cuts = cut_list(pieces, rack(Stock(400)))
+    assert len(cuts.stocks[0].packing.bars) == 3  # one number over all of them
+    assert cuts.numbers == {"post-1": 1, "post-2": 2, "rib": 3, "cross": 4,
+                            "stay left": 5, "stay right": 6}
+    assert [numbers_words(some) for some in ((4,), (5, 4), (4, 5, 6), (1, 2, 3, 7))] == [
+        "4", "4, 5", "4 to 6", "1 to 3, 7"]
 
 
 def test_a_bend_is_cut_from_the_straight_tube_by_its_centreline():
@@ -166,9 +179,11 @@ def test_the_record_is_plain_json_with_every_piece():
                                    allow_nan=False))
     one, other = record["stocks"]
     assert one["bars"] == [{"length": 1000, "rest": 698,
-                            "pieces": [{"name": "rail", "side": "centre", "length": 300}]}]
+                            "pieces": [{"number": 1, "name": "rail", "side": "centre",
+                                        "length": 300}]}]
     assert one["total"] == one["least_possible"] == 1000
     assert other["bars"] is None and other["needed"] == 200
     stay, = record["tapered"]
+    assert [blank["number"] for blank in other["blanks"]] == [2] and stay["numbers"] == [3]
     assert [end["end"] for end in stay["ends"]] == ["thick end", "thin end"]
     assert [end["off"] for end in stay["ends"]] == [0, 20] and len(stay["steps"]) == 2

@@ -64,7 +64,7 @@ def test_a_blank_longer_than_its_stock_is_a_caution_that_says_what_would_do(tmp_
     shell = next(stock for stock in record["cut_list"]["stocks"] if stock["shortages"])
     assert shell["bars"] is None and shell["shortages"][0]["longest"] == 60
     assert shell["shortages"][0]["blanks"] == [
-        {"name": "shell", "side": "centre", "length": 70}]
+        {"number": 1, "name": "shell", "side": "centre", "length": 70}]
 
 
 def test_a_job_without_stock_lengths_still_tells_what_is_needed(tmp_path):

@@ -72,6 +72,18 @@ def test_the_pages_stand_in_the_order_of_work(demo):
     assert firsts == sorted(firsts)
 
 
+def test_strips_cards_and_logs_have_the_number_of_the_cut_list(demo):
+    shaped = shape_job(read_job(str(DEMO)))
+    scissors, kept = (" ".join(text for text in map(said, demo[1]) if ("scissors ·" in text) is cut)
+                      for cut in (True, False))
+    for piece in shaped.pieces:
+        number = shaped.cut_list.numbers[piece.label]
+        coped = sum(end.cope is not None for end in piece.ends)
+        strips = len(re.findall(rf"\bblank {number}\b|\b{number}: {piece.tube.name}", scissors))
+        assert strips >= coped or (coped == 2 and strips), piece.label  # a short one has one strip
+        assert len(re.findall(rf"\bblank {number}: ", kept)) == 2 * coped  # a card and a log
+
+
 def listed(pages):
     """The contents: of every part its first page, its last one, and its title."""
     begun = r"Pages? ([A-Z]+)(?: to ([A-Z]+))?(?:, FOR SCISSORS)?: "

@@ -41,7 +41,8 @@ def test_words_of_the_scale_across_stand_under_their_place():
 
 
 @pytest.mark.parametrize(("low", "high", "steps"), [
-    (0.0, 1.0, [0, 0.5, 1]), (0.0, 0.9, [0, 0.5]), (-3.0, 3.0, [-2, 0, 2]),
+    (0.0, 1.0, [0, 0.2, 0.4, 0.6, 0.8, 1]), (0.0, 0.9, [0, 0.2, 0.4, 0.6, 0.8]),
+    (-3.0, 3.0, [-3, -2, -1, 0, 1, 2, 3]),
     (0.0, 40.0, [0, 10, 20, 30, 40]), (-0.7, 0.7, [-0.5, 0, 0.5])])
 def test_steps_are_1_2_or_5_times_a_power_of_ten_and_0_is_one_of_them(low, high, steps):
     assert round_steps(low, high) == pytest.approx(steps)

@@ -88,7 +88,7 @@ def test_mirror_images_have_sheets_of_their_own_and_say_so(seven):
 def test_the_cut_list_has_one_row_for_them(seven, tmp_path):
     pages = printed(seven.pages(lambda _: None))
     cut_list, = [page for page in pages if "Write its number" in page]
-    assert "7 x post 7 873.46" in cut_list and "rib left and right 2 " in cut_list
+    assert "3 to 9 7 x post 873.46" in cut_list and "10, 11 rib left and right " in cut_list
     assert "rib right is the mirror image of rib left" in cut_list.lower()
     file = tmp_path / "rail.toml"
     file.write_text(rail(SEVEN, STAYS))
@@ -138,7 +138,7 @@ def test_tapered_pieces_with_other_names_are_one_blank_with_a_count():
     assert blank.count == 3 and blank.label == "stay-1, stay-2, stay-3"
     record, = answer.record()["cut_list"]["tapered"]
     assert record["others"] == ["stay-2", "stay-3"]
-    assert any("3 x stay 3 " in page for page in printed(answer.pages(lambda _: None)))
+    assert any("3 to 5 3 x stay " in page for page in printed(answer.pages(lambda _: None)))
 
 
 def test_the_commands_on_the_logs_name_tubes_that_the_job_has():

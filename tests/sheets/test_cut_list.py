@@ -1,5 +1,6 @@
 """The cut list on paper, measured."""
 
+import re
 from pathlib import Path as FilePath
 
 import numpy as np
@@ -134,6 +135,14 @@ def test_the_demos_list_is_read_back_from_its_pdf(demo):
     for part in ("Cut list", "seat-tube", "31.8 x 0.9: 1 bar", "chain-stay left and right",
                  "no other way uses less", "from the thick end", "thin end"):
         assert part in printed
+
+
+def test_no_two_boxes_to_tick_of_the_demo_have_the_same_number(demo):
+    said = [mark.words for block in demo for mark in leaves(block.marks) if isinstance(mark, Text)]
+    numbers = [int(found[1]) for one in said
+               if (found := re.fullmatch(r"(\d+)  .* mm \(.*\)", one))]
+    assert sorted(numbers) == list(range(1, 9))
+    assert any(one.startswith("9, 10: chain-stay left and right") for one in said)
 
 
 def test_a_job_without_tubes_has_no_list():

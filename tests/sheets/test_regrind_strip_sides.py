@@ -1,6 +1,8 @@
 """The strip to regrind by: the metal to take off lies between the edge that is and the new one."""
 
+import itertools
 import json
+import re
 
 import numpy as np
 import pytest
@@ -68,3 +70,37 @@ def test_where_a_spot_stands_proud_the_existing_edge_reaches_further_from_the_bo
     proud = along(drawn) - old[:, 1]
     spot, clear = (proud[np.abs((drawn - at + 180) % 360 - 180).argmin()] for at in (135, 315))
     assert spot - clear == pytest.approx(0.8, abs=0.1)
+
+
+SHALLOW = ("regrind", "28.6 x 0.9", "38.1", "--angle", "62", "--offset", "3", "--gaps",
+           "0=0.3,45=0.25,90=0,135=0.05,180=0.3,225=0.35,270=0.25,315=0.25")
+
+
+def test_less_than_half_a_mm_is_drawn_five_times_as_deep_and_the_sheet_says_so(tmp_path):
+    file = tmp_path / "strip.svg"
+    assert run(*SHALLOW, "--svg", str(file))[0] == 0
+    text, found = file.read_text(), json.loads(run(*SHALLOW, "--json")[1])["regrind"]
+    assert 0.3 < found["largest"] < 0.5
+    old, new = (svg_paths(text)[name] for name in ("existing-edge", "cut"))
+    metal = np.interp(old[:, 0], new[:, 0], new[:, 1]) - old[:, 1]
+    clock = 180 + (old[:, 0] - old[0, 0]) / (np.pi * (28.6 + PAPER)) * 360
+    known = np.interp(clock, found["clock"], found["remove"], period=360)
+    np.testing.assert_allclose(metal, 5 * known, rtol=0, atol=0.05)
+    words = " ".join(re.findall(r">([^<]*)</text>", text))
+    assert "DRAWN 5 TIMES AS DEEP" in words and "the table how much" in words
+
+
+def test_the_sheet_has_the_metal_at_eight_clocks_and_where_most_goes(tmp_path, drawn):
+    text, found = drawn
+    words = re.findall(r">([^<]*)</text>", text)
+    assert not any("TIMES AS DEEP" in one for one in words)
+    rows = {}
+    for clock, metal in itertools.pairwise(words):
+        if re.fullmatch(r"\d+(\.\d)?( \(\w+\))?", clock) and re.fullmatch(r"\d\.\d\d", metal):
+            rows[float(clock.split()[0])] = float(metal)
+    eighths = {45.0 * place for place in range(8)}
+    assert eighths <= set(rows)
+    for clock, metal in rows.items():
+        assert metal == pytest.approx(
+            np.interp(clock, found["clock"], found["remove"], period=360), abs=0.011)
+    assert max(rows.values()) == pytest.approx(found["largest"], abs=0.011)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import itertools
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from coper.arrays import OneLine
@@ -28,6 +29,8 @@ class Blank:
     ----------
     name : str
     side : ``left``, ``right`` or ``centre``
+    number : int
+        Its own in the whole list.
     length : float, mm
         Length to cut, with what is left for dressing.
     shaped : float, mm
@@ -38,6 +41,7 @@ class Blank:
 
     name: str
     side: Side
+    number: int
     length: float
     shaped: float
     bent: bool = False
@@ -138,13 +142,23 @@ class CutList(OneLine):
     existing: tuple[str, ...] = ()
     alike: tuple[Alike, ...] = ()
 
+    @property
+    def numbers(self) -> dict[str, int]:
+        """The number of every blank, by its name and side."""
+        straight = {blank.label: blank.number for stock in self.stocks for blank in stock.blanks}
+        return straight | {label: number for blank in self.tapered
+                           for label, number in zip(blank.labels, blank.numbers, strict=True)}
+
 
 def cut_list(
     pieces: Iterable[Piece], rack: Rack | None = None, kerf: float = KERF_MM
 ) -> CutList:
-    """The cut list of ``pieces``; ``kerf`` in mm."""
+    """The cut list of ``pieces``; ``kerf`` in mm.
+
+    Blanks are numbered stock by stock, those that are the same, and mirror images, in a row.
+    """
     pieces = tuple(pieces)
-    straight: dict[Shape, list[Blank]] = {}
+    straight: dict[Shape, list[Piece]] = {}
     tapered: list[TaperedBlank] = []
     plates: list[PlateBlank] = []
     existing: list[str] = []
@@ -159,19 +173,29 @@ def cut_list(
         elif isinstance(shape, Tapered | TaperedOval):
             tapered.append(tapered_blank(piece, shape))
         else:
-            straight.setdefault(stock_shape(shape), []).append(_blank(piece))
+            straight.setdefault(stock_shape(shape), []).append(piece)
     alike = find_alike(pieces)
     rack = rack or Rack()
-    stocks = tuple(stock_cuts(shape, tuple(blanks), rack.shelf(shape), kerf)
-                   for shape, blanks in straight.items())
-    own = from_donors(_batched(tapered, alike), rack.donors)
+    count = itertools.count(1)
+    place = {label: at for at, label in enumerate(
+        label for group in alike for batch in group.batches for label in batch.labels)}
+    stocks = tuple(stock_cuts(shape, _blanks(some, place, count), rack.shelf(shape), kerf)
+                   for shape, some in straight.items())
+    own = tuple(replace(blank, numbers=tuple(itertools.islice(count, blank.count)))
+                for blank in from_donors(_batched(tapered, alike), rack.donors))
     return CutList(kerf, allowance, stocks, own, tuple(plates),
                    tuple(existing), alike)
 
 
-def _blank(piece: Piece) -> Blank:
-    tube = piece.tube
-    return Blank(tube.name, tube.side, piece.blank, piece.shaped, tube.is_bent)
+def _blanks(
+    pieces: Sequence[Piece], place: Mapping[str, int], count: Iterator[int]
+) -> tuple[Blank, ...]:
+    """The blanks of one tube stock; ``place`` is whose number comes first, by name and side."""
+    ordered = sorted((piece.label for piece in pieces), key=place.__getitem__)
+    numbers = dict(zip(ordered, count, strict=False))  # the count has no end
+    return tuple(
+        Blank(piece.tube.name, piece.tube.side, numbers[piece.label], piece.blank, piece.shaped,
+              piece.tube.is_bent) for piece in pieces)
 
 
 def stock_cuts(shape: Shape, blanks: tuple[Blank, ...], shelf: Shelf, kerf: float) -> StockCuts:

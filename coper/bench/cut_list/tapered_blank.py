@@ -77,6 +77,8 @@ class TaperedBlank:
         In the order in which they are made.
     others : tuple of str
         Further tubes, by name and side, that are cut alike.
+    numbers : tuple of int
+        Their own in the whole list, as ``labels`` has them.
     begins : float, mm
         Where the taper's first size stands on the tube, from its first end.
     straight : float, mm
@@ -99,6 +101,7 @@ class TaperedBlank:
     far: float
     cuts: tuple[EndCut, EndCut]
     others: tuple[str, ...] = ()
+    numbers: tuple[int, ...] = ()
     begins: float = 0.0
     straight: float = 0.0
     bought: float = 0.0

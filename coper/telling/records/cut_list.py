@@ -45,7 +45,8 @@ def _stock_record(stock: StockCuts) -> dict[str, Any]:
 def _shortage_record(stock: StockCuts, shortage: Shortage) -> dict[str, Any]:
     """Blanks that the stock lengths do not give, and the longest of those, mm."""
     return {
-        "blanks": [{"name": one.name, "side": one.side, "length": one.length}
+        "blanks": [{"number": one.number, "name": one.name, "side": one.side,
+                    "length": one.length}
                    for one in shortage.blanks],
         "longest": shortage.longest,
         "too_few": shortage.too_few,
@@ -57,7 +58,8 @@ def _bar_record(bar: Bar, blanks: tuple[Blank, ...]) -> dict[str, Any]:
     cut = [blanks[index] for index in bar.pieces]
     return {
         "length": bar.length,
-        "pieces": [{"name": one.name, "side": one.side, "length": one.length} for one in cut],
+        "pieces": [{"number": one.number, "name": one.name, "side": one.side,
+                    "length": one.length} for one in cut],
         "rest": bar.rest,
     }
 
@@ -67,6 +69,7 @@ def _tapered_record(blank: TaperedBlank) -> dict[str, Any]:
         "name": blank.name,
         "sides": list(blank.sides),
         "others": list(blank.others),
+        "numbers": list(blank.numbers),
         "shape": shape_record(blank.shape),
         "blank": blank.length,
         "length": blank.length,

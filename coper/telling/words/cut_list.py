@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from coper.bench.cut_list.cut_list import Blank, CutList, PlateBlank, Shortage, StockCuts
 from coper.bench.cut_list.packing import Bar, Packing
@@ -22,6 +22,26 @@ BENT_NOTE = ("The blank of a bent tube is straight, as long as its centreline; a
 TAPER_NOTE = ("Cuts on a tapered tube are measured from where its taper begins or ends; cut off "
               "any straight part beyond that as well.")
 DONOR_NOTE = "Cuts on a tube from stock are measured from its own end."
+
+
+def numbers_words(numbers: Iterable[int]) -> str:
+    """The numbers of blanks: ``4, 5``, and of more than two in a row ``4 to 7``."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run))
+                     for run in runs)
+
+
+def blank_words(cuts: CutList, labels: Iterable[str]) -> str:
+    """What all that are called ``labels`` are on the cut list; empty where nothing is cut."""
+    known = cuts.numbers
+    numbers = [known[label] for label in labels if label in known]
+    blanks = "blank" if len(numbers) == 1 else "blanks"
+    return f"{blanks} {numbers_words(numbers)}" if numbers else ""
 
 
 def near_words(packing: Packing) -> str:
@@ -125,6 +145,11 @@ def own_tube_words(blank: TaperedBlank) -> str:
     return f"{words}, of {format_length(blank.bought)} from stock" if blank.owned else words
 
 
+def tapered_name(blank: TaperedBlank) -> str:
+    """The numbers of a tapered blank and of those that are cut alike, and all names."""
+    return f"{numbers_words(blank.numbers)}: {blank.label}"
+
+
 def cut_steps(blank: TaperedBlank) -> tuple[str, ...]:
     """How a tapered tube is cut, in the order of the work."""
     first, last = blank.cuts
@@ -200,7 +225,7 @@ def _stock_lines(stock: StockCuts) -> Iterator[Line]:
     yield from (Caution(shortage_words(stock, one)) for one in stock.shortages)
     if packing is None:
         yield f"{words}: {format_length(stock.needed)} in total; {unplanned_words(stock)}"
-        yield Fact("blanks", ", ".join(map(_blank_words, stock.blanks)))
+        yield Fact("blanks", ", ".join(map(_numbered, stock.blanks)))
         return
     yield (f"{words}: {bars_words(len(packing.bars))}, {format_length(packing.total)} of stock; "
            f"{near_words(packing)}")
@@ -208,8 +233,12 @@ def _stock_lines(stock: StockCuts) -> Iterator[Line]:
 
 
 def _bar_fact(bar: Bar, blanks: tuple[Blank, ...]) -> Fact:
-    cut = ", ".join(_blank_words(blanks[index]) for index in bar.pieces)
+    cut = ", ".join(_numbered(blanks[index]) for index in bar.pieces)
     return Fact(format_short(bar.length), f"{cut}; {offcut_words(bar)}")
+
+
+def _numbered(blank: Blank) -> str:
+    return f"{blank.number}: {_blank_words(blank)}"
 
 
 def _blank_words(blank: Blank) -> str:
@@ -217,7 +246,7 @@ def _blank_words(blank: Blank) -> str:
 
 
 def _tapered_lines(blank: TaperedBlank) -> Iterator[Line]:
-    yield (f"{tube_words(blank.shape)}, {blank.label}: {own_tube_words(blank)}, "
+    yield (f"{tapered_name(blank)}, {tube_words(blank.shape)}: {own_tube_words(blank)}, "
            f"{format_length(blank.length)}")
     first, *further = (f"{number}. {step}" for number, step in enumerate(cut_steps(blank), 1))
     yield Fact("cuts", first, tuple(further))

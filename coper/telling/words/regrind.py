@@ -21,6 +21,9 @@ from coper.units import format_angle, format_gap, format_short
 CLOCKS = 24
 """Rows of the table of metal."""
 
+SAME_DEG = 2.0
+"""A row so near to where most goes stands for that too."""
+
 
 def readings_fact(found: Regrind) -> Fact:
     """The number of readings, and how good they are."""
@@ -65,7 +68,7 @@ def metal_lines(joint: Mountable, found: Regrind, limit: Limit | None = None) ->
     for one, other in found.alike:
         yield Caution(f"the readings hardly separate {one!r} from {other!r}: what to take off is "
                       "right, which of the two it is may not be; read at more clocks")
-    yield _metal(joint, found)
+    yield metal_grid(joint, found)
 
 
 def _nothing(found: Regrind, limit: Limit | None) -> str:
@@ -121,9 +124,17 @@ def _signed(value: float, unit: str) -> str:
     return words if words.startswith("-") else f"+{words}"
 
 
-def _metal(joint: Mountable, found: Regrind) -> Grid:
-    clock = even_clocks(CLOCKS)
-    own = joint.counted(clock)
+def metal_grid(joint: Mountable, found: Regrind, count: int = CLOCKS) -> Grid:
+    """What to take off at ``count`` clocks; where they are fewer, from the heel on.
+
+    The place where most goes is among those few.
+    """
+    own = joint.counted(even_clocks(count))
+    if count < CLOCKS:
+        steps, most = even_clocks(count), (found.largest_clock - joint.heel_clock) % 360
+        if found.largest and np.abs((steps - most + 180) % 360 - 180).min() > SAME_DEG:
+            steps = np.sort(np.append(steps, most))
+        own = (joint.heel_clock + steps) % 360
     rows = tuple((clock_name(joint, at), *gap_cells(remove))
                  for at, remove in zip(own.tolist(), found.at(own), strict=True))
     columns, note = ("clock", *gap_heads("take off")), "on its outside"
