@@ -207,10 +207,10 @@ class Site:
     ) -> Reply:
         end = end_of(text, *_end_parts(parts))
         book = job.bench(end_name(end))
+        common = self._common(name, job, text, "bench", (*notices, *book.notes))
         return Reply(rendered(
-            "card.html", **self._common(name, job, text, "bench", (*notices, *book.notes)), title=name,
-            parts=parts, card=card(end, book.rounds, book.ticks, typed), wrong=wrong,
-            blocks=said), status)
+            "card.html", **common, title=name, parts=parts, wrong=wrong, blocks=said,
+            card=card(end, book.rounds, book.ticks, typed)), status)
 
     def undo(self, name: str, form: Form) -> Reply:
         """The version before this one again."""
