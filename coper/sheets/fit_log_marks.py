@@ -42,9 +42,9 @@ FRAME_MM = 2.0
 """Between the log's frame and what is in it."""
 WIDE_MM = COLUMN_MM - 2 * FRAME_MM
 """Its frame is as wide as a column of notes: two stand side by side on the narrowest page."""
-EXPECTED_MM = {BY_TEMPLATE: 16.5, BY_SAW: 11.5}
+EXPECTED_MM = {BY_TEMPLATE: 17.0, BY_SAW: 11.5}
 """Widths of the columns of what is expected; the clocks' has what is left."""
-ROUND_MM = 10.5
+ROUND_MM = 10.3
 """Width of a column to write in."""
 HEAD_MM = 3.0
 """Height of the title: most names of tubes fit one line."""

@@ -151,8 +151,8 @@ def test_the_card_tells_the_numbers_of_the_setting_in_mm_and_inches():
         ("depth needed", format_mm(saw.depth_needed), "1-9/32 in", False),
     ]
     words = {text.words for text in texts(card_marks(card))}
-    wanted = {"38.10 mm", "1-1/2 in", "28°", "3.00 mm", "1/8 in", "Expected, by saw: no gap."}
-    assert wanted <= words
+    assert {"38.10 mm", "1-1/2 in", "28°", "3.00 mm", "1/8 in",
+            "Expected, by saw: no gap."} <= words
 
 
 def test_what_the_saw_is_set_by_is_read_at_arms_length_and_an_offset_of_none_is_no_row():
