@@ -59,6 +59,9 @@ saw "oval 40 by 32 x 1" 40 --angle 60
 saw "28.6 x 0.9" 36 --angle 20 --depth 20
 saw demo/wagtail.toml seat-stay right start
 tolerance "28.6 x 0.9" 38.1 --angle 62 --process fillet-braze
+tolerance "28.6 x 0.9" 38.1 --angle 62
+tolerance "30 x 1" "plate 6" --angle 90
+tolerance "1.25 x .095" 1-1/2 --angle 62 --units in
 fit "28.6 x 0.9" 38.1 --angle 62 --cut square
 regrind "28.6 x 0.9" 38.1 --angle 62 --offset 3 --gaps 0=1.1,45=0.85,90=0.1,180=0.9,270=0.95
 regrind "6 x 0.5" 12 --angle 62 --gaps 0=0.2,120=0,240=0.35
