@@ -89,9 +89,9 @@ def test_an_end_ground_badly_is_closed_by_its_name_and_every_round_is_in_the_boo
         bench, name, seed):
     end, gaps, _ = closed(name, end_as_it_is(bench, name), np.random.default_rng(seed))
     assert gaps[0] > 0.6, "it was ground badly"
-    # A step of the gauge over the limit is read as on it, and between two readings there may be
-    # a step more. Whoever grinds on where a round made nothing better makes it worse again.
-    assert min(*gaps, end.fit().largest) < LIMIT_MM + 2 * STEP_MM, gaps
+    # A reading is off by a step of the gauge one time in three, and between two of them there may
+    # be one more. Whoever grinds on where a round made nothing better makes it worse again.
+    assert min(*gaps, end.fit().largest) < LIMIT_MM + 3 * STEP_MM, gaps
     rounds = json.loads(run("book", "frame.toml", *name, "--json")[1])["rounds"]
     assert [one["round"] for one in rounds] == list(range(1, len(rounds) + 1))
     assert not rounds[0]["regrind"]["ok"]
