@@ -44,8 +44,6 @@ WORDS = (
     "Heel and toe: the sides of the acute and the obtuse corner with the main. On a tube square "
     "to its main, the lines are called main + and main –.",
     "Long point: where the cut end reaches furthest. Blank: the straight piece cut from stock.",
-    "Footprint: where a branch lands on its main. Cut its paper out, lay the long chain line along "
-    "the main and the short one across it on the marks, and draw round the window.",
     "Gap: what a feeler gauge measures from outside, with the end pushed home.",
 )
 """The words that the pages use."""
