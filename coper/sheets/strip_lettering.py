@@ -48,8 +48,13 @@ def level_text(strip: Strip, words: str, clock: float, along: float, height: flo
     room = 180 - (text_width(words, height) / 2 + GAP_MM) / strip.width * 360
     middle = strip.seam + 180
     inside = middle + float(np.clip((clock - strip.seam) % 360 - 180, -max(room, 0), max(room, 0)))
-    way = strip.up(inside, along)
-    x, y = strip.place_past(inside, along)[0]
+    return _round_text(strip, words, inside, along, height)
+
+
+def _round_text(strip: Strip, words: str, clock: float, along: float, height: float) -> Text:
+    """Lettering that reads round the tube, its middle at ``clock``."""
+    way = strip.up(clock, along)
+    x, y = strip.place_past(clock, along)[0]
     return Text((float(x), float(y)), words, height, "middle", slope_of(way) - 90)
 
 
@@ -70,7 +75,7 @@ def clear_level(
                     key=lambda place: abs(place - middle))
     for place in places:
         if _clear(strip, strip.seam + place, half, along, height):
-            return level_text(strip, words, strip.seam + place, along, height)
+            return _round_text(strip, words, strip.seam + place, along, height)
     return None
 
 

@@ -4,7 +4,7 @@ import re
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from coper import Joint, Round, Tapered
@@ -91,6 +91,7 @@ def test_the_tab_names_the_side_that_the_tube_is_on_and_the_arrow_shows_its_body
 @given(st.floats(10, 40), st.floats(30, 150), st.floats(-6, 6), st.floats(-20, 60),
        st.floats(0, 360), st.sampled_from(["waste", "main's axis", "end of the blank"]))
 @examples(60)
+@example(34.0, 30.0, 5.75, 8.0, 42.0, "main's axis")
 def test_words_round_the_tube_stand_on_no_cut_and_over_no_seam(
         diameter, angle, offset, along, clock, words):
     joint = Joint(Round(diameter, wall=0.9), Round(44.0), angle=angle, offset=offset)
