@@ -12,9 +12,6 @@ from coper.sheets.strip import Strip
 CLOCK_STEP_DEG, LONG_STEP_DEG = 15.0, 45.0
 """A tick, and on a taper a line, at each of the first; a long tick at each of the second."""
 
-CLEAR_STEPS = 25
-"""Clocks under a word at which a cut is looked for."""
-
 CLEAR_MM = 0.4
 """From a word to the middle of a cut."""
 
@@ -81,9 +78,9 @@ def clear_level(
 
 def _clear(strip: Strip, clock: float, half: float, along: float, height: float) -> bool:
     """Whether no cut comes between ``along`` and ``height`` mm above it, ``half`` degrees round."""
-    clocks = clock + np.linspace(-half, half, CLEAR_STEPS)
     for edge in strip.edges:
-        cut = np.array([edge.at(one) for one in clocks.tolist()])
+        under_it = (edge.clock >= clock - half) & (edge.clock <= clock + half)
+        cut = np.append(edge.along[under_it], (edge.at(clock - half), edge.at(clock + half)))
         over, under = cut > along + height + CLEAR_MM, cut < along - CLEAR_MM
         known = ~np.isnan(cut)
         if not (over[known].all() or under[known].all()):
