@@ -187,7 +187,10 @@ def opened(path: Path, sound: bool = False) -> Iterator[Book]:
     FileError
         Where it cannot be opened, is another program's, or was written by a later coper.
     """
-    notes = _mended(path) if not sound and os.path.lexists(path) else ()
+    if path.is_symlink() and not path.exists():
+        raise FileError("the job's book is a link to a file that is not there",
+                        "take the link away", str(path))
+    notes = _mended(path) if not sound and path.exists() else ()
     try:
         if not path.exists():
             _begin(path)

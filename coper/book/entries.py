@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Final
 
-from coper.frame.tube import Side, Which
+from coper.frame.tube import Side, Which, labelled
 
 STEPS: Final = ("cut", "fitted", "tacked", "welded")
 """What is done to an end, in this order, and ticked."""
@@ -22,8 +22,7 @@ class EndName:
     @property
     def words(self) -> str:
         """As it is asked for: ``chain-stay left start``."""
-        side = () if self.side == "centre" else (self.side,)
-        return " ".join((self.tube, *side, self.end))
+        return f"{labelled(self.tube, self.side)} {self.end}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +112,7 @@ class MadePart:
     tube : str
     side : Side
     what : str
-        ``length``, ``angle start`` or ``angle end``.
+        ``length``; ``angle``, of the end that is put home first, ``angle-start`` or ``angle-end``.
     value : float
         mm, or degrees.
     typed, at : str

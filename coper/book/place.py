@@ -38,6 +38,8 @@ def damage(path: Path) -> str:
     head = _head(path)
     if not head:
         return "it is empty"
+    if len(head) < APPLICATION_AT + 4:
+        return "it breaks off"
     if head.startswith(HEADER):
         _refuse_other(path, head)
     try:
@@ -57,7 +59,7 @@ def damage(path: Path) -> str:
 def _head(path: Path) -> bytes:
     try:
         with path.open("rb") as file:
-            return file.read(len(HEADER) + APPLICATION_AT)
+            return file.read(APPLICATION_AT + 4)
     except OSError as error:
         raise FileError((error.strerror or "no file").lower(),
                         "make it a file that can be read", str(path)) from error

@@ -30,6 +30,9 @@ _OURS: Final = re.compile(r"\d+\.(new|old)|journal(\.new)?")
 """What a room holds: drafts, what they replace, and the journal."""
 _JOURNAL: Final = "journal"
 
+_NAMES_LINKS: Final = os.link in os.supports_follow_symlinks
+"""Whether this system can name a link itself twice, and not only what it leads to (os.link)."""
+
 _NO_SECOND_NAME: Final = frozenset((
     errno.EPERM, errno.EACCES, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS, errno.EMLINK,
     errno.EXDEV))
@@ -161,11 +164,12 @@ def _status(path: Path) -> os.stat_result | None:
 
 
 def _keep(place: Path, spare: Path) -> None:
-    """A second name of what stands at a place, or a copy where the file system has no such."""
+    """A second name of what stands at a place, or a copy where there can be no such."""
+    if not _NAMES_LINKS:
+        _copy(place, spare)
+        return
     try:
         os.link(place, spare, follow_symlinks=False)
-    except NotImplementedError:  # this system cannot name a link itself twice
-        _copy(place, spare)
     except OSError as fault:
         if fault.errno not in _NO_SECOND_NAME:
             raise

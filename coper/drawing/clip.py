@@ -23,7 +23,7 @@ def cut_line(points: Floats, low: Floats, high: Floats) -> list[Floats]:
         The pieces, in the order of the line. What only touches a corner is no piece.
     """
     steps = np.diff(points, axis=0)
-    enter, leave = _inside(points[:-1], steps, low, high)
+    enter, leave = shares_inside(points[:-1], steps, low, high)
     kept = np.flatnonzero(leave > enter)
     if not len(kept):
         return []
@@ -42,7 +42,7 @@ def cut_line(points: Floats, low: Floats, high: Floats) -> list[Floats]:
 def cut_strokes(strokes: Floats, low: Floats, high: Floats) -> Floats:
     """The parts (m, 2, 2) of separate strokes (k, 2, 2) inside a box, in mm."""
     steps = strokes[:, 1] - strokes[:, 0]
-    enter, leave = _inside(strokes[:, 0], steps, low, high)
+    enter, leave = shares_inside(strokes[:, 0], steps, low, high)
     kept = leave > enter
     share = np.stack((enter, leave), axis=-1)[kept]
     cut: Floats = strokes[kept, :1] + share[..., None] * steps[kept, None]
@@ -70,7 +70,7 @@ def cut_area(points: Floats, low: Floats, high: Floats) -> Floats:
     return points
 
 
-def _inside(
+def shares_inside(
     begun: Floats, steps: Floats, low: Floats, high: Floats
 ) -> tuple[Floats, Floats]:
     """Shares (n,) of each step (n, 2), mm, at which it enters and leaves a box.

@@ -8,7 +8,6 @@ import os
 import shutil
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from functools import cache
 from pathlib import Path as FilePath
 from typing import Any, Final, TypeAlias
 
@@ -17,13 +16,12 @@ import numpy as np
 from coper.arrays import Floats, Whole
 from coper.drawing.bounds import leaves, text_start
 from coper.drawing.content import POINT, Lettering, face_name, page_content
-from coper.drawing.face import Face
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM, drawable
 from coper.drawing.marks import Hatch, Mark, Path, Pen, Text
 from coper.drawing.outlines import outlines, page_labels
 from coper.drawing.page import Page
-from coper.drawing.subset import Subset
+from coper.drawing.subset import make_subset
 from coper.errors import FileError
 from coper.units import INCH_MM
 
@@ -166,23 +164,25 @@ class Document:
     def _face(self, bold: bool) -> Thing:
         """A face with the letters that were used, numbered as the pages have them."""
         used = self._lettering.used[bold]
-        subset = Subset(_face_of(bold), "".join(used), f"{_face_file(bold).stem}")
+        face = _face_file(bold)
+        subset = make_subset(face.read_bytes(), face.stem, "".join(used))
         name = _Name(subset.name)
         reserve, write = self._file.reserveObject, self._file.writeObject
-        drawn, parts, about, outlines, letters = map(reserve, (
-            "face", "glyphs of a face", "measures of a face", "file of a face", "its letters"))
+        drawn, parts, about, outlines, glyphs, letters = map(reserve, (
+            "face", "parts of a face", "measures of a face", "file of a face", "its glyphs",
+            "its letters"))
         write(drawn, {
             "Type": _Name("Font"), "Subtype": _Name("Type0"), "BaseFont": name,
             "Encoding": _Name("Identity-H"), "DescendantFonts": [parts], "ToUnicode": letters})
         write(parts, {
             "Type": _Name("Font"), "Subtype": _Name("CIDFontType2"), "BaseFont": name,
             "CIDSystemInfo": {"Registry": "Adobe", "Ordering": "Identity", "Supplement": 0},
-            "FontDescriptor": about, "CIDToGIDMap": _Name("Identity"), "W": [0, subset.widths]})
+            "FontDescriptor": about, "CIDToGIDMap": glyphs, "W": [0, subset.widths]})
         write(about, {
             "Type": _Name("FontDescriptor"), "FontName": name, **subset.measures,
             "FontFile2": outlines})
-        data = subset.file()
-        self._stream(outlines, data, {"Length1": len(data)})
+        self._stream(outlines, subset.file, {"Length1": len(subset.file)})
+        self._stream(glyphs, subset.glyphs)
         self._stream(letters, subset.letters_map())
         return drawn
 
@@ -194,11 +194,6 @@ class Document:
 def _face_file(bold: bool) -> FilePath:
     """A face that matplotlib carries, by its file, so that no other one can stand in for it."""
     return FilePath(mpl.get_data_path(), "fonts", "ttf", f"DejaVuSans{'-Bold' if bold else ''}.ttf")
-
-
-@cache
-def _face_of(bold: bool) -> Face:
-    return Face(_face_file(bold).read_bytes())
 
 
 def png_bytes(page: Page, dpi: float = PNG_DPI) -> bytes:

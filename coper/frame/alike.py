@@ -187,9 +187,8 @@ def _could_be(one: TubeEnd, other: TubeEnd) -> bool:
 
 def _bent_laid(piece: Piece, first: Piece, end_for_end: bool) -> Laid | None:
     """Of a bend, which has plain ends: it is its own mirror image, and bulges one way."""
-    off = [one.reach if one.which == "start" else piece.tube.length - one.reach
-           for one, _ in _end_pairs(piece, first, end_for_end)]
-    own = (first.start.reach, first.tube.length - first.end.reach)
+    off = [piece.short_of(one) for one, _ in _end_pairs(piece, first, end_for_end)]
+    own = map(first.short_of, first.ends)
     apart = [abs(piece.tube.length - first.tube.length),
              *(abs(a - b) for a, b in zip(off, own, strict=True))]
     return Laid(180.0 if end_for_end else 0.0, end_for_end) if max(apart) <= ALIKE_MM else None

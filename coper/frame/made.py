@@ -24,7 +24,7 @@ from coper.errors import ShapeError
 from coper.frame.end import TubeEnd
 from coper.frame.end_joint import end_joint
 from coper.frame.piece import Piece
-from coper.frame.stance import axis_near
+from coper.frame.stance import axis_near, passing
 from coper.frame.tube import Which
 from coper.units import format_angle, format_size
 
@@ -67,7 +67,7 @@ class MadeTube(OneLine):
     @property
     def free_end(self) -> TubeEnd:
         """The same, as it is shaped."""
-        return self.piece.end if self.free == "end" else self.piece.start
+        return self.piece.end_at(self.free)
 
     @property
     def by(self) -> float:
@@ -93,7 +93,7 @@ def design_angle(piece: Piece, which: Which) -> float:
     ShapeError
         Where the end seats on no main.
     """
-    end = piece.start if which == "start" else piece.end
+    end = piece.end_at(which)
     if not end.stances or end.flat is not None:
         raise ShapeError(f"its {which} seats on no main, so it has no angle",
                          "leave the angle out, or name the other end", "angle")
@@ -128,8 +128,7 @@ def made_tube(
 def _move(piece: Piece, seated: Which, longer: float, wider: float) -> Floats:
     """How far the point of the other end moves (3,), mm.
 
-    Derived: the tube turns by ``wider`` about the place where its axis passes the main's nearest
-    (of ``home + t away`` and ``foot + s ahead``: ``t sin^2 = (cos ahead - away) . (home - foot)``),
+    Derived: the tube turns by ``wider`` about the place where its axis passes the main's nearest,
     round the line square to both, from the main to the tube; then it grows along the way out of
     its free end.
     """
@@ -138,14 +137,12 @@ def _move(piece: Piece, seated: Which, longer: float, wider: float) -> Floats:
     out = -tube.way_in(other_end(seated))
     if not wider:
         return longer * out
-    end = piece.start if seated == "start" else piece.end
+    end = piece.end_at(seated)
     away = tube.way_in(seated)
-    foot, ahead = axis_near(end.mains[end_joint(tube, end).main], home, away)
-    square = np.cross(ahead, away)
+    main = end.mains[end_joint(tube, end).main]
+    square = np.cross(axis_near(main, home, away)[1], away)
     square /= np.linalg.norm(square)
-    cosine, between = float(ahead @ away), home - foot
-    sine2 = 1 - cosine * cosine
-    pivot = home + ((cosine * ahead - away) @ between) / sine2 * away
+    pivot, _ = passing(main, home, away)
     moved: Floats = (pivot + turned_about(square, far - pivot, wider)
                      + longer * turned_about(square, out, wider) - far)
     return moved

@@ -12,15 +12,15 @@ def work_order(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
 
     Tubes that seat on each other in a circle are refused before they become pieces.
     """
-    left, done, ordered = list(pieces), set[tuple[str, str]](), list[Piece]()
+    left, done, ordered = list(pieces), set[str](), list[Piece]()
     while left:
-        ready = next(piece for piece in left if _mains(piece) <= done)
+        ready = next(piece for piece in left if mains_of(piece) <= done)
         left.remove(ready)
-        done.add((ready.tube.name, ready.tube.side))
+        done.add(ready.label)
         ordered.append(ready)
     return tuple(ordered)
 
 
-def _mains(piece: Piece) -> set[tuple[str, str]]:
-    return {(main.name, main.side) for end in piece.ends if end.flat is None
-            for main in end.mains}
+def mains_of(piece: Piece) -> set[str]:
+    """The labels of all that has to stand before ``piece`` is shaped or fitted to it."""
+    return {main.label for end in piece.ends if end.flat is None for main in end.mains}

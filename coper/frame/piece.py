@@ -72,6 +72,10 @@ class Piece(OneLine):
         """The start or the end."""
         return self.start if which == "start" else self.end
 
+    def short_of(self, end: TubeEnd) -> float:
+        """How far short of its point an end begins, mm: of a plain one where it is cut off."""
+        return end.reach if end.which == "start" else self.tube.length - end.reach
+
     @property
     def shaped(self) -> float:
         """Overall length of the shaped tube in mm, from the furthest of either end."""

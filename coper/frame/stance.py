@@ -88,6 +88,19 @@ def main_foot(main: Tube, point: Floats, away: Floats) -> float:
     return float(main.station(axis_near(main, point, away)[0]))
 
 
+def passing(main: Tube, point: Floats, away: Floats) -> tuple[Floats, Floats]:
+    """Where a branch's axis and a main's pass each other nearest: points (3,) of either, mm.
+
+    The branch's comes first; that axis goes through ``point`` (3,) along the unit ``away`` (3,).
+    Derived: the way from the one axis to the other is square to both.
+    """
+    foot, ahead = axis_near(main, point, away)
+    square, apart = away - (away @ ahead) * ahead, point - foot
+    own = point - (apart @ square) / (square @ square) * away
+    its: Floats = foot + ((own - foot) @ ahead) * ahead
+    return own, its
+
+
 def _lean(axes: Floats, away: Floats) -> Floats:
     """The direction (3,) in a plate's face that ``away`` (3,) leans along; ``axes`` (3, 3)."""
     normal = axes[1]

@@ -51,6 +51,11 @@ def leaning_side(
     return "centre"
 
 
+def labelled(name: str, side: Side) -> str:
+    """A tube's name, and its side where it has a twin."""
+    return name if side == "centre" else f"{name} {side}"
+
+
 def section_axes(ahead: Floats, turn: float = 0.0) -> Floats:
     """Clock 0, clock 90 and along (3, 3) of a tube that begins ``ahead`` (3,), a unit way."""
     facing = np.array((0.0, 0.0, 1.0) if _beside_y(ahead) else (0.0, 1.0, 0.0))
@@ -151,7 +156,7 @@ class Tube:
     @property
     def label(self) -> str:
         """The tube's name, and its side where it has a twin."""
-        return self.name if self.side == "centre" else f"{self.name} {self.side}"
+        return labelled(self.name, self.side)
 
     @property
     def is_bent(self) -> bool:
@@ -274,10 +279,15 @@ class Tube:
         if self.beside_y and isinstance(self.shape, Bent | Plate):
             turn += 180
         return replace(self, start=self.start * MIRROR, end=self.end * MIRROR,
-                       corners=self.corners * MIRROR, side=_OTHER[self.side], turn=turn)
+                       corners=self.corners * MIRROR, side=across(self.side), turn=turn)
 
 
 _OTHER: dict[Side, Side] = {"left": "right", "right": "left", "centre": "centre"}
+
+
+def across(side: Side) -> Side:
+    """The side that is the mirror image of ``side``."""
+    return _OTHER[side]
 
 
 def _point(value: ArrayLike, where: str) -> Floats:

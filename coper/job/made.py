@@ -18,7 +18,7 @@ from coper.errors import CoperError
 from coper.frame.held import Held, make_held
 from coper.frame.made import MadeTube, made_tube
 from coper.frame.piece import Piece
-from coper.frame.tube import Side, Which
+from coper.frame.tube import Side, Which, across
 from coper.job.frame import make_pieces
 from coper.job.job import Job
 from coper.job.moved import Root, find_root, move_root
@@ -37,13 +37,15 @@ class Measured:
     ----------
     length : float or None, mm
         Over all.
-    start_angle, end_angle : float or None, degrees
-        To the main that takes most of that end.
+    angle : float or None, degrees
+        To the main that takes most of the end that is put home first.
+    at : ``start``, ``end`` or None
+        That end, where it was said which.
     """
 
     length: float | None = None
-    start_angle: float | None = None
-    end_angle: float | None = None
+    angle: float | None = None
+    at: Which | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
@@ -101,7 +103,7 @@ def find_outcome(
     """
     pieces = make_pieces(job)
     made = _made(_piece(pieces, tube, side), measured)
-    other = None if twin is None else _made(_piece(pieces, tube, _across(side)), twin)
+    other = None if twin is None else _made(_piece(pieces, tube, across(side)), twin)
     root = find_root(job, tube, made.free)
     sheets, broken = _sheets(job, pieces, made, root)
     axle = _askew(job, made, other, root)
@@ -113,18 +115,8 @@ def _piece(pieces: Sequence[Piece], tube: str, side: Side) -> Piece:
     return next(one for one in pieces if (one.tube.name, one.tube.side) == (tube, side))
 
 
-def _across(side: Side) -> Side:
-    return "right" if side == "left" else "left"
-
-
 def _made(piece: Piece, measured: Measured) -> MadeTube:
-    """The tube seated at the end whose angle was measured."""
-    start, end = measured.start_angle, measured.end_angle
-    if start is not None and end is not None:
-        raise CoperError("an angle at both ends", "the tube is put home at one end first: give "
-                         "the angle there", "angle")
-    seated: Which | None = "start" if start is not None else "end" if end is not None else None
-    return made_tube(piece, measured.length, end if start is None else start, seated)
+    return made_tube(piece, measured.length, measured.angle, measured.at)
 
 
 def _sheets(

@@ -114,7 +114,7 @@ def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
     pieces = make_pieces(job)
     label = tube if side is None else f"{tube} {side}"
     piece = next(one for one in pieces if one.label == label)
-    end = piece.start if which == "start" else piece.end
+    end = piece.end_at(which)
     if end.cope is None:
         why = ("it stands already, and nothing of it is cut" if plan.existing
                else "it is cut off plain and seats on nothing")

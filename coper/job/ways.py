@@ -137,7 +137,7 @@ def _at_free_end(made: MadeTube) -> Iterator[Way]:
     if longer > 0:
         yield TakeOff(end.which, longer)
         return
-    was = end.reach if end.which == "start" else made.piece.tube.length - end.reach
+    was = made.piece.short_of(end)
     yield SetBack(end.which, was - longer, was)
 
 
@@ -241,7 +241,7 @@ def _solved(over: Callable[[float], float], guess: float) -> float | None:
 
 def _gap(before: Piece, which: Which, moved: Piece) -> float:
     """The largest gap of an end that was cut as ``before`` has it, mounted as ``moved`` is, mm."""
-    one, other = (piece.start if which == "start" else piece.end for piece in (before, moved))
+    one, other = before.end_at(which), moved.end_at(which)
     joint = end_joint(before.tube, one)
     there = joint.mounted(other.stances[0].angle - one.stances[0].angle,
                           other.stances[0].offset - one.stances[0].offset)

@@ -10,8 +10,11 @@ import numpy as np
 from coper.drawing.letters import shortened
 from coper.drawing.marks import NOTE_HEIGHT, THIN, Group, Mark, Path, Text
 
-ROW_MM = 6.5
-"""A cell that a hand can write into."""
+ROW_MM = 8.0
+"""A cell that a hand can write into, at the bench with a thick pen."""
+
+LINE_APART_MM = 3.4
+"""Between the baselines of two lines in a cell: clear of its edges, descents included."""
 
 PAD_MM = 1.0
 """Between a cell's edge and its words."""
@@ -20,8 +23,8 @@ PAD_MM = 1.0
 def form_marks(rows: Sequence[Sequence[str]], widths: Sequence[float]) -> Group:
     """The rows under each other from ``y`` 0 down; ``widths`` in mm.
 
-    A row may be shorter than the form: what is left of it is empty. What does not fit its cell is
-    shortened.
+    A row may be shorter than the form: what is left of it is empty. A cell has one line of words or
+    two; what does not fit it is shortened.
     """
     edges = [0.0, *accumulate(widths)]
     foot = -ROW_MM * len(rows)
@@ -35,11 +38,13 @@ def form_marks(rows: Sequence[Sequence[str]], widths: Sequence[float]) -> Group:
 
 
 def _words(row: Sequence[str], edges: Sequence[float], top: float) -> Iterator[Text]:
-    base = top - (ROW_MM + NOTE_HEIGHT) / 2
     for index, words in enumerate(row):
-        if words:
-            room = edges[index + 1] - edges[index] - PAD_MM
-            yield Text((edges[index] + PAD_MM, base), shortened(words, room, NOTE_HEIGHT),
+        room = edges[index + 1] - edges[index] - PAD_MM
+        lines = words.splitlines()
+        high = NOTE_HEIGHT + (len(lines) - 1) * LINE_APART_MM
+        for number, line in enumerate(lines):
+            base = top - (ROW_MM - high) / 2 - NOTE_HEIGHT - number * LINE_APART_MM
+            yield Text((edges[index] + PAD_MM, base), shortened(line, room, NOTE_HEIGHT),
                        NOTE_HEIGHT)
 
 

@@ -16,6 +16,7 @@ import numpy as np
 from coper.arrays import Floats
 from coper.drawing.bounds import Bounds, Leaf, bounds, leaves, text_start
 from coper.drawing.changes import each
+from coper.drawing.clip import shares_inside
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import text_width
 from coper.drawing.marks import Hatch, Mark, Path, Text
@@ -77,21 +78,12 @@ class _Word:
         box = Bounds(*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist())
         return _Word(start, axes, size, box)
 
-    def under(self, strokes: Floats) -> Floats:
-        """From where to where (n, 2) strokes (n, 2, 2) are in it, as shares; 1, 0 where never.
-
-        The clipping of Liang and Barsky, all strokes at once.
-        """
+    def under(self, strokes: Floats) -> list[tuple[float, float]]:
+        """From where to where strokes (n, 2, 2) are in it, as shares; never if that is backward."""
         local = (strokes - self.start) @ self.axes.T
-        one, way = local[:, 0], local[:, 1] - local[:, 0]
-        with np.errstate(divide="ignore", invalid="ignore"):
-            first, last = -one / way, (self.size - one) / way
-        level = way == 0
-        beside = (level & ((one <= 0) | (one >= self.size))).any(axis=1)
-        enter = np.where(level, 0.0, np.minimum(first, last)).max(axis=1).clip(0.0)
-        leave = np.where(level, 1.0, np.maximum(first, last)).min(axis=1).clip(None, 1.0)
-        missed = beside | (enter >= leave)
-        return np.where(missed[:, None], (1.0, 0.0), np.stack((enter, leave), axis=-1))
+        enter, leave = shares_inside(
+            local[:, 0], local[:, 1] - local[:, 0], np.zeros(2), self.size)
+        return list(zip(enter.tolist(), leave.tolist(), strict=True))
 
 
 def _meet(one: Bounds, other: Bounds) -> bool:
@@ -103,7 +95,7 @@ def _strokes_left(strokes: Floats, words: Sequence[_Word]) -> list[list[tuple[fl
     """What of each stroke (n, 2, 2) is under no word, as shares of it."""
     left = [[(0.0, 1.0)] for _ in strokes]
     for word in words:
-        for index, (enter, leave) in enumerate(word.under(strokes).tolist()):
+        for index, (enter, leave) in enumerate(word.under(strokes)):
             if enter < leave:
                 left[index] = [part for low, high in left[index]
                                for part in ((low, min(high, enter)), (max(low, leave), high))

@@ -1,20 +1,4 @@
-"""A log of the dry fits of one end: cells to write readings into, and what to type afterwards.
-
-::
-
-    +-----------------------------------------------+
-    | title, tube and main                          |
-    | clock      | expect   | 1st | 2nd | 3rd       |
-    | 0 heel     |     0.00 |     |     |           |
-    | 45         |     0.02 |     |     |           |
-    | …          |          |     |     |           |
-    | angle      |      62° |     |     |           |
-    | length     |   382.46 |     |     |           |
-    | coper regrind … --gaps "0=__, 45=__, …"       |   of a placed tube's end by its name, and
-    | Sawn by its card …: type --cut saw too        |   two lines more
-    | Finished: coper made … length=__ angle=__     |
-    +-----------------------------------------------+
-"""
+"""A log of the dry fits of one end: what is expected, and what to type afterwards."""
 
 from __future__ import annotations
 
@@ -23,9 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from coper.arrays import Floats
 from coper.bench.setup import EndSetup
-from coper.drawing.letters import shortened_name, wrapped
-from coper.drawing.marks import NOTE_HEIGHT, THIN, Mark, Text
 from coper.frame.end import TubeEnd
 from coper.frame.made import seated_end
 from coper.frame.piece import Piece
@@ -36,11 +19,8 @@ from coper.joint.regrind.cut_end import SAWN
 from coper.joint.regrind.readings import LEAST_READINGS
 from coper.joint.saw.setting import SawSetting
 from coper.joint.sides import clock_words, side_names
-from coper.pages.boxes import box_path
-from coper.pages.compose import Block
-from coper.pages.form import PAD_MM, ROW_MM, form_marks
-from coper.pages.text import COLUMN_MM, TextColumn
 from coper.shapes.words import tube_words, typed_words
+from coper.sheets.strip_lettering import CLOCK_STEP_DEG
 from coper.telling.cells import short_cell
 from coper.telling.words.end import seat_words
 from coper.telling.words.joint import title
@@ -49,25 +29,16 @@ from coper.units import format_angle, in_first_unit, in_inches, plain
 
 READINGS = 8
 """Clocks that are read: every eighth of the way round."""
-ROUNDS = ("1st fit", "2nd fit", "3rd fit")
 TYPED_PLACES = 3
 """Decimals of what is typed: a thousandth of a degree or of a mm is below any reading."""
 
-FRAME_MM = 2.0
-"""Between the log's frame and what is in it."""
-WIDE_MM = COLUMN_MM - 2 * FRAME_MM
-"""Its frame is as wide as a column of notes: two stand side by side on the narrowest page."""
-EXPECTED_MM, ROUND_MM = 16.0, 12.6
-"""Widths of the columns; the clock's has what is left."""
-HEAD_MM = 3.0
-"""Height of the title: most names of tubes fit one line."""
-ABOUT_LINES = 2
-"""The tube and its mains take no more lines than this."""
-
 TYPE = "Then type: "
 FINISHED = "Finished, length over all: "
-IF_SAWN = "Sawn by its card, not by the template: expect the card's gap, and type "
+IF_SAWN = "Sawn by its card: type "
 """What comes before what is typed of each cut."""
+
+BY_TEMPLATE, BY_SAW = "template", "saw"
+"""What the end was cut by: over the column of what is then to be expected."""
 
 BY_HAND = "take metal off where the gap is least above the expected one."
 """What to do where the command cannot help."""
@@ -85,11 +56,14 @@ class Reading:
         The name of the side, where it has one.
     expected : float, mm
         ``nan`` where the end meets nothing.
+    sawn : float, mm
+        What is expected where the end was sawn as its card says.
     """
 
     clock: float
     side: str
     expected: float
+    sawn: float = float("nan")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -104,8 +78,10 @@ class FitLog:
         The intended angle to each main.
     after : str
         What to type with the readings, or why there is nothing.
+    by : str
+        What the end was cut by for ``expected``.
     sawn : str
-        What to type instead where the end was sawn and not cut by its template; empty where it
+        What to type too where the end was sawn and not cut by its template; empty where it
         has one cut only.
     length : str
         That of the tube over all, where it is known.
@@ -118,6 +94,7 @@ class FitLog:
     readings: tuple[Reading, ...]
     angles: tuple[tuple[str, str], ...]
     after: str
+    by: str = BY_TEMPLATE
     sawn: str = ""
     length: str = ""
     made: str = ""
@@ -127,7 +104,8 @@ def joint_log(joint: Joint, fit: Fit, passes: Sequence[SawSetting] = ()) -> FitL
     """The log of a single joint, cut so that ``fit`` is to be expected, by ``passes`` of a saw."""
     readings = _readings(joint, fit, joint.counted)
     return FitLog("Fit-up log", title(joint), readings, (("angle", format_angle(joint.angle)),),
-                  _then_type(joint, readings, _saw_words(joint, passes)))
+                  _then_type(joint, readings, _saw_words(joint, passes)),
+                  BY_SAW if passes else BY_TEMPLATE)
 
 
 def _saw_words(joint: Joint, passes: Sequence[SawSetting]) -> str:
@@ -141,35 +119,27 @@ def _saw_words(joint: Joint, passes: Sequence[SawSetting]) -> str:
                             f"{_typed_length(one.centre_beyond_long_point)}" for one in passes)))
 
 
-def log_blocks(
-    piece: Piece, setups: Sequence[EndSetup], file: str = "", named: Tube | None = None,
-    blank: str = "",
-) -> list[Block]:
-    """A log for every shaped end of ``piece``, from its ``setups`` (``piece_setups``).
+def end_log(
+    piece: Piece, setup: EndSetup, file: str = "", named: Tube | None = None, blank: str = "",
+) -> FitLog:
+    """The log of one end of a placed tube, cut by its template or sawn as its card says.
 
     ``file`` is the job's, as it is typed; empty where it is not known. ``named`` is the tube as
     the job calls it, where ``piece`` is called otherwise: it stands for several that are the same.
     ``blank`` is what it is on the cut list.
     """
-    return [log_block(end_log(piece, setup, file, named, blank)) for setup in setups]
-
-
-def end_log(
-    piece: Piece, setup: EndSetup, file: str = "", named: Tube | None = None, blank: str = "",
-) -> FitLog:
-    """The log of one end of a placed tube, cut by its template; all else as there."""
-    end, first, tube = setup.end, setup.cuts[0], named or piece.tube
-    readings = _readings(first.joint, setup.own, setup.clock)
+    end, tube = setup.end, named or piece.tube
+    first = min(setup.cuts, key=lambda cut: cut.main)  # its heel line is on the template
+    readings = _readings(first.joint, setup.own, setup.clock, setup.sawn)
     several = len(end.stances) > 1
     angles = () if end.flat else tuple(
         (f"to {main.label}" if several else "angle", format_angle(stance.angle))
         for main, stance in zip(end.mains, end.stances, strict=True))
     how = seat_words(end) if end.flat else f"{seat_words(end)}, {end.cut} cut"
+    after, sawn = _commands(setup, f"{typed_file(file)} {typed_end(tube, end)}", readings)
     return FitLog(f"Fit-up log: {piece.label}, {end.which}",
                   ": ".join(filter(None, (blank, f"{tube_words(piece.tube.shape)} {how}"))),
-                  readings, angles,
-                  *_commands(setup, f"{typed_file(file)} {typed_end(tube, end)}", readings),
-                  short_cell(piece.shaped),
+                  readings, angles, after, BY_TEMPLATE, sawn, short_cell(piece.shaped),
                   _made_command(piece, end, f"{typed_file(file)} {typed_tube(tube)}"))
 
 
@@ -236,53 +206,26 @@ def _typed_length(mm: float) -> str:
 
 
 def _readings(
-    joint: Joint, fit: Fit, count: Callable[[float], float]
+    joint: Joint, fit: Fit, count: Callable[[float], float], sawn: Fit | None = None
 ) -> tuple[Reading, ...]:
-    """Eighths of the way round from the heel on, as ``count`` makes clocks those of the tube."""
-    clocks = (count(joint.heel_clock) + np.arange(READINGS) * 360 / READINGS) % 360
+    """The template's heel line, and ticks of its ruler near each eighth of the way on from there.
+
+    ``count`` makes clocks those of the tube.
+    """
+    clocks = _read_clocks(count(joint.heel_clock))
     own = np.array([count(clock) for clock in clocks.tolist()])
     names = {clock_words(clock): name for clock, name in side_names(joint).items()}
+    gaps = fit.at(own)[0]
+    after_saw = np.full(gaps.shape, np.nan) if sawn is None else sawn.at(own)[0]
     return tuple(
-        Reading(clock, names.get(clock_words(there), ""), expected)
-        for clock, there, expected in zip(
-            clocks.tolist(), own.tolist(), fit.at(own)[0].tolist(), strict=True))
+        Reading(clock, names.get(clock_words(there), ""), expected, saw)
+        for clock, there, expected, saw in zip(
+            clocks.tolist(), own.tolist(), gaps.tolist(), after_saw.tolist(), strict=True))
 
 
-def log_block(log: FitLog) -> Block:
-    """The log as a block of a page."""
-    return Block(f"log {log.title}", log_marks(log), keep_upright=True)
-
-
-def log_marks(log: FitLog) -> tuple[Mark, ...]:
-    """The log, its upper left corner at the origin, mm."""
-    inside = TextColumn(WIDE_MM)
-    name = shortened_name(log.title, WIDE_MM, HEAD_MM)
-    inside.put([Text((0.0, 0.0), name, HEAD_MM, bold=True)], HEAD_MM)
-    inside.lines(wrapped(log.about, WIDE_MM, NOTE_HEIGHT, ABOUT_LINES))
-    inside.line(f"Gaps in {'inches' if in_inches() else 'mm'}.", name="unit")
-    rows, widths = _form(log)
-    inside.put([form_marks(rows, widths)], FRAME_MM)
-    inside.skip(len(rows) * ROW_MM + PAD_MM)
-    inside.line(log.after, name="after")
-    if log.sawn:
-        inside.line(log.sawn, name="sawn")
-    if log.made:
-        inside.line(log.made, name="made")
-    frame = box_path(-FRAME_MM, -inside.depth - FRAME_MM, COLUMN_MM, inside.depth + 2 * FRAME_MM,
-                     THIN, name="log-frame")
-    return (frame, *inside.marks)
-
-
-def _form(log: FitLog) -> tuple[list[tuple[str, ...]], list[float]]:
-    """The cells of each row, and the columns' widths."""
-    rows = [("clock", "expect", *ROUNDS), *map(_reading_row, log.readings), *log.angles,
-            ("length", log.length), ("by, date",)]
-    others = [EXPECTED_MM, *(ROUND_MM,) * len(ROUNDS)]
-    return rows, [WIDE_MM - sum(others), *others]
-
-
-def _reading_row(one: Reading) -> tuple[str, ...]:
-    expected = "open" if np.isnan(one.expected) else short_cell(one.expected)
-    rounds = ("open" if np.isnan(one.expected) else "",) * len(ROUNDS)
-    clock = f"{clock_words(one.clock)} {one.side}".rstrip()
-    return clock, expected, *rounds
+def _read_clocks(heel: float) -> Floats:
+    """Clocks (READINGS,), degrees, that a person finds printed on the template of this ``heel``."""
+    clocks = heel + np.arange(READINGS) * 360 / READINGS
+    clocks[1:] = np.round(clocks[1:] / CLOCK_STEP_DEG) * CLOCK_STEP_DEG
+    read: Floats = clocks % 360
+    return read

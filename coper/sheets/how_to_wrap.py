@@ -33,6 +33,7 @@ from coper.drawing.marks import (
     Path,
     Text,
 )
+from coper.pages.boxes import box_path
 from coper.pages.compose import Block
 from coper.pages.furniture import check_bars
 from coper.pages.text import COLUMN_MM, LEADING, column
@@ -94,7 +95,7 @@ def _measure() -> tuple[Mark, ...]:
     """A check bar, and a rule laid against it."""
     left, right, y = 7.0, 39.0, -9.0
     ticks = [Path(np.array(((x, y), (x, y - 2.0))), LINE) for x in np.linspace(left, right, 11)]
-    rule = _box(left - 2.0, y - 10.0, right + 3.0, y - 4.0)
+    rule = box_path(left - 2.0, y - 10.0, right - left + 5.0, 6.0, LINE)
     marks = [Path(np.array(((x, y - 4.0), (x, y - 5.5))), THIN)
              for x in np.linspace(left, right, 21)]
     return (Path(np.array(((left, y), (right, y))), LINE), *ticks, rule, *marks)
@@ -102,7 +103,7 @@ def _measure() -> tuple[Mark, ...]:
 
 def _cut_out() -> tuple[Mark, ...]:
     """A strip with its cut line, the waste hatched, and scissors on the line."""
-    strip, edge = _box(7.0, -22.0, 39.0, -4.0), _wave(7.0, 39.0, -16.0, 2.6)
+    strip, edge = box_path(7.0, -22.0, 32.0, 18.0, LINE), _wave(7.0, 39.0, -16.0, 2.6)
     waste = np.concatenate((edge, [(39.0, -19.0), (7.0, -19.0)]))
     return (strip, Hatch((waste,), HATCH_MM, 45.0), Path(edge, CUT), *_scissors(4.0, -14.5))
 
@@ -118,11 +119,6 @@ def _mark() -> tuple[Mark, ...]:
     pencil = np.array(((12.3, -10.2), (9.2, -3.8), (7.4, -4.7), (12.3, -10.2)))
     return (*_tube(6.0, 40.0), *_paper(12.0, 30.0, seam=False),
             Path(pencil, LINE, closed=True))
-
-
-def _box(left: float, low: float, right: float, high: float) -> Path:
-    return Path(np.array(((left, low), (right, low), (right, high), (left, high))), LINE,
-                closed=True)
 
 
 def _wave(left: float, right: float, y: float, high: float) -> Floats:

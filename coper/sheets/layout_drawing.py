@@ -48,7 +48,7 @@ from coper.sheets.layout_sides import Drawing, across_table, all_shown, beside
 from coper.telling.words.layout import lies_lines
 from coper.units import format_number, in_inches, plain
 
-SCALES = (1, 2, 4, 5, 8, 10, 12, 15, 16, 20, 25, 50, 100, 200, 500)
+SCALES = (1, 2, 4, 5, 8, 10, 12, 15, 16, 20, 25, 50, 100, 200, 500, 1000, 2000)
 """Mm on the table to a mm on paper: steps that a rule can follow."""
 
 ROLL_PAPER = "a3"

@@ -61,7 +61,6 @@ def _before(assembly: Assembly) -> Iterator[str]:
         yield SHAPE
     if any(end.flat is None for end in coped):
         yield MARK
-    if any(end.flat is None for end in coped):
         yield FIT
     if assembly.steps:
         on = "on their blocks over the layout" if assembly.sheets.layout else "in their places"

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
+from coper.bench.assembly.assembly import Assembly
 from coper.bench.bends import bend_lists
 from coper.bicycle.clearance.clearance import make_clearances
 from coper.bicycle.clearance.drive import Drive
@@ -108,12 +109,17 @@ def job_code(job: Job) -> str:
     return code_of(replace(job, file="", text=""))
 
 
-def packet_pages(shaped: ShapedJob, progress: Progress) -> Packet:
-    """The pages of the packet, the job sheet first; ``progress`` hears of each step."""
+def packet_pages(
+    shaped: ShapedJob, progress: Progress, order: Assembly | None = None
+) -> Packet:
+    """The pages of the packet, the job sheet first; ``progress`` hears of each step.
+
+    ``order`` is the order of work, where it is known already.
+    """
     job, shop = shaped.job, shaped.job.shop
     plans = tuple(_plans(shaped, progress))
     lacking = [f"No page: {plan.listed[0][0]}: {plan.lacks}" for plan in plans if plan.lacks]
-    blocks, paper = _job_sheet(shaped), shop.paper_for()
+    blocks, paper = _job_sheet(shaped, order or job_assembly(shaped)), shop.paper_for()
     guessed = [f"{GUESSED}: {title}" for plan in plans for title, _ in plan.listed]
     count = page_count(with_contents(blocks, guessed, paper, shop.printer), paper, shop.printer)
     for _ in range(ROUNDS):
@@ -132,7 +138,7 @@ def _kept(blocks: tuple[Block, ...], _: Pages) -> tuple[Block, ...]:
     return blocks
 
 
-def _job_sheet(shaped: ShapedJob) -> tuple[Block, ...]:
+def _job_sheet(shaped: ShapedJob, order: Assembly) -> tuple[Block, ...]:
     """The job sheet without its contents, which name pages: all the rest is drawn once."""
     job, pieces = shaped.job, shaped.pieces
     names = (job.title, *(piece.label for piece in pieces))
@@ -142,7 +148,7 @@ def _job_sheet(shaped: ShapedJob) -> tuple[Block, ...]:
     return (*job_sheet_blocks(
         job.title, work_order(pieces), _measures(job, pieces), cautions, shaped.cut_list,
         f"coper job {typed_file(job.file)}", job.table.lies == "flat"),
-        *order_blocks(job_assembly(shaped)))
+        *order_blocks(order))
 
 
 def _measures(job: Job, pieces: Iterable[Piece]) -> tuple[str, ...]:

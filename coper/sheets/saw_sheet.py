@@ -13,7 +13,8 @@ from coper.joint.joint import Joint
 from coper.joint.saw.kit import SawChoice
 from coper.pages.compose import Block, compose
 from coper.pages.text import caution_column
-from coper.sheets.fit_log import end_log, joint_log, log_block
+from coper.sheets.fit_log import end_log, joint_log
+from coper.sheets.fit_log_marks import log_block
 from coper.sheets.setup_card import Card, joint_card
 from coper.sheets.setup_card_marks import card_block
 from coper.telling.words.end import end_title

@@ -87,7 +87,7 @@ class Card:
     cuts : tuple of CardCut
         In the order of work.
     gaps : tuple of str
-        What gap to expect.
+        What gap to expect of which cut, as the log has it.
     material : str or None
         What is cut, where it is known.
     chop : tuple of str
@@ -119,7 +119,7 @@ def joint_card(joint: Joint, choice: SawChoice, limit: Limit | None = None,
     long = (f"Long point at clock {clock_name(joint, choice.long_point.clock)}.",)
     return Card(
         *head, (CardCut(on, joint, joint.heel_clock, passes, slivers=choice.slivers),),
-        (*long, f"Gap to expect: {gap}.", *_limit_words(limit, fit)), material)
+        (*long, f"Expected, by saw: {gap}.", *_limit_words(limit, fit)), material)
 
 
 def end_card(
@@ -130,9 +130,9 @@ def end_card(
     end, chop = setup.end, setup.chop
     cuts = tuple(_cut(setup, cut) for cut in setup.cuts)
     gaps = [f"Long point at clock {clock_words(end.long_point.clock)}.",
-            f"Gap by the template, {end.cut}: {_gap(setup, setup.own)}."]
+            f"Expected, by template ({end.cut}): {_gap(setup, setup.own)}."]
     if setup.sawn is not None:
-        gaps.append(f"Gap as sawn: {_gap(setup, setup.sawn)}.")
+        gaps.append(f"Expected, by saw: {_gap(setup, setup.sawn)}.")
         if abs(setup.sawn.slide) >= SHOWN_SLIDE_MM:
             gaps.append(f"Sawn, the end sits {slide_words(setup.sawn.slide)}.")
         gaps += _limit_words(limit, setup.sawn)

@@ -23,7 +23,6 @@ from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved
 from coper.drawing.letters import (
     DESCENT_CAPS,
-    shortened,
     shortened_name,
     text_width,
     wrapped,
@@ -46,7 +45,7 @@ from coper.pages.compose import Block
 from coper.pages.text import LINE_MM, TextColumn
 from coper.sheets.setup_card import Card, end_card
 from coper.sheets.setup_card_sketch import END_MM, GAP_MM, SIDE_MM, SKETCH_MM, sketch
-from coper.sheets.setup_card_words import rows, speed_words, steps
+from coper.sheets.setup_card_words import CardRow, rows, speed_words, steps
 
 PANEL_MM = SIDE_MM + GAP_MM + END_MM
 """Width of a panel: two cards of one panel stand side by side on the narrowest page."""
@@ -56,6 +55,12 @@ ACROSS = 2
 """Panels that stand side by side."""
 MM_AT, INCH_AT = 58.5, PANEL_MM
 """Where the table's two columns of numbers end."""
+LARGE_MM = 5.0
+"""Height of the numbers that the saw is set by: they are read at arm's length."""
+LARGE_ROW_MM = 1.4 * LARGE_MM
+"""From one such number to the next."""
+LABEL_LINES, LABEL_APART_MM = 2, 3.4
+"""What stands beside such a number, and between its baselines: clear of the row above."""
 ON_LINES = 2
 """The tube, and each main, takes no more lines than this."""
 
@@ -128,7 +133,7 @@ def _panel(card: Card, number: int) -> tuple[Mark, ...]:
     panel.put(sketch(cut, number + 1), PAD_MM)
     panel.skip(SKETCH_MM + PAD_MM / 2)
     for row in rows(card, cut):
-        panel.put(_cells(*row), LINE_MM)
+        panel.put(_cells(row), LARGE_ROW_MM if row.large else LINE_MM)
     for words in speed_words(card, cut):
         panel.line(words)
     panel.skip(DESCENT_CAPS * NOTE_HEIGHT + PAD_MM / 2)
@@ -137,10 +142,13 @@ def _panel(card: Card, number: int) -> tuple[Mark, ...]:
     return panel.marks
 
 
-def _cells(label: str, mm: str, inches: str) -> Iterator[Mark]:
-    """A row of the table."""
-    room = MM_AT - text_width(mm, NOTE_HEIGHT) - NOTE_HEIGHT / 2
-    yield Text((0.0, 0.0), shortened(label, room, NOTE_HEIGHT), NOTE_HEIGHT)
-    yield Text((MM_AT, 0.0), mm, NOTE_HEIGHT, "right")
-    if inches:
-        yield Text((INCH_AT, 0.0), inches, NOTE_HEIGHT, "right")
+def _cells(row: CardRow) -> Iterator[Mark]:
+    """A row of the table; a large one's words stand in two lines beside its number."""
+    height = LARGE_MM if row.large else NOTE_HEIGHT
+    room = MM_AT - text_width(row.value, height) - NOTE_HEIGHT / 2
+    label = wrapped(row.label, room, NOTE_HEIGHT, LABEL_LINES if row.large else 1)
+    for number, words in enumerate(reversed(label)):
+        yield Text((0.0, number * LABEL_APART_MM), words, NOTE_HEIGHT)
+    yield Text((MM_AT, 0.0), row.value, height, "right")
+    if row.inches:
+        yield Text((INCH_AT, 0.0), row.inches, NOTE_HEIGHT, "right")

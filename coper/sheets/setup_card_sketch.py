@@ -225,7 +225,7 @@ def _end_view(cut: CardCut, number: int) -> tuple[Mark, ...]:
         Path(place(heel), CUT, name="heel"),
         *(Path(place(axis), CENTRE, name=f"saw-beside-{number}") for axis in axes),
     ]
-    marks += _slot("end, heel up", END_MM / 2, -NOTE_HEIGHT, "middle")
+    marks += _slot(f"end, {cut.up}", END_MM / 2, -NOTE_HEIGHT, "middle")
     return (*marks, *_slot(_offset_words(cut), END_MM / 2, -SKETCH_MM + NOTE_HEIGHT / 2, "middle"))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from coper.bench.setup import SawPass
 from coper.sheets.setup_card import LEVEL_MM, Card, CardCut
@@ -12,29 +13,47 @@ from coper.units import format_inches, format_short, plain
 TURNED_DEG = 0.05
 """A turn that rounds to 0.0 degrees is none."""
 
-CardRow = tuple[str, str, str]
-"""A row of the table: what, in mm or degrees, in inches."""
+
+class CardRow(NamedTuple):
+    """A row of the table: what, in mm or degrees, in inches; ``large`` what the saw is set by."""
+
+    label: str
+    value: str
+    inches: str = ""
+    large: bool = False
 
 
 def rows(card: Card, cut: CardCut) -> Iterator[CardRow]:
     """The numbers of one cut."""
+    angle = CardRow("angle from square", cut.from_square, large=bool(cut.passes))
     if not cut.passes:
-        yield "angle from square", cut.from_square, ""
+        yield angle
         return
-    yield _row("saw", cut.passes[0].setting.diameter)
-    yield "angle from square", cut.from_square, ""
+    yield _row("saw", cut.passes[0].setting.diameter, large=True)
+    yield angle
+    yield from _beyond_rows(card, cut)
     for number, one in enumerate(cut.passes, 1):
-        offset, axis = (f"{number}: offset", f"{number}:") if len(cut.passes) > 1 else (
-            "offset", "axis")
-        yield _row(f"{offset}{_side(one.sideways)}", abs(one.sideways))
-        yield _row(f"{axis} {_past(one.beyond_blank)} {card.datum}", abs(one.beyond_blank))
+        if abs(one.sideways) >= LEVEL_MM:
+            offset = f"{number}: offset" if len(cut.passes) > 1 else "offset"
+            yield _row(f"{offset}{_side(one.sideways)}", abs(one.sideways))
     yield _row("depth needed", max(one.setting.depth_needed for one in cut.passes))
     if card.material is not None:
-        yield "speed", f"{cut.passes[0].setting.rpm[card.material]} rpm", ""
+        yield CardRow("speed", f"{cut.passes[0].setting.rpm[card.material]} rpm")
 
 
-def _row(label: str, length: float) -> CardRow:
-    return label, format_short(length), format_inches(length)
+def _beyond_rows(card: Card, cut: CardCut) -> Iterator[CardRow]:
+    """How far the saw's axis lies beyond the tube: once where that is the same for all passes."""
+    found = [_row(f"{_past(one.beyond_blank)} {card.datum}", abs(one.beyond_blank), large=True)
+             for one in cut.passes]
+    if len(set(found)) == 1:
+        yield found[0]._replace(label=f"axis {found[0].label}")
+        return
+    for number, row in enumerate(found, 1):
+        yield row._replace(label=f"{number}: {row.label}")
+
+
+def _row(label: str, length: float, large: bool = False) -> CardRow:
+    return CardRow(label, format_short(length), format_inches(length), large)
 
 
 def _side(sideways: float) -> str:

@@ -203,7 +203,7 @@ def joint_strip(
     name = title(joint)
     low, high = _inside(cope.cluster.branch, low, edge.short + BODY_MM)
     return Strip(cope.cluster.branch, template.paper / 2, (edge,), sides, 0.0, origin_words(joint),
-                 name, glue, low, high, tab=(name, OWN_PAGE, THIS_SIDE))
+                 name, glue, low, high, tab=(name, THIS_SIDE, OWN_PAGE))
 
 
 def edge_strip(
@@ -217,7 +217,7 @@ def edge_strip(
     near = edge.short + edge.body * BODY_MM
     low, high = _inside(branch, *sorted((outer, near)))
     return Strip(branch, lift, (edge,), sides, outer, "", title, glue, low, high,
-                 tab=(title, *said, OWN_PAGE, THIS_SIDE))
+                 tab=(title, THIS_SIDE, *said, OWN_PAGE))
 
 
 def end_strip(
@@ -234,7 +234,7 @@ def end_strip(
     low, high = _inside(whole.branch, *sorted((_waste_end(edge, level, blank_end), near)))
     return Strip(whole.branch, whole.lift, (edge,), whole.sides, level, level_name,
                  whole.title, whole.glue, low, high, (blank_end,),
-                 (*names, OWN_PAGE, THIS_SIDE), whole.left_on, datum)
+                 (names[0], THIS_SIDE, OWN_PAGE, *names[1:]), whole.left_on, datum)
 
 
 def whole_strip(
@@ -248,7 +248,7 @@ def whole_strip(
     low = min(_waste_end(edges[0], 0.0, blank_ends[0]), -BEYOND_LEVEL_MM)
     low, high = _inside(branch, low, _waste_end(edges[1], blank_ends[1]))
     return Strip(branch, lift, edges, sides, 0.0, "start point", words, glue, low, high,
-                 blank_ends, (*names, OWN_PAGE, THIS_SIDE), left_on)
+                 blank_ends, (names[0], THIS_SIDE, OWN_PAGE, *names[1:]), left_on)
 
 
 def _waste_end(edge: CutEdge, *levels: float) -> float:

@@ -12,9 +12,6 @@ from coper.sheets.strip import Strip
 CLOCK_STEP_DEG, LONG_STEP_DEG = 15.0, 45.0
 """A tick, and on a taper a line, at each of the first; a long tick at each of the second."""
 
-CLEAR_STEPS = 25
-"""Clocks under a word at which a cut is looked for."""
-
 CLEAR_MM = 0.4
 """From a word to the middle of a cut."""
 
@@ -48,8 +45,13 @@ def level_text(strip: Strip, words: str, clock: float, along: float, height: flo
     room = 180 - (text_width(words, height) / 2 + GAP_MM) / strip.width * 360
     middle = strip.seam + 180
     inside = middle + float(np.clip((clock - strip.seam) % 360 - 180, -max(room, 0), max(room, 0)))
-    way = strip.up(inside, along)
-    x, y = strip.place_past(inside, along)[0]
+    return _round_text(strip, words, inside, along, height)
+
+
+def _round_text(strip: Strip, words: str, clock: float, along: float, height: float) -> Text:
+    """Lettering that reads round the tube, its middle at ``clock``."""
+    way = strip.up(clock, along)
+    x, y = strip.place_past(clock, along)[0]
     return Text((float(x), float(y)), words, height, "middle", slope_of(way) - 90)
 
 
@@ -70,15 +72,15 @@ def clear_level(
                     key=lambda place: abs(place - middle))
     for place in places:
         if _clear(strip, strip.seam + place, half, along, height):
-            return level_text(strip, words, strip.seam + place, along, height)
+            return _round_text(strip, words, strip.seam + place, along, height)
     return None
 
 
 def _clear(strip: Strip, clock: float, half: float, along: float, height: float) -> bool:
     """Whether no cut comes between ``along`` and ``height`` mm above it, ``half`` degrees round."""
-    clocks = clock + np.linspace(-half, half, CLEAR_STEPS)
     for edge in strip.edges:
-        cut = np.array([edge.at(one) for one in clocks.tolist()])
+        under_it = (edge.clock >= clock - half) & (edge.clock <= clock + half)
+        cut = np.append(edge.along[under_it], (edge.at(clock - half), edge.at(clock + half)))
         over, under = cut > along + height + CLEAR_MM, cut < along - CLEAR_MM
         known = ~np.isnan(cut)
         if not (over[known].all() or under[known].all()):

@@ -33,6 +33,7 @@ from coper.joint.tolerance.spread import Spread
 from coper.joint.tolerance.tolerance import Sensitivity, Tolerance
 from coper.pages.chart import Chart, length_steps, round_steps
 from coper.pages.compose import picture_page
+from coper.telling.cells import bare
 from coper.units import first_unit, format_number, format_short, plain
 
 WIDE_MM, HIGH_MM = 70.0, 45.0
@@ -79,12 +80,12 @@ def _histogram(spread: Spread, limit: Limit) -> tuple[str, list[Mark]]:
     stair = np.stack((chart.x(np.repeat(edges, 2)), chart.y(joints)), axis=-1)
     marks: list[Mark] = [
         chart.above(f"largest gaps of {spread.gaps.size} joints: "
-                    f"{spread.good:.0%} under the limit"),
+                    f"{spread.good:.0%} under the limit, {first_unit()}"),
         chart.frame("frame-joints"),
         Hatch((stair,), HATCH_MM), Path(stair, CUT, name="joints"),
     ]
     for value, words in length_steps(*chart.across):
-        marks += chart.step_across(value, words)
+        marks += chart.step_across(value, bare(words))
     marks.append(chart.upright(limit.mm, LIMIT, "limit-joints"))
     shares = ", ".join(f"{share} to {format_number(round(gap, 2))}"
                      for share, gap in spread.percentiles.items())
@@ -99,7 +100,8 @@ def _care(care: Sensitivity, found: Tolerance) -> tuple[str, list[Mark]]:
     error = np.linspace(*chart.across, DRAWN)
     gap = np.interp(error, care.errors, np.where(np.isinf(care.gaps), np.nan, care.gaps))
     marks: list[Mark] = [
-        chart.above(f"largest gap with the {care.thing} off by"),
+        chart.above(f"largest gap with the {care.thing} off by" + (
+            f", {first_unit()}" if care.unit == "mm" else "")),
         chart.frame(f"frame-{care.thing}"),
         *chart.curve(error, gap, CUT, f"gap-{care.thing}"),
         *chart.lengths_up(),
@@ -115,7 +117,8 @@ def _care(care: Sensitivity, found: Tolerance) -> tuple[str, list[Mark]]:
 def _error_steps(care: Sensitivity, low: float, high: float) -> Iterator[tuple[float, str]]:
     """Round errors from ``low`` to ``high``, and in words."""
     if care.unit == "mm":
-        yield from length_steps(low, high)
+        for value, words in length_steps(low, high):
+            yield value, bare(words)  # the unit stands over the chart: numbers have room
         return
     for value in round_steps(low, high).tolist():
         yield value, f"{plain(value)}°"

@@ -28,7 +28,7 @@ from coper.pages.compose import Block, page_count
 from coper.shapes.plate import Plate
 from coper.sheets.batches import BatchSheet, batch_sheets
 from coper.sheets.cap import cap_blocks
-from coper.sheets.fit_log import log_blocks
+from coper.sheets.fit_log_marks import log_blocks
 from coper.sheets.footprint_places import FootprintPlaces
 from coper.sheets.main_marks import main_marks_blocks, marks_name
 from coper.sheets.plate import outline_name, plate_blocks, plate_outline, table_name

@@ -76,9 +76,12 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from collections.abc import Collection, Iterator
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
+from coper.bench.assembly.assembly import Assembly
 from coper.drawing.page import Page
+from coper.job.assembly import job_assembly
 from coper.job.job import Job
 from coper.job.read import read_job
 from coper.job.shaped import ShapedJob, shape_job
@@ -154,18 +157,23 @@ def job(job: Job, progress: Progress = silent) -> Answer[ShapedJob]:
     if job.doubt is None:
         asked += job_question((piece.label, piece.tube.shape) for piece in shaped.pieces)
 
+    @cache
+    def order() -> Assembly:
+        return job_assembly(shaped)
+
     def record() -> dict[str, Any]:
-        return {**json_head(), **job_record(shaped, progress), "cautions": [*asked, *SAFETY]}
+        return {**json_head(), **job_record(shaped, order(), progress),
+                "cautions": [*asked, *SAFETY]}
 
     def lines() -> Iterator[Line]:
-        yield from job_lines(shaped)
+        yield from job_lines(shaped, order())
         yield ""
         yield from map(Caution, (*asked, *SAFETY))
 
     def pages(progress: Progress) -> Collection[Page]:
         from coper.sheets.packet import packet_pages
 
-        packet = packet_pages(shaped, progress)
+        packet = packet_pages(shaped, progress, order())
         progress(f"{len(packet)} pages")
         return packet
 

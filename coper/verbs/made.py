@@ -15,17 +15,15 @@ when the twin is measured: a pair of stays is judged by both.
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 from coper.book.book import Book, opened
 from coper.book.entries import MadePart
 from coper.book.place import book_path
 from coper.errors import CoperError, FileError, WordsError, nearest_known
-from coper.frame.made import seated_end
-from coper.frame.tube import Side
-from coper.job.frame import make_pieces
+from coper.frame.tube import Side, Which, across
 from coper.job.job import Job
 from coper.job.made import Measured, Outcome, find_outcome
 from coper.job.named_end import SIDES, check_side, find_tube
@@ -49,18 +47,12 @@ examples:
   coper made demo/wagtail.toml top-tube length=388 angle-start=74 --no-book --json
 """
 
-LENGTH, ANGLE, ANGLES = "length", "angle", {"angle-start": "start", "angle-end": "end"}
-WHATS: Final = (LENGTH, ANGLE, *ANGLES)
+LENGTH: Final = "length"
+ANGLES: Final[dict[str, Which | None]] = {"angle": None, "angle-start": "start",
+                                          "angle-end": "end"}
+"""The angle, and the end that it is of where that is said."""
+WHATS: Final = (LENGTH, *ANGLES)
 """What can be measured."""
-
-
-@dataclass(frozen=True, slots=True)
-class TypedPart:
-    """What was typed of a part: what, its value in mm or degrees, and the words."""
-
-    what: str
-    value: float
-    typed: str
 
 
 def add_options(parser: ArgumentParser) -> None:
@@ -80,12 +72,10 @@ def ask(arguments: Namespace) -> Answer[Outcome]:
 
     def work() -> Answer[Outcome]:
         with lengths_in(job.units):
-            tube, side, parts = _read(job, file, arguments.more)
-        measured = measured_of(job, tube, side, parts)
-        twin = _twin(job, file, tube, side)
-        answer = made(job, tube, side, measured, twin)
-        return answer if arguments.no_book else replace(
-            answer, keep=_keeping(job, file, tube, side, parts))
+            parts = _read(job, file, arguments.more)
+        tube, side = parts[0].tube, parts[0].side
+        answer = made(job, tube, side, measured_of(parts), _twin(file, tube, side))
+        return answer if arguments.no_book else replace(answer, keep=_keeping(job, file, parts))
 
     return placed(work, lambda error: error.at(file))
 
@@ -127,18 +117,19 @@ def made(
     return Answer(title, found, record, lines)
 
 
-def measured_of(job: Job, tube: str, side: Side, parts: Sequence[TypedPart]) -> Measured:
-    """What the parts say; an ``angle`` is that of the end that is put home first."""
-    known = {part.what: part.value for part in parts}
-    if ANGLE in known:
-        piece = next(one for one in make_pieces(job)
-                     if (one.tube.name, one.tube.side) == (tube, side))
-        known.setdefault(f"{ANGLE}-{seated_end(piece)}", known[ANGLE])
-    return Measured(known.get(LENGTH), *(known.get(name) for name in ANGLES))
+def measured_of(parts: Iterable[MadePart]) -> Measured:
+    """What the parts say, a later one before an earlier."""
+    length = angle = at = None
+    for part in parts:
+        if part.what == LENGTH:
+            length = part.value
+        else:
+            angle, at = part.value, ANGLES[part.what]
+    return Measured(length, angle, at)
 
 
-def _read(job: Job, file: str, words: Sequence[str]) -> tuple[str, Side, tuple[TypedPart, ...]]:
-    """The tube, its side, and what was measured."""
+def _read(job: Job, file: str, words: Sequence[str]) -> tuple[MadePart, ...]:
+    """What was measured on which tube; one part at least."""
     begin = f"coper made {typed_word(file)}"
     names = [word for word in words if "=" not in word]
     if not names:
@@ -148,51 +139,52 @@ def _read(job: Job, file: str, words: Sequence[str]) -> tuple[str, Side, tuple[T
         raise WordsError(f"{shown(' '.join(after))!r} is no side of it", "write left or right, "
                          "then what was measured: length=393.8", names[0])
     check_side(plan, after[0] if after else None, "")
-    parts = tuple(_part(word) for word in words if "=" in word)
-    whats = [part.what for part in parts]
-    for what in whats:
-        if whats.count(what) > 1 or (what == ANGLE and set(whats) & set(ANGLES)):
-            raise WordsError(f"{what} is given twice", "give it once", names[0])
-    if not parts:
-        raise WordsError("nothing was measured", f"add {LENGTH}=393.8 or {ANGLE}=62.4", names[0])
     side: Side = "left" if after == ["left"] else "right" if after else "centre"
-    return plan.name, side, parts
+    parts = tuple(_part(plan.name, side, word) for word in words if "=" in word)
+    if not parts:
+        raise WordsError("nothing was measured", f"add {LENGTH}=393.8 or angle=62.4", names[0])
+    _check_once([part.what for part in parts], names[0])
+    return parts
 
 
-def _part(word: str) -> TypedPart:
+def _check_once(whats: Sequence[str], tube: str) -> None:
+    """Refuse a length twice, and two angles."""
+    angles = [what for what in whats if what in ANGLES]
+    if whats.count(LENGTH) > 1 or len(set(angles)) < len(angles):
+        twice = LENGTH if whats.count(LENGTH) > 1 else angles[0]
+        raise WordsError(f"{twice} is given twice", "give it once", tube)
+    if len(angles) > 1:
+        raise WordsError(f"{' and '.join(angles)}", "the tube is put home at one end first: give "
+                         "the angle there", tube)
+
+
+def _part(tube: str, side: Side, word: str) -> MadePart:
     what, _, text = word.partition("=")
     if what not in WHATS:
         raise WordsError(f"{shown(what)!r} is not measured", nearest_known(what, WHATS))
     try:
-        return TypedPart(what, size(text) if what == LENGTH else parse_angle(text), text)
+        value = size(text) if what == LENGTH else parse_angle(text)
     except CoperError as error:
         raise error.at(what) from error
+    return MadePart(tube, side, what, value, text)
 
 
-def _twin(job: Job, file: str, tube: str, side: Side) -> Measured | None:
+def _twin(file: str, tube: str, side: Side) -> Measured | None:
     """What the book has of the twin; a book that cannot be read has nothing."""
     path = book_path(file)
     if side == "centre" or not path.exists():
         return None
     try:
         with opened(path) as book:
-            parts = [one for one in book.made() if one.tube == tube and one.side not in
-                     (side, "centre")]
+            parts = [one for one in book.made() if one.tube == tube and one.side == across(side)]
     except FileError:
         return None
-    if not parts:
-        return None
-    known = {one.what: one.value for one in parts}
-    return Measured(known.get(LENGTH), *(known.get(name) for name in ANGLES))
+    return measured_of(parts) if parts else None
 
 
-def _keeping(
-    job: Job, file: str, tube: str, side: Side, parts: Sequence[TypedPart]
-) -> Callable[[], Kept]:
-    kept = tuple(MadePart(tube, side, one.what, one.value, one.typed) for one in parts)
-
+def _keeping(job: Job, file: str, parts: tuple[MadePart, ...]) -> Callable[[], Kept]:
     def keep(book: Book, typed: str) -> Kept:
-        book.keep_made(kept, job.text)
-        return Kept((Fact("book", f"kept in {typed}"),), {"made": len(kept)})
+        book.keep_made(parts, job.text)
+        return Kept((Fact("book", f"kept in {typed}"),), {"made": len(parts)})
 
     return lambda: keep_in(file, keep)

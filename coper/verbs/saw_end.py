@@ -91,8 +91,8 @@ def _card_lines(card: Card) -> Iterator[Line]:
     for number, cut in enumerate(card.cuts, 1):
         yield ""
         yield f"cut {number} of {len(card.cuts)}, {cut.on}" if len(card.cuts) > 1 else cut.on
-        for label, value, inches in rows(card, cut):
-            yield Fact(label, f"{value} ({inches})" if inches else value)
+        for row in rows(card, cut):
+            yield Fact(row.label, f"{row.value} ({row.inches})" if row.inches else row.value)
         yield from speed_words(card, cut)
         first, *more = steps(card, cut)
         yield Fact("do", first, tuple(more))

@@ -292,7 +292,8 @@ def test_where_no_length_can_be_taken_the_angle_is():
 def test_the_job_says_its_order_in_words_in_json_and_on_paper():
     answer = ask_job(shaped(TOP / "demo/wagtail.toml").job)
     assert "order of work, tube by tube" in list(answer.lines())
-    assert job_record(shape_job(parse_job(BENT)))["order"]["sheets"]["bends"]
+    bent = shape_job(parse_job(BENT))
+    assert job_record(bent, job_assembly(bent))["order"]["sheets"]["bends"]
     order = json.loads(json.dumps(assembly_record(demo("wagtail"))))
     assert order["sheets"] == {"layout": True, "bends": True, "tracking": True}
     stays = order["steps"][5]

@@ -97,6 +97,7 @@ DAMAGES = {
     "its first bytes are gone": lambda old: bytes(100) + old[100:],
     "half of it is gone": lambda old: old[:len(old) // 2],
     "nothing is left": lambda old: b"",
+    "only its first bytes are left": lambda old: old[:16],
     "its pages are overwritten": lambda old: old[:4096] + b"\xa5" * (len(old) - 4096),
     "it is another file": lambda old: b"a letter to a friend\n" * 40,
 }
@@ -139,6 +140,13 @@ def test_another_programs_database_and_a_later_book_are_left_alone(path):
         base.execute(f"PRAGMA user_version = {FORM + 1}")
     with pytest.raises(FileError, match="a later coper wrote this book"), opened(path):
         pass
+
+
+def test_a_book_that_is_a_link_to_nothing_is_refused_and_nothing_is_written_there(path):
+    path.symlink_to("elsewhere.book")
+    with pytest.raises(FileError, match="a link to a file that is not there"), opened(path):
+        pass
+    assert [one.name for one in path.parent.iterdir()] == ["frame.book"]
 
 
 def test_a_job_that_is_a_link_has_the_book_of_the_file_itself(tmp_path):

@@ -52,6 +52,14 @@ def test_the_right_stay_is_judged_with_the_left_one_that_the_book_has():
         ("left", "length", "378.46")]
 
 
+def test_a_twins_angle_counts_too_however_it_was_named():
+    for name in ("angle", "angle-start"):
+        made("chain-stay", "left", f"{name}=85")
+        out = made("chain-stay", "right", "length=382.46", "--no-book")
+        assert "chain-stay left: 1.01° too wide, as the book has it" in out
+        Path("frame.book").unlink()
+
+
 def test_an_angle_is_that_of_the_end_that_is_put_home_first():
     record = json.loads(made("chain-stay", "left", "angle=85", "--json"))
     assert record["made"]["seated"] == "start" and record["made"]["longer"] is None
@@ -92,10 +100,11 @@ def test_a_part_in_inches_is_read_and_answered_in_inches():
     (("chain-stay", "length=380"), "there is a left and a right one"),
     (("top-tube", "lengh=470"), "did you mean length?"),
     (("top-tube", "length=470", "length=471"), "length is given twice"),
-    (("top-tube", "angle=94", "angle-end=86"), "angle is given twice"),
+    (("top-tube", "angle=94", "angle=95"), "angle is given twice"),
+    (("top-tube", "angle=94", "angle-end=86"), "top-tube: angle and angle-end"),
     (("chain-stay", "left", "angle-end=60"), "its end seats on no main"),
     (("top-tube", "angle=10"), "angle: 10° is no angle of it: it is 94.83°"),
-    (("top-tube", "angle-start=94", "angle-end=86"), "an angle at both ends"),
+    (("top-tube", "angle-start=94", "angle-end=86"), "the tube is put home at one end first"),
     (("stay", "length=380"), "the job has no tube 'stay'"),
 ])
 def test_what_cannot_be_measured_is_refused_in_a_line_and_not_kept(words, fault):

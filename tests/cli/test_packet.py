@@ -161,7 +161,7 @@ def test_a_tubes_notes_cards_and_logs_are_on_the_pages_that_the_contents_name(de
         found = [index for index, text in enumerate(pages) for end in ends
                  if f"Fit-up log: {tube}, {end}" in text]
         assert len(found) == len(ends) and first <= min(found) and max(found) <= last
-        assert last - first <= 3
+        assert last - first <= 5  # cards and logs are high: they fill the pages that they fit
 
 
 KEPT = ("Fit-up log", "Limit for", "Blank ", "Clock 0:", "Cautions", "What lands on", "Kerf",

@@ -58,7 +58,10 @@ def check(tube, main, clocks):
     place, met = branch_placing(tube), 0
     for depth in (0.0, tube.shape.wall):
         ours = cluster.entry(clocks, depth)
-        for clock, along in zip(clocks, ours, strict=True):
+        # A line of a wide branch may pass the main and come to another arm of it far behind: the
+        # kernel is asked of what is near alone.
+        near_ones = np.where(np.abs(ours) <= NEAR, ours, np.nan)
+        for clock, along in zip(clocks, near_ones, strict=True):
             theirs, near = math.nan, 0.0
             for _ in range(6 if depth else 1):
                 line, rise = kernel.generator(tube.shape, clock, depth, near)
@@ -78,7 +81,7 @@ def places(main):
         yield from (part.low, (part.low + part.high) / 2)
 
 
-@pytest.mark.parametrize("seed", seeds(5, 11))
+@pytest.mark.parametrize("seed", seeds(5, 11, 1487079926))
 def test_an_end_on_a_tube_with_corners_lies_where_the_kernels_fused_legs_and_bends_are(seed):
     rng = np.random.default_rng(seed)
     main, met = hoop(rng, Round(rng.uniform(25, 40)), flat=False), 0

@@ -12,6 +12,7 @@ from coper.drawing.marks import Text
 from coper.frame.outline import skin
 from coper.frame.standing import WAYS, turn_through, turn_to_bulge, turn_to_stand
 from coper.job.faults import JobError
+from coper.job.stock import job_cut_list
 from coper.sheets.job_sheet import job_sheet_blocks
 from coper.sheets.tube_templates import notes_block
 from coper.telling.words.standing import stands_words
@@ -224,14 +225,16 @@ def test_a_hoop_with_corners_bulges_where_its_corners_are():
 
 
 def test_how_it_lies_stands_on_the_job_sheet_and_on_the_tubes_own_page():
-    pieces = make_pieces(parse_job(tube_text(BOX, "tall = 60") + tube_text(
-        "28 x 1", "", (0, 400, 0), (400, 400, 0), "round")))
-    sheet = [mark.words for block in job_sheet_blocks("", pieces, (), (), (), ())
+    job = parse_job(tube_text(BOX, "tall = 60") + tube_text(
+        "28 x 1", "", (0, 400, 0), (400, 400, 0), "round"))
+    pieces = make_pieces(job)
+    cuts = job_cut_list(job, pieces)
+    sheet = [mark.words for block in job_sheet_blocks("", pieces, (), (), cuts, "")
              for mark in leaves(block.marks) if isinstance(mark, Text)]
     assert sheet[sheet.index("Which way they lie") + 1] == "rail: stands 60 tall, 30 wide"
     notes = [mark.words for mark in leaves(notes_block(pieces[0]).marks)
              if isinstance(mark, Text)]
     assert "Stands 60 tall, 30 wide." in notes
-    plain = [mark.words for block in job_sheet_blocks("", pieces[1:], (), (), (), ())
+    plain = [mark.words for block in job_sheet_blocks("", pieces[1:], (), (), cuts, "")
              for mark in leaves(block.marks) if isinstance(mark, Text)]
     assert "Which way they lie" not in plain

@@ -4,6 +4,7 @@ import threading
 
 import pytest
 import uvicorn
+from playwright.sync_api import expect
 
 from coper.page.serve import opened
 from tests.page.pages import wagtail
@@ -44,7 +45,7 @@ def test_a_changed_number_is_said_back_and_the_measures_follow_while_the_focus_s
     trail = page.locator("#numbers").inner_text()
     page.fill("#rake", "50")
     page.press("#rake", "Tab")
-    page.wait_for_function("document.getElementById('said-rake').innerText.includes('50.00')")
+    expect(page.locator("#said-rake")).to_contain_text("50.00")
     assert page.locator("#numbers").inner_text() != trail
     assert page.evaluate("document.activeElement.id") == "lower_stack"
     assert "rake = 50" in path.read_text()
@@ -67,7 +68,7 @@ def test_what_cannot_be_used_stays_typed_with_its_fault_and_undo_brings_the_file
     page.wait_for_selector("#said-rake .wrong")
     assert page.input_value("#rake") == "abc" and page.get_attribute("#rake", "aria-invalid")
     page.click("#history form[action$=undo] button")
-    page.wait_for_function("document.getElementById('drop').value === '58'")
+    expect(page.locator("#drop")).to_have_value("58")
     assert path.read_text() == before
 
 

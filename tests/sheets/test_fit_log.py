@@ -27,7 +27,8 @@ from coper.joint.fit.face import Square
 from coper.joint.fit.fit import seat
 from coper.joint.saw.kit import choose_saws
 from coper.joint.sides import clock_words
-from coper.sheets.fit_log import end_log, joint_log, log_blocks, log_marks, regrind_command
+from coper.sheets.fit_log import end_log, joint_log, regrind_command
+from coper.sheets.fit_log_marks import log_blocks, log_marks
 from coper.verbs.asked import read_joint
 from tests.cli.run import run
 from tests.pages.room import LONG, check_room, path, texts
@@ -169,14 +170,16 @@ def test_a_file_of_no_name_is_left_to_be_filled_in():
         'Then type: coper regrind FILE "a stay" start --gaps ')
 
 
-def test_the_cells_start_at_the_heel_and_go_round_by_eighths_of_the_tubes_own_clock():
+def test_the_cells_are_the_heel_line_and_ticks_of_the_templates_own_ruler():
     piece, setups = of_piece(Round(28.6, 0.9))
     for setup in setups:
         readings = end_log(piece, setup).readings
         heel = setup.end.stances[0].heel_clock
-        np.testing.assert_allclose([one.clock for one in readings],
-                                   (heel + np.arange(8) * 45) % 360, atol=1e-6)
-        assert [one.side for one in readings] == ["heel", "", "side", "", "toe", "", "side", ""]
+        clocks = np.array([one.clock for one in readings])
+        off = (clocks - heel - np.arange(8) * 45 + 180) % 360 - 180
+        assert off[0] == pytest.approx(0, abs=1e-6) and abs(off).max() <= 7.5
+        np.testing.assert_allclose(clocks[1:] % 15, 0, atol=1e-6)
+        assert readings[0].side == "heel"
         own = np.array([setup.clock(one.clock) for one in readings])
         np.testing.assert_allclose([one.expected for one in readings], setup.own.at(own)[0])
 
@@ -237,7 +240,7 @@ def test_every_shaped_end_has_its_block_with_three_rounds_to_write_into():
         "log Fit-up log: stay, start", "log Fit-up log: stay, end"]
     for block in blocks:
         words = [text.words for text in texts(block.marks)]
-        assert {"1st fit", "2nd fit", "3rd fit", "length", "angle", "by, date"} <= set(words)
+        assert {"1st", "2nd", "3rd", "mm", "length, mm", "angle", "by, date"} <= set(words)
         assert len(list(leaves(block.marks))) > 40
 
 
@@ -266,6 +269,7 @@ def test_a_placed_end_has_a_second_line_for_the_end_sawn_as_its_card_says(
         assert log.sawn.endswith("--cut saw too.") and "saw" not in log.after
         own = np.array([setup.clock(one.clock) for one in log.readings])
         gaps = setup.sawn.at(own)[0]
+        np.testing.assert_allclose([one.sawn for one in log.readings], gaps)
         assert "closes as it is" in ground(log.after, gaps, "--cut", "saw")
         shown = " ".join(text.words for text in texts(log_marks(log)))
         assert "Then type:" in shown and "Sawn by its card" in shown

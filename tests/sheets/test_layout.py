@@ -195,7 +195,7 @@ def test_words_without_room_beside_a_line_are_left_to_the_tables():
                          f"t{n}") for n in range(40))
     marks = fitted_layout(make_layout(Subject(pieces, {}, {}), Setting()), "a4")
     said = " ".join(mark.words for mark in leaves(marks) if isinstance(mark, Text))
-    assert "what found no room beside a line" in said and "scale 1:15;" in said
+    assert "what found no room beside a line" in said and re.search(r"scale 1:\d+;", said)
     assert len(compose([Block("x", marks)], "a4")) == 1
 
 

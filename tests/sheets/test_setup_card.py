@@ -143,15 +143,28 @@ def test_the_card_tells_the_numbers_of_the_setting_in_mm_and_inches():
     card = card_of("plain")
     saw = card.cuts[0].passes[0].setting
     assert list(rows(card, card.cuts[0])) == [
-        ("saw", "38.10 mm", "1-1/2 in"),
-        ("angle from square", "28°", ""),
-        ("offset left", "3.00 mm", "1/8 in"),
+        ("saw", "38.10 mm", "1-1/2 in", True),
+        ("angle from square", "28°", "", True),
         ("axis beyond long point", format_mm(saw.centre_beyond_long_point),
-         format_inches(saw.centre_beyond_long_point)),
-        ("depth needed", format_mm(saw.depth_needed), "1-9/32 in"),
+         format_inches(saw.centre_beyond_long_point), True),
+        ("offset left", "3.00 mm", "1/8 in", False),
+        ("depth needed", format_mm(saw.depth_needed), "1-9/32 in", False),
     ]
     words = {text.words for text in texts(card_marks(card))}
-    assert {"38.10 mm", "1-1/2 in", "28°", "3.00 mm", "1/8 in", "Gap to expect: no gap."} <= words
+    assert {"38.10 mm", "1-1/2 in", "28°", "3.00 mm", "1/8 in",
+            "Expected, by saw: no gap."} <= words
+
+
+def test_what_the_saw_is_set_by_is_read_at_arms_length_and_an_offset_of_none_is_no_row():
+    card = card_of("no offset")
+    large = {text.words for text in texts(card_marks(card)) if 5 <= text.height <= 7}
+    assert {row.value for row in rows(card, card.cuts[0]) if row.large} == large
+    assert len(large) == 3 and not any("offset" in row.label for row in rows(card, card.cuts[0]))
+
+
+def test_a_square_end_has_no_heel_on_its_card():
+    words = " ".join(text.words for text in texts(card_marks(card_of("square"))))
+    assert "heel" not in words and "end, main + up" in words
 
 
 def test_with_the_material_known_the_card_tells_one_speed():
@@ -205,7 +218,7 @@ def test_an_end_of_a_job_whose_saws_are_too_shallow_is_cut_by_its_template():
     card = end_card(piece, setup, TIG)
     said = " ".join((*steps(card, card.cuts[0]), *card.gaps))
     assert "No hole saw: the cut is 83.62 mm deep" in said and "Wrap the template" in said
-    assert not any(words in said for words in ("TOO SHALLOW", "Limit", "as sawn"))
+    assert not any(words in said for words in ("TOO SHALLOW", "Limit", "by saw"))
 
 
 def test_a_flat_end_has_a_card_for_a_saw_with_a_fence_and_names_no_hole_saw():
@@ -217,10 +230,11 @@ def test_a_flat_end_has_a_card_for_a_saw_with_a_fence_and_names_no_hole_saw():
     assert not first.passes and second.passes and second.turn == 0
 
 
-def test_four_cards_of_one_pass_stand_on_an_a4_page():
+def test_two_cards_of_one_pass_stand_side_by_side_on_a_page():
     piece, setups = of_end("start", [SHELL], shop=SawShop((41.275,)), shape=Round(25.4, 0.9))
     blocks = [block for _ in range(4) for block in card_blocks(piece, setups, TIG, "mild steel")]
-    assert len(compose(blocks, "a4")) == 1 and len(compose(blocks, "letter")) == 2
+    assert len(compose(blocks[:2], "a4")) == 1 and len(compose(blocks, "a4")) == 2
+    assert len(compose(blocks, "letter")) == 2
     assert card_block(card_of("plain")).keep_upright
 
 

@@ -1,5 +1,7 @@
 """The picture of how careful to be, read back from the SVG."""
 
+import re
+
 import numpy as np
 import pytest
 
@@ -32,7 +34,7 @@ def test_everything_lies_on_the_page(svg):
 def test_there_is_a_chart_for_each_thing_and_its_limit_is_said(svg):
     words = [word for word, _ in svg_texts(svg[0])]
     for thing in UNITS:
-        assert f"largest gap with the {thing} off by" in words
+        assert any(word.startswith(f"largest gap with the {thing} off by") for word in words)
     assert "bevelled cut; dashed: the limit of 0.40 mm" in words
 
 
@@ -40,9 +42,8 @@ def test_the_curve_of_a_length_error_at_a_plate_is_the_error_itself(svg):
     paths = svg_paths(svg[0])
     curve, frame, limit = (paths[f"{name}-length"] for name in ("gap", "frame", "limit"))
     bottom = frame[:, 1].min()
-    numbers = [(float(word.removesuffix(" mm")), float(mark.attrib["x"]))
-               for word, mark in svg_texts(svg[0])
-               if word.endswith(" mm") and mark.get("text-anchor") == "middle"]
+    numbers = [(float(word), float(mark.attrib["x"])) for word, mark in svg_texts(svg[0])
+               if re.fullmatch(r"[+-]?[\d.]+", word) and mark.get("text-anchor") == "middle"]
     (one, left), (other, right) = numbers[-2:]  # the last chart is that of the length
     error = one + (curve[:, 0] - left) / (right - left) * (other - one)
     gap = (curve[:, 1] - bottom) / (limit[0, 1] - bottom) * LIMIT.mm

@@ -18,11 +18,6 @@ def end_joins(end: TubeEnd) -> tuple[str, ...]:
     return tuple(main.label for main in end.mains)
 
 
-def mains_of(piece: Piece) -> set[str]:
-    """The labels of all that has to stand before ``piece`` is fitted to it."""
-    return {main.label for end in piece.ends if end.flat is None for main in end.mains}
-
-
 def neighbours(pieces: Sequence[Piece]) -> Neighbours:
     """Every piece with what it seats on, what seats on it, and what it is mitred with."""
     found: Neighbours = {piece.label: set() for piece in pieces}

@@ -11,7 +11,7 @@ from coper.bench.layout.spots import PointMark, TablePoint
 from coper.bench.layout.table import FlatTable
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
-from coper.frame.stance import axis_near, main_foot
+from coper.frame.stance import main_foot, passing
 from coper.frame.tube import Tube, Which
 from coper.shapes.plate import Plate
 
@@ -124,11 +124,6 @@ def end_marks(layout: Layout | None) -> Marks:
                                 for point in spot.points if not point.given})
 
 
-def short_of(piece: Piece, end: TubeEnd) -> float:
-    """How far short of its point a plain end is cut off, mm."""
-    return end.reach if end.which == "start" else piece.tube.length - end.reach
-
-
 def places(piece: Piece, marks: Marks, others: Iterable[Piece]) -> Iterator[Place]:
     """The ends of a piece that can be measured from.
 
@@ -139,7 +134,7 @@ def places(piece: Piece, marks: Marks, others: Iterable[Piece]) -> Iterator[Plac
     for end in piece.ends:
         if end.flat is None and end.mains:
             continue
-        short = 0.0 if end.flat is not None else short_of(piece, end)
+        short = 0.0 if end.flat is not None else piece.short_of(end)
         at = piece.tube.point(end.which) + short * piece.tube.way_in(end.which)
         if any(_holds(other.tube, at) for other in hidden if other is not piece):
             continue
@@ -158,7 +153,7 @@ def stand(piece: Piece, end: TubeEnd, marks: Marks) -> Stand:
     """Where the point of an end has to stand."""
     name = f"{piece.label} {end.which}"
     x, y, z = piece.tube.point(end.which).tolist()
-    short = 0.0 if end.flat is not None else short_of(piece, end)
+    short = 0.0 if end.flat is not None else piece.short_of(end)
     if name not in marks.ends:
         return Stand(None, name, None, (x, y, z), short)
     spot, own = marks.ends[name]
@@ -185,15 +180,8 @@ def seat(piece: Piece, which: Which, main: Tube, mains: Mapping[str, Piece]) -> 
 
 
 def _foot(piece: Piece, which: Which, main: Tube) -> tuple[float, Floats]:
-    """Where along ``main``, mm from its start point, an end's axis passes nearest, and how (3,).
-
-    Derived: the way from the one axis to the other is square to both.
-    """
+    """Where along ``main``, mm from its start point, an end's axis passes nearest, and how (3,)."""
     point, away = piece.tube.point(which), piece.tube.way_in(which)
-    foot, ahead = axis_near(main, point, away)
-    square = away - (away @ ahead) * ahead
-    apart = point - foot
-    there = apart - (apart @ square) / (square @ square) * away
-    on = float(there @ ahead)
-    along = main_foot(main, point, away) if main.is_bent else on
-    return along, there - on * ahead
+    own, its = passing(main, point, away)
+    along = main_foot(main, point, away) if main.is_bent else float(main.station(its))
+    return along, own - its

@@ -11,9 +11,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
-from coper.bench.assembly.joined import end_joins, mains_of
+from coper.bench.assembly.joined import end_joins
 from coper.bench.assembly.ring import IN_PLANE_MM
 from coper.frame.alike import Alike
+from coper.frame.order import mains_of
 from coper.frame.piece import Piece
 
 Batch = tuple[Piece, ...]

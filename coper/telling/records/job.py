@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from coper.bench.assembly.assembly import Assembly
 from coper.bicycle.before_after import measured
 from coper.frame.alike import Alike
 from coper.frame.clash import Clash
 from coper.frame.main_landings import MainLanding, find_landings
 from coper.frame.piece import Piece
-from coper.job.assembly import job_assembly
 from coper.job.job import Shop
 from coper.job.limits import shop_limit
 from coper.job.setups import ShopSetups
@@ -23,8 +23,10 @@ from coper.telling.records.piece import piece_record
 from coper.telling.records.setup import setup_record
 
 
-def job_record(shaped: ShapedJob, progress: Progress = silent) -> dict[str, Any]:
-    """Everything that is known of the job, and every tube and side of it."""
+def job_record(
+    shaped: ShapedJob, order: Assembly, progress: Progress = silent
+) -> dict[str, Any]:
+    """Everything that is known of the job, every tube and side of it, and the order of work."""
     job = shaped.job
     return {
         "title": job.title,
@@ -34,7 +36,7 @@ def job_record(shaped: ShapedJob, progress: Progress = silent) -> dict[str, Any]
             measured(job.bicycle, [piece.tube for piece in shaped.pieces])),
         "tubes": list(_tube_records(shaped.pieces, job.shop, progress)),
         "cut_list": cut_list_record(shaped.cut_list),
-        "order": assembly_record(job_assembly(shaped)),
+        "order": assembly_record(order),
         "alike": [alike_record(group) for group in shaped.cut_list.alike if group.count > 1],
         "clashes": [clash_record(clash) for clash in shaped.clashes],
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from coper.book.entries import EndName, MadePart, Round, Tick, Version
+from coper.frame.tube import labelled
 from coper.joint.regrind.readings import GAUGE_MM
 from coper.joint.sides import clock_words
 from coper.telling.cells import bare
@@ -52,7 +53,8 @@ def book_lines(
             (one.end.words, one.step, when(one.at)) for one in ticks))
     if made:
         yield Grid("measured on finished parts", ("part", "what", "is", "when"), tuple(
-            (part_words(one), one.what, value_words(one), when(one.at)) for one in made))
+            (labelled(one.tube, one.side), one.what, value_words(one), when(one.at))
+            for one in made))
     yield Grid("the job file as it was when something was kept", ("version", "when", "lines"),
                tuple((str(one.number), when(one.at), _difference(versions, place))
                      for place, one in enumerate(versions)))
@@ -77,11 +79,6 @@ def _answered(one: Round) -> str:
         return "leave it"
     return (f"take off up to {format_short(one.answer['largest'])} at "
             f"{clock_words(one.answer['largest_clock'])}")
-
-
-def part_words(part: MadePart) -> str:
-    """A part by its name."""
-    return part.tube if part.side == "centre" else f"{part.tube} {part.side}"
 
 
 def value_words(part: MadePart) -> str:

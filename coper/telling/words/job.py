@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from coper.bench.assembly.assembly import Assembly
 from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.frame.stance import Stance
-from coper.job.assembly import job_assembly
 from coper.job.limits import shop_limit
 from coper.job.shaped import ShapedJob
 from coper.joint.cope import EdgePoint
@@ -30,8 +30,8 @@ from coper.telling.words.standing import stands_words, unlike_words
 from coper.units import format_angle, format_length, format_short
 
 
-def job_lines(shaped: ShapedJob) -> Iterator[Line]:
-    """Every tube in the file's order, the cut list, then the order of work."""
+def job_lines(shaped: ShapedJob, order: Assembly) -> Iterator[Line]:
+    """Every tube in the file's order, the cut list, then the ``order`` of work."""
     job = shaped.job
     if job.title:
         yield job.title
@@ -49,7 +49,7 @@ def job_lines(shaped: ShapedJob) -> Iterator[Line]:
         yield ""
         yield from map(Caution, doubts)
     yield from cut_list_lines(shaped.cut_list)
-    yield from assembly_lines(job_assembly(shaped))
+    yield from assembly_lines(order)
 
 
 def _piece_lines(piece: Piece) -> Iterator[Line]:
