@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 from socket import socket
 from typing import Final
-from urllib.parse import parse_qs, parse_qsl, quote
+from urllib.parse import parse_qs, parse_qsl, quote, unquote
 
 import uvicorn
 from starlette.applications import Starlette
@@ -24,8 +24,9 @@ from coper.page.address import HERE, bound, has_display, network_host, show
 from coper.page.code import code_lines
 from coper.page.guard import CHANGING, COOKIE, HEADERS, MOST_BODY, Asked, Guard, Refusal, new_key
 from coper.page.shelf import shelf_at
-from coper.page.site import Form, Reply, Site
+from coper.page.site import Site
 from coper.page.templates import rendered
+from coper.page.visit import Form, Reply
 
 FORM: Final = "coper.form"
 """Where in a request's scope its form is, once it is read."""
@@ -115,22 +116,9 @@ def make_app(site: Site, guard: Guard) -> ASGIApp:
         route("/", "GET", lambda asked: site.jobs()),
         route("/-/begin", "GET", lambda asked: site.jobs()),
         route("/-/begin", "POST", lambda asked: site.begin(_form(asked))),
-        route("/-/{file}", "GET", lambda asked: site.static(_part(asked, "file"))),
-        route("/{name}/frame.svg", "GET", lambda asked: site.picture(_part(asked, "name"))),
-        route("/{name}/as-of", "GET", lambda asked: site.as_of(_part(asked, "name"))),
-        route("/{name}/print/sheets", "GET", lambda asked: site.sheets(_part(asked, "name"))),
-        route("/{name}/print/packet.pdf", "GET", lambda asked: site.packet(
-            _part(asked, "name"), asked.query_params.getlist("sheet"))),
-        route("/{name}/undo", "POST", lambda asked: site.undo(_part(asked, "name"), _form(asked))),
-        route("/{name}/redo", "POST", lambda asked: site.redo(_part(asked, "name"), _form(asked))),
-        route("/{name}/bench/{tube}/{side}/{end}", "GET",
-              lambda asked: site.end(_part(asked, "name"), _end(asked))),
-        route("/{name}/bench/{tube}/{side}/{end}", "POST",
-              lambda asked: site.end(_part(asked, "name"), _end(asked), _form(asked))),
-        route("/{name}/{station}", "GET",
-              lambda asked: site.station(_part(asked, "name"), _part(asked, "station"))),
-        route("/{name}/{station}", "POST", lambda asked: site.change(
-            _part(asked, "name"), _part(asked, "station"), _form(asked))),
+        route("/-/{file}", "GET", lambda asked: site.static(str(asked.path_params["file"]))),
+        route("/{place:path}", "GET", lambda asked: site.looked_at(_parts(asked), _query(asked))),
+        route("/{place:path}", "POST", lambda asked: site.posted(_parts(asked), _form(asked))),
     ]
     app = Starlette(routes=routes, exception_handlers={404: nowhere, 405: nowhere})
     return Door(app, guard)
@@ -228,12 +216,14 @@ def _form(request: Request) -> Form:
     return form
 
 
-def _part(request: Request, name: str) -> str:
-    return str(request.path_params[name])
+def _parts(request: Request) -> tuple[str, ...]:
+    """The parts of an address, each with whatever letters it has, ``/`` too."""
+    return tuple(map(unquote, request.scope["raw_path"].decode("latin-1").split("/")[1:]))
 
 
-def _end(request: Request) -> tuple[str, str, str]:
-    return _part(request, "tube"), _part(request, "side"), _part(request, "end")
+def _query(request: Request) -> dict[str, tuple[str, ...]]:
+    asked = request.query_params
+    return {key: tuple(asked.getlist(key)) for key in asked}
 
 
 def _response(reply: Reply) -> Response:

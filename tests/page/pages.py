@@ -45,10 +45,10 @@ def send(one, name="wagtail", at=None, **typed):
     return one.post(f"/{name}/measure", data={**fields(before), **typed}, headers=OWN)
 
 
-def go(one, way, name="wagtail", station="measure"):
+def go(one, way, name="wagtail", here="measure"):
     """Press Undo or Redo."""
     as_of = fields(one.get(f"/{name}/measure"))["as_of"]
-    return one.post(f"/{name}/{way}", data={"as_of": as_of, "station": station}, headers=OWN)
+    return one.post(f"/{name}/{way}", data={"as_of": as_of, "here": here}, headers=OWN)
 
 
 def beside(page, key):

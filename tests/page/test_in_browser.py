@@ -10,6 +10,8 @@ from coper.page.serve import opened
 from tests.page.pages import wagtail
 
 pytestmark = pytest.mark.browser
+REFUSED = "the server responded with a status of 422"
+"""What the browser itself says of a value that cannot be used."""
 PHONE = {"width": 390, "height": 844}
 
 
@@ -33,7 +35,8 @@ def address(path):
 def page(browser, address):
     one = browser.new_page()
     said = []
-    one.on("console", lambda message: said.append(message.text))
+    one.on("console", lambda message: said.append(message.text)
+           if REFUSED not in message.text else None)
     one.on("pageerror", lambda error: said.append(str(error)))
     one.goto(f"{address}wagtail/measure")
     yield one

@@ -132,7 +132,7 @@ def test_undo_of_nothing_says_so_and_a_stale_one_writes_nothing(path, one):
     before = fields(one.get("/wagtail/measure"))["as_of"]
     send(one, drop="60")
     text = path.read_text()
-    page = one.post("/wagtail/undo", data={"as_of": before, "station": "measure"},
+    page = one.post("/wagtail/undo", data={"as_of": before, "here": "measure"},
                     headers={"Sec-Fetch-Site": "same-origin"})
     assert page.status_code == 409 and path.read_text() == text
 

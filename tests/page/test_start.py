@@ -158,7 +158,7 @@ def test_a_long_answer_in_one_window_keeps_no_other_waiting(tmp_path, monkeypatc
         assert done.wait(20)
         return Said("")
 
-    monkeypatch.setattr("coper.page.site.said", slow)
+    monkeypatch.setattr("coper.page.visits.check.said", slow)
     page = opened(str(tmp_path), None, False, False)
     server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
     serving = threading.Thread(target=server.run, args=([page.listening],))
@@ -199,5 +199,5 @@ def test_what_was_said_to_be_kept_is_there_after_the_server_was_killed(tmp_path)
     with started(tmp_path, "--no-browser") as (_, lines):
         place = re.search(r"http://127\.0\.0\.1:\d+/", lines[0])[0] + "wagtail/"
         shown = asked(f"{place}measure")
-        asked(f"{place}undo", {"as_of": as_of(shown), "station": "measure"})
+        asked(f"{place}undo", {"as_of": as_of(shown), "here": "measure"})
     assert path.read_text() == before
