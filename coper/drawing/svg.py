@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pathlib
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final, TypeAlias
 
@@ -48,15 +48,41 @@ def svg_text(page: Page) -> str:
     return _Writer(page).text()
 
 
-def svg_element(page: Page) -> str:
+@dataclass(frozen=True, slots=True)
+class Dress:
+    """What a named group is on a page in HTML besides its marks.
+
+    Attributes
+    ----------
+    kind : str
+        The class that the page's style knows it by; empty for none.
+    to : str
+        The address that it leads to; empty for none. Its lines then take a click beside them too.
+    words : str
+        What a reader of screens says of it.
+    """
+
+    kind: str = ""
+    to: str = ""
+    words: str = ""
+
+
+def svg_element(page: Page, dressed: Mapping[str, Dress] | None = None) -> str:
     """A page as an element of a page in HTML: as large as its place there, with that one's style.
+
+    Parameters
+    ----------
+    page
+        The page.
+    dressed
+        What groups of it are there besides, by their names.
 
     Raises
     ------
     ValueError
         A number is not finite.
     """
-    return _Writer(page).element()
+    return _Writer(page, dressed or {}).element()
 
 
 def svg_files(
@@ -85,6 +111,7 @@ class _Writer:
     """Marks of one page, added to one drawing."""
 
     page: Page
+    dressed: Mapping[str, Dress] = field(default_factory=dict)
     drawing: Element = field(init=False)
     used: set[str] = field(default_factory=set)
 
@@ -123,9 +150,7 @@ class _Writer:
         for mark in marks:
             match mark:
                 case Group():
-                    group = self.drawing.g(**self.named(mark.name))
-                    parent.add(group)
-                    self.add(mark.marks, group)
+                    self.group(mark, parent)
                 case Path():
                     parent.add(self.path(mark))
                 case Text():
@@ -133,11 +158,42 @@ class _Writer:
                 case Hatch():
                     parent.add(self.hatch(mark))
 
+    def group(self, mark: Group, parent: Element) -> None:
+        """A group below an element, with what it is on the page besides."""
+        dress = self.dressed.get(mark.name, Dress())
+        more = {"class_": dress.kind} if dress.kind else {}
+        group = self.drawing.g(**self.named(mark.name), **more)
+        if dress.to:
+            link = self.drawing.a(dress.to, target="_self", debug=False)
+            link["aria-label"] = dress.words
+            parent.add(link)
+            parent = link
+            parent.add(self.reach(mark.marks))
+        parent.add(group)
+        self.add(mark.marks, group)
+
+    def reach(self, marks: Iterable[Mark]) -> Element:
+        """The lines of marks once more, for a finger that comes down beside them: never seen."""
+        lines = self.drawing.g(class_="reach")
+        for mark in marks:
+            match mark:
+                case Group():
+                    lines.add(self.reach(mark.marks))
+                case Path():
+                    lines.add(self.drawing.path(self.line(mark)))
+                case _:
+                    pass
+        return lines
+
     def path(self, mark: Path) -> Element:
         """An element for a path."""
-        line = "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else "")
+        line = self.line(mark)
         fill = {"fill": "black"} if mark.fill else {}
         return self.drawing.path(line, **_stroke(mark.pen), **fill, **self.named(mark.name))
+
+    def line(self, mark: Path) -> str:
+        """A path's points as the file has them."""
+        return "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else "")
 
     def hatch(self, mark: Hatch) -> Element:
         """One element for all strokes of a hatch."""

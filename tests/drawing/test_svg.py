@@ -9,9 +9,9 @@ import pytest
 
 from coper.drawing.bounds import bounds, leaves
 from coper.drawing.letters import CAP_EM, MARK, text_width
-from coper.drawing.marks import CENTRE, CUT, THIN, Group, Hatch, Path, Text
+from coper.drawing.marks import CENTRE, CUT, LINE, THIN, Group, Hatch, Path, Text
 from coper.drawing.page import Page
-from coper.drawing.svg import numbers, svg_element, svg_files, svg_text
+from coper.drawing.svg import Dress, numbers, svg_element, svg_files, svg_text
 from coper.pages.compose import Block, compose
 from tests.drawing.readback import svg_paths, svg_size, svg_texts
 from tests.pages.specimens import length, rectangle, strip
@@ -151,3 +151,16 @@ def test_an_svg_keeps_a_letter_that_the_face_lacks_but_none_that_no_file_may_hol
     words = "管 Łódź \x00\t"
     ((read, _),) = svg_texts(svg_text(Page("A", 50.0, 50.0, (Text((5, 5), words, 3.5),))))
     assert read == f"管 Łódź {MARK}{MARK}"
+
+
+def test_a_dressed_group_leads_on_and_has_its_kind_and_words_while_its_like_has_none():
+    line = Path(np.array([[1.0, 1.0], [9.0, 9.0]]), LINE)
+    page = Page("A", 10.0, 10.0, (Group((line,), "one"), Group((line,), "two")))
+    root = ElementTree.fromstring(svg_element(page, {"one": Dress("clash", "/a%20b", "<rail>")}))
+    (link,) = root.iter("{http://www.w3.org/2000/svg}a")
+    assert link.get("{http://www.w3.org/1999/xlink}href") == "/a%20b"
+    assert link.get("aria-label") == "<rail>"
+    groups = {one.get("id"): one.get("class")
+              for one in root.iter("{http://www.w3.org/2000/svg}g") if one.get("id")}
+    assert groups == {"one": "clash", "two": None}
+    assert link.find("{http://www.w3.org/2000/svg}g[@class='reach']") is not None

@@ -3,6 +3,9 @@
 
 const LOOK_MS = 4000; // between two looks whether something else has changed the file
 const AGAIN_MS = 3000; // until what could not be sent is sent again
+const STILL_PX = 4; // a finger that moves less does not turn a picture
+const DEG_PER_PX = 0.5;
+const KEY_DEG = 5;
 
 const parser = new DOMParser();
 let work = Promise.resolve(); // one thing after the other: each is sent with the newest state
@@ -55,6 +58,10 @@ function swap(text, before) {
 
 /** A part in the place of another; where a button of it was in focus, its like is then. */
 function replace(old, part) {
+  if (part.dataset.turn && old.dataset.turn) {
+    Object.assign(part.dataset, { round: old.dataset.round, up: old.dataset.up });
+    drawTurned(part);
+  }
   const within = old.contains(document.activeElement) ? document.activeElement : null;
   const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
@@ -119,6 +126,59 @@ function inHand() {
   if (field?.name) document.getElementById(`dim-${field.name}`)?.classList.add("in-hand");
 }
 
+/** Draw a picture as it is seen from where it is turned to. */
+async function drawTurned(figure) {
+  figure.stale = true;
+  if (figure.drawing) return;
+  figure.drawing = true;
+  while (figure.stale) {
+    figure.stale = false;
+    const { turn, round, up } = figure.dataset;
+    try {
+      const answer = await fetch(`${turn}?round=${round}&up=${up}`);
+      const drawn = parser.parseFromString(await answer.text(), "text/html").querySelector("svg");
+      if (answer.ok && drawn) figure.querySelector("svg")?.replaceWith(drawn);
+    } catch {
+      // it stays as it was
+    }
+  }
+  figure.drawing = false;
+}
+
+/** Turn a picture by degrees round the upright and up. */
+function turnBy(figure, round, up) {
+  const from = figure.dataset;
+  from.round = String((Number(from.round) + round + 540) % 360 - 180);
+  from.up = String(Math.min(90, Math.max(-90, Number(from.up) + up)));
+  drawTurned(figure);
+}
+
+let held = null; // the picture under the finger, and where that was last
+
+document.addEventListener("pointerdown", (event) => {
+  const figure = event.target.closest?.("[data-turn]");
+  held = figure && event.button === 0 ? { figure, x: event.clientX, y: event.clientY } : null;
+});
+document.addEventListener("pointermove", (event) => {
+  if (!held || !event.buttons) return;
+  const [across, down] = [event.clientX - held.x, event.clientY - held.y];
+  if (!held.moved && Math.hypot(across, down) < STILL_PX) return;
+  Object.assign(held, { x: event.clientX, y: event.clientY, moved: true });
+  turnBy(held.figure, across * DEG_PER_PX, down * DEG_PER_PX);
+});
+document.addEventListener("click", (event) => { // the end of a drag is no click
+  if (held?.moved && held.figure.contains(event.target)) event.preventDefault();
+  held = null;
+}, true);
+document.addEventListener("dragstart", (event) => {
+  if (event.target.closest?.("[data-turn]")) event.preventDefault();
+});
+document.addEventListener("keydown", (event) => {
+  const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+  if (!event.target.matches?.("[data-turn]") || !way[event.key]) return;
+  event.preventDefault();
+  turnBy(event.target, ...way[event.key].map((one) => one * KEY_DEG));
+});
 document.addEventListener("change", (event) => {
   const form = event.target.form;
   if (form?.matches("[data-live]:not([data-round])")) inTurn(() => send(form, event.target.name));
