@@ -54,6 +54,8 @@ class PointLabels:
         Lower left and upper right corner of what no label may touch.
     leaders : list of (LEADER_STEPS, 2) float, mm
         Points of the lines from labels to their points.
+    furthest : float, mm
+        No label stands further off its point.
     """
 
     low: Floats
@@ -61,6 +63,7 @@ class PointLabels:
     ink: Ink
     boxes: list[Floats] = field(default_factory=list)
     leaders: list[Floats] = field(default_factory=list)
+    furthest: float = RINGS_MM[-1]
 
     def keep_clear(self, at: Floats, reach: float) -> None:
         """Let no label come nearer to a point (2,) than ``reach`` mm."""
@@ -120,6 +123,7 @@ class PointLabels:
         meet = (lows[:, None] < boxes[:, 1]) & (highs[:, None] > boxes[:, 0])
         covered = np.asarray(meet.all(axis=-1)).any(axis=1)
         covered |= (lows < self.low).any(axis=1) | (highs > self.high).any(axis=1)
+        covered |= rings > self.furthest
         free = np.flatnonzero(~covered)
         lows, highs, rings = lows[free], highs[free], rings[free]
         leaders = np.concatenate([np.zeros((0, 2)), *self.leaders])

@@ -43,6 +43,9 @@ END_ON: Final = 0.3
 STEPS: Final = 16
 """Points of a small circle."""
 
+FURTHEST_MM: Final = 17.0
+"""A name that finds no room within this is left out: from another side it has some."""
+
 SHORT_NAME_MM: Final = 25.0
 """What stands for a name that finds no room."""
 
@@ -172,7 +175,8 @@ def frame_view_page(
     size = np.array((WIDE_MM, 2 * stage.reach * stage.scale + 2 * EDGE_MM))
     lines = _tube_lines(stage, view)
     labels = PointLabels(-size / 2, size / 2, ink_of(
-        [stroke.points for strokes in lines.values() for stroke in strokes], -size / 2, size / 2))
+        [stroke.points for strokes in lines.values() for stroke in strokes], -size / 2, size / 2),
+        furthest=FURTHEST_MM)
     heading = _heading(look, size / 2, labels)
     last = [*_places(places, stage, view, labels), *_ends(stage, chosen, view, labels)]
     names = _names(stage, view, labels)
@@ -253,6 +257,8 @@ def _places(
         marks: list[Mark] = [_circle(one, PLACE_MM if len(at) == 1 else DOT_MM) for one in at]
         if len(at) > 1:
             marks.append(Path(at, LINE))
+        for one in at:
+            labels.keep_clear(one, PLACE_MM)
         if place.words:
             marks += labels.place(at.mean(axis=0), (place.words,))
         yield Group(tuple(marks), f"place-{number}")

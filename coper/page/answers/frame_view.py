@@ -88,7 +88,8 @@ def look_from(round_: str, up: str) -> Look:
     CoperError
         Where one is no angle, or too large; an empty one is 0.
     """
-    return Look(_turn(round_, "round", MOST_ROUND), _turn(up, "up", MOST_UP))
+    turn = _turn(round_, "round", MOST_ROUND) % 360
+    return Look(turn - 360 if turn > 180 else turn, _turn(up, "up", MOST_UP))
 
 
 def _turn(words: str, where: str, most: float) -> float:
@@ -139,7 +140,9 @@ def frame_view(
         "in-hand" if piece.tube.name == chosen else "", tube_to(piece.tube.name),
         f"{piece.tube.name}, in hand" if piece.tube.name == chosen else piece.tube.name)
         for piece in stage.pieces}
-    dress |= {f"place-{number}": Dress(one.kind) for number, one in enumerate(every, 1)}
+    dress |= {f"point-{name}": Dress(words=name) for name in stage.points}
+    dress |= {f"place-{number}": Dress(one.kind, words=one.words)
+              for number, one in enumerate(every, 1)}
     return View(svg_element(page, {**dress, **(dressed or {})}), look, said, known.wrong)
 
 

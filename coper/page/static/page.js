@@ -148,8 +148,8 @@ async function drawTurned(figure) {
 /** Turn a picture by degrees round the upright and up. */
 function turnBy(figure, round, up) {
   const from = figure.dataset;
-  from.round = String((Number(from.round) + round + 540) % 360 - 180);
-  from.up = String(Math.min(90, Math.max(-90, Number(from.up) + up)));
+  from.round = ((Number(from.round) + round + 540) % 360 - 180).toFixed(1);
+  from.up = Math.min(90, Math.max(-90, Number(from.up) + up)).toFixed(1);
   drawTurned(figure);
 }
 
@@ -170,6 +170,15 @@ document.addEventListener("click", (event) => { // the end of a drag is no click
   if (held?.moved && held.figure.contains(event.target)) event.preventDefault();
   held = null;
 }, true);
+document.addEventListener("click", (event) => { // a side that has a name: without the page anew
+  const side = event.target.closest?.("a[data-side]");
+  const figure = side && document.getElementById(side.dataset.side);
+  if (!figure || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  const to = new URL(side.href).searchParams;
+  Object.assign(figure.dataset, { round: to.get("round"), up: to.get("up") });
+  drawTurned(figure);
+});
 document.addEventListener("dragstart", (event) => {
   if (event.target.closest?.("[data-turn]")) event.preventDefault();
 });
