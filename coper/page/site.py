@@ -84,15 +84,17 @@ class Site:
                 return found.get(replace(self._visit(name, own), query=query))
         return self.refused(404, NOWHERE)
 
-    def posted(self, parts: Sequence[str], form: Form) -> Reply:
+    def posted(
+        self, parts: Sequence[str], form: Form, query: Mapping[str, tuple[str, ...]]
+    ) -> Reply:
         """A change at a place of a job."""
         name, *place = parts
         for way, go in (("undo", JobFile.undo), ("redo", JobFile.redo)):
             if place == [way]:
-                return self._back(name, form, go)
+                return self._back(name, form, query, go)
         for found, own in _places(place):
             if found.post is not None:
-                return found.post(replace(self._visit(name, own), form=form))
+                return found.post(replace(self._visit(name, own), form=form, query=query))
         return self.refused(404, NOWHERE)
 
     def static(self, name: str) -> Reply:
@@ -114,11 +116,13 @@ class Site:
         return Visit(name, job, job.text(), parts, network=self.network, drawing=self._drawing)
 
     def _back(
-        self, name: str, form: Form, go: Callable[[JobFile, str], tuple[str, ...]]
+        self, name: str, form: Form, query: Mapping[str, tuple[str, ...]],
+        go: Callable[[JobFile, str], tuple[str, ...]],
     ) -> Reply:
         for found, own in _places(back.places(form)):
             if found.get is not None:
-                return back.gone_back(replace(self._visit(name, own), form=form), go, found.get)
+                visit = replace(self._visit(name, own), form=form, query=query)
+                return back.gone_back(visit, go, found.get)
         return self.refused(404, NOWHERE)
 
 

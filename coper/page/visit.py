@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from threading import Lock
 from typing import Final
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 from coper.errors import CoperError
 from coper.page.answers.change import Change
@@ -95,6 +95,13 @@ class Visit:
         """The last value of a key behind the question mark; empty where it has none."""
         return self.query.get(key, ("",))[-1]
 
+    @property
+    def search(self) -> str:
+        """What stands behind the address, its question mark too; empty where nothing does."""
+        pairs = [(key, value) for key, values in self.query.items() for value in values
+                 if value and key != "as_of"]
+        return f"?{urlencode(pairs)}" if pairs else ""
+
     def saying(self, *notices: str, status: int = 200) -> Visit:
         """The same with something to be said above the station."""
         return replace(self, notices=(*self.notices, *notices), status=status)
@@ -113,7 +120,8 @@ class Visit:
         return Reply(rendered(
             template, name=self.name, station=STATIONS[KEYS.index(key)], as_of=stamp(self.text),
             notices=(*self.notices, *notes), around=around, network=self.network,
-            here=address(key, *self.parts.values()).lstrip("/"), **values), self.status)
+            here=address(key, *self.parts.values()).lstrip("/"), search=self.search, **values),
+            self.status)
 
 
 Show = Callable[[Visit, Change | None], Reply]
