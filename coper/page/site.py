@@ -14,6 +14,7 @@ from coper.job.starter import KINDS, STARTER_UNITS
 from coper.page.answers.shelf import FIRST, PAPERS_ASKED, Begun, begun, job_shown
 from coper.page.answers.stations import KEYS
 from coper.page.keeping import JobFile
+from coper.page.making import Makings
 from coper.page.shelf import Shelf, file_stem
 from coper.page.templates import rendered
 from coper.page.visit import SVG, Address, Form, Reply, Visit, address
@@ -44,6 +45,7 @@ class Site:
     shelf: Shelf
     network: bool = False
     _drawing: Lock = field(default_factory=Lock)
+    _makings: Makings = field(default_factory=Makings)
     _sound: set[Path] = field(default_factory=set)
 
     def jobs(self, given: Form | None = None, begun_so_far: Begun | None = None) -> Reply:
@@ -113,7 +115,8 @@ class Site:
     def _visit(self, name: str, parts: Mapping[str, str]) -> Visit:
         """Somebody at a job; refused where the folder has none of that name."""
         job = JobFile(self.shelf.path(name), self._sound)
-        return Visit(name, job, job.text(), parts, network=self.network, drawing=self._drawing)
+        return Visit(name, job, job.text(), parts, network=self.network, drawing=self._drawing,
+                     makings=self._makings)
 
     def _back(
         self, name: str, form: Form, query: Mapping[str, tuple[str, ...]],

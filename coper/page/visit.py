@@ -12,6 +12,7 @@ from coper.errors import CoperError
 from coper.page.answers.change import Change
 from coper.page.answers.stations import KEYS, STATIONS
 from coper.page.keeping import JobFile, OvertakenError, stamp
+from coper.page.making import Makings
 from coper.page.templates import rendered
 
 Form = Mapping[str, str]
@@ -73,6 +74,8 @@ class Visit:
         Whether other devices may come in, which every page then says.
     drawing : Lock
         Held by what takes long: such things are done one at a time.
+    makings : Makings
+        What is made while the page goes on answering.
     """
 
     name: str
@@ -85,6 +88,7 @@ class Visit:
     status: int = 200
     network: bool = False
     drawing: Lock = field(default_factory=Lock)
+    makings: Makings = field(default_factory=Makings)
 
     @property
     def overtaken(self) -> bool:

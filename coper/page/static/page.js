@@ -11,6 +11,7 @@ const KEY_DEG = 5;
 const parser = new DOMParser();
 let work = Promise.resolve(); // one thing after the other: each is sent with the newest state
 let waiting = 0;
+let taking = false; // whether what this window had made is still to be saved
 
 /** Do `task` once all that was asked for before is done. */
 function inTurn(task) {
@@ -70,6 +71,14 @@ function replace(old, part) {
   if (part.dataset.again) follow(part);
 }
 
+/** Save what this window had made, once it is there. */
+function take() {
+  const link = taking && document.querySelector("[data-take]");
+  if (!link) return;
+  taking = false;
+  link.click();
+}
+
 /** Look again at a part that says where: what it tells of takes long. */
 async function follow(part) {
   if (part.followed) return;
@@ -80,6 +89,7 @@ async function follow(part) {
     const page = parser.parseFromString((await answer?.text()) ?? "", "text/html");
     const now = page.getElementById(part.id);
     if (now && part.isConnected && now.outerHTML !== part.outerHTML) replace(part, now);
+    take();
   }
 }
 
@@ -111,6 +121,8 @@ async function send(form, first, button) {
       const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
         `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
       swap(await answer.text(), before);
+      taking = answer.ok && Boolean(button?.matches("[data-takes]"));
+      take();
       if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
       return;
     } catch {
