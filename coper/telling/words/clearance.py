@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from coper.bicycle.clearance.chain import WORN, Chain, Links
 from coper.bicycle.clearance.clearance import Clearances, Gap, Guidance
 from coper.bicycle.clearance.slot import Slot
+from coper.bicycle.clearance.wheel_room import CROWN_RACE, GUARD, TYRE
 from coper.bicycle.standing import StandingWheel
 from coper.joint.sides import clock_words
 from coper.telling.grid import Grid
@@ -29,6 +30,8 @@ TWO_REAR = ("Not checked with two rear wheels: a lean, for it does not lean on t
             "chain runs in line, or clears a tyre, on its way to a sprocket. The links are counted "
             "in side view, for a sprocket on the axle.")
 """What is measured only where the rear wheel runs in the middle plane."""
+
+RACE = "middle of the crown race"
 
 BOTH = "both sides"
 """Of twins whose gaps are alike."""
@@ -109,6 +112,20 @@ def slot_words(slot: Slot) -> str:
         "up" if slot.angle > 0 else "down") + " to the rear"
     return (f"slot {format_short(slot.travel)} long, {way}: the axle is drawn "
             f"{format_short(slot.at)} from its front end")
+
+
+def tightest_words(found: Clearances, wheel: StandingWheel) -> tuple[str, bool]:
+    """Where a wheel's tyre has the least room, and whether it is any: to a tube, or in the fork."""
+    places = [(not gap.spokes, gap.spot.gap, gap_words(gap), gap.tube)
+              for gap in found.tyre if gap.part == wheel.name]
+    places += [(True, room.gap, room_or_foul(room.gap),
+                f"{room.side} {room.to}".strip() if room.to != CROWN_RACE else RACE)
+               for room in found.rooms
+               if room.wheel == wheel.name and room.part == TYRE and room.to != GUARD]
+    if not places:
+        return "nothing near", True
+    clear, least, words, to = min(places)
+    return f"{words}, {to}", clear and least >= 0
 
 
 def guidance_words(one: Guidance) -> str:
