@@ -1,14 +1,10 @@
 """The page in a real browser."""
 
-import threading
-
 import pytest
-import uvicorn
 from playwright.sync_api import expect
 
 from coper.page.answers.stations import KEYS as STATIONS
-from coper.page.serve import opened
-from tests.page.pages import wagtail
+from tests.page.pages import served, wagtail
 
 pytestmark = pytest.mark.browser
 REFUSED = "the server responded with a status of 422"
@@ -23,13 +19,8 @@ def path(tmp_path):
 
 @pytest.fixture
 def address(path):
-    page = opened(str(path.parent), None, False, False)
-    server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
-    serving = threading.Thread(target=server.run, args=([page.listening],))
-    serving.start()
-    yield page.address
-    server.should_exit = True
-    serving.join(20)
+    with served(path.parent) as found:
+        yield found
 
 
 @pytest.fixture
