@@ -39,7 +39,10 @@ RAY_STEPS = 96
 """Places on the way to the eye at which it is looked for the wall: less than a wall apart."""
 
 CLEAR_MM = 0.25
-"""What is nearer than this to the wall's own surface is not in it."""
+"""What is nearer than this to the cut is not in the metal."""
+
+SKIN_MM = 0.02
+"""What is nearer than this to the skin or the bore is not in it: they are known by chords."""
 
 Flags = NDArray[np.bool_]
 
@@ -133,7 +136,7 @@ class Wall:
         deep = np.clip((outside - off) / np.maximum(outside - bore, CLEAR_MM), 0.0, 1.0)
         outer, inner = self.edges[:, at]
         behind = points[..., 2] > outer + deep * (inner - outer) + CLEAR_MM
-        held: Flags = behind & (off < outside - CLEAR_MM / 4) & (off > bore + CLEAR_MM / 4)
+        held: Flags = behind & (off < outside - SKIN_MM) & (off > bore + SKIN_MM)
         return held
 
 
