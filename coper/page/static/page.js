@@ -151,7 +151,7 @@ async function look() {
 
 /** The dimension of the field in hand is heavy in the drawing. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
+  for (const old of document.querySelectorAll("[id^=dim-].in-hand")) old.classList.remove("in-hand");
   const field = document.activeElement;
   const name = field?.name?.split(".").pop(); // what is tried of a number lights its line as well
   if (name) document.getElementById(`dim-${name}`)?.classList.add("in-hand");
