@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
+from coper.page.answers.stations import KEYS as STATIONS
 from tests.page.pages import served, wagtail
 
 pytestmark = pytest.mark.browser
@@ -66,9 +67,67 @@ def test_what_cannot_be_used_stays_typed_with_its_fault_and_undo_brings_the_file
     assert path.read_text() == before
 
 
-@pytest.mark.parametrize("key", ["measure", "tubes", "table", "check", "print", "bench"])
-def test_on_a_phone_no_page_scrolls_sideways(browser, address, key):
+def dragged(page, *places):
+    """The mouse pressed at the first of some places, and let go at the last."""
+    page.mouse.move(*places[0])
+    page.mouse.down()
+    for place in places[1:]:
+        page.mouse.move(*place, steps=2)
+    page.mouse.up()
+
+
+def test_a_drag_turns_the_frame_and_leads_nowhere_and_a_click_then_goes_to_the_tube(page, address):
+    page.route("**/tubes/*", lambda route: route.fulfill(body="here"))
+    page.goto(f"{address}wagtail/tubes")
+    tube, seen = page.locator("#tube-down-tube text"), page.locator("#view svg #seen")
+    box = tube.bounding_box()
+    x, y = box["x"] + 5, box["y"] + 5
+    # a drag that ends on the link that it began on, before the turned picture has come
+    page.route("**/view.svg*", lambda route: route.fulfill(body=""))
+    dragged(page, (x, y), (x + 25, y + 15), (x, y))
+    page.unroute("**/view.svg*")
+    dragged(page, (x, y), (x + 20, y + 10), (x, y + 30))
+    expect(page.locator("#view")).to_have_attribute("data-up", "15.0")
+    expect(seen).not_to_contain_text("from the right")
+    assert page.url.endswith("/wagtail/tubes")
+    tube.click()
+    page.wait_for_url("**/wagtail/tubes/down-tube")
+
+
+def test_a_side_by_its_name_and_the_arrow_keys_turn_the_frame_without_the_page_anew(page, address):
+    page.goto(f"{address}wagtail/tubes")
+    seen = page.locator("#view svg #seen")
+    page.click("#sides >> text=from above")
+    expect(seen).to_contain_text("from above")
+    assert page.url.endswith("/wagtail/tubes")
+    page.locator("#view").press("ArrowUp")
+    expect(seen).not_to_contain_text("from above")
+    page.locator("#view").press("ArrowDown")
+    expect(seen).to_contain_text("from above")
+
+
+SMALL = """() => {
+  const seen = (one) => one.getClientRects().length > 0;
+  const small = [];
+  for (const one of document.querySelectorAll("main *, header *")) {
+    if (!seen(one) || one.closest("svg")) continue;
+    const own = Array.from(one.childNodes).some((node) => node.nodeType === 3 && node.data.trim());
+    const size = parseFloat(getComputedStyle(one).fontSize);
+    if (own && size < 16) small.push(`letters: ${one.outerHTML}`);
+    if (!one.matches("a, button, input, select, summary, textarea")) continue;
+    if (one.matches("p a, dd a, td a, .skip")) continue;
+    const box = (one.closest("label") ?? one).getBoundingClientRect();
+    if (box.height < 43.5 || box.width < 43.5) small.push(`target: ${one.outerHTML}`);
+  }
+  return small.map((text) => text.slice(0, 160));
+}"""
+"""What is too small on the page: letters, and targets but for links in a line (WCAG 2.2, 2.5.8)."""
+
+
+@pytest.mark.parametrize("key", STATIONS)
+def test_on_a_phone_no_page_scrolls_sideways_and_nothing_is_too_small(browser, address, key):
     one = browser.new_page(viewport=PHONE)
     one.goto(f"{address}wagtail/{key}")
     assert one.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert one.evaluate(SMALL) == []
     one.close()

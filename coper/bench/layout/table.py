@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 
 from coper.arrays import Floats
-from coper.frame.outline import FROM_ABOVE, View
+from coper.frame.view import FROM_ABOVE, View
 
 Lies = Literal["on its right side", "flat"]
 """How a frame lies on the table."""

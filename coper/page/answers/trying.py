@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import Path
 from typing import Final
 
 from coper.bicycle.before_after import BeforeAfter
@@ -238,7 +237,7 @@ def _answered(
     job: Job, file: str, asked: Asked, said: _Said
 ) -> Answer[Standing | BeforeAfter] | None:
     """What the command line answers; with all that it would write, where it can be written."""
-    for write in (Path(file), None):
+    for write in (file, ""):
         try:
             found = bicycle(job, asked, write)
         except CoperError as error:

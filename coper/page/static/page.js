@@ -166,7 +166,7 @@ async function drawTurned(figure) {
     figure.stale = false;
     const { turn, round, up } = figure.dataset;
     try {
-      const answer = await fetch(`${turn}?round=${round}&up=${up}`);
+      const answer = await fetch(`${turn}${turn.includes("?") ? "&" : "?"}round=${round}&up=${up}`);
       const drawn = parser.parseFromString(await answer.text(), "text/html").querySelector("svg");
       if (answer.ok && drawn) figure.querySelector("svg")?.replaceWith(drawn);
     } catch {
@@ -179,8 +179,8 @@ async function drawTurned(figure) {
 /** Turn a picture by degrees round the upright and up. */
 function turnBy(figure, round, up) {
   const from = figure.dataset;
-  from.round = String((Number(from.round) + round + 540) % 360 - 180);
-  from.up = String(Math.min(90, Math.max(-90, Number(from.up) + up)));
+  from.round = ((Number(from.round) + round + 540) % 360 - 180).toFixed(1);
+  from.up = Math.min(90, Math.max(-90, Number(from.up) + up)).toFixed(1);
   drawTurned(figure);
 }
 
@@ -201,6 +201,15 @@ document.addEventListener("click", (event) => { // the end of a drag is no click
   if (held?.moved && held.figure.contains(event.target)) event.preventDefault();
   held = null;
 }, true);
+document.addEventListener("click", (event) => { // a side that has a name: without the page anew
+  const side = event.target.closest?.("a[data-side]");
+  const figure = side && document.getElementById(side.dataset.side);
+  if (!figure || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  const to = new URL(side.href).searchParams;
+  Object.assign(figure.dataset, { round: to.get("round"), up: to.get("up") });
+  drawTurned(figure);
+});
 document.addEventListener("dragstart", (event) => {
   if (event.target.closest?.("[data-turn]")) event.preventDefault();
 });
