@@ -8,6 +8,8 @@ from coper.bicycle.clearance.clearance import make_clearances
 from coper.bicycle.clearance.fitted import Crown
 from coper.bicycle.clearance.wheel_room import crown_place, crown_reach
 from coper.bicycle.measured import Measured
+from coper.job.drive import DRIVE_KEYS
+from coper.job.fitted import FITTED_KEYS
 from coper.job.frame import make_pieces
 from coper.job.read import parse_job
 from coper.page.answers.check import changed, checking, marked
@@ -18,8 +20,6 @@ from coper.telling.records.clearance import clearance_record
 from coper.verbs.clearance import clearance
 from tests.page.jobs import DIPPER, INCHES, SHELL, STAYS
 from tests.page.pages import OWN, beside, client, fields, go, part, wagtail
-
-DRIVE = {setting.key for setting in SETTINGS}
 
 
 def found(text):
@@ -49,12 +49,13 @@ def test_every_word_and_table_is_what_coper_clearance_says():
 
 def test_the_nearest_place_to_each_thing_that_moves_is_marked_where_the_verb_says():
     said, places = record(STAYS), {one.words: one for one in checking(STAYS).marked}
-    for name, gap in (("rear tyre", said["clearance"][0]), ("crank", said["crank"][0]),
-                      ("heel", said["heel"][0])):
-        one = places[f"{name} {gap['gap']:.2f} mm"]
-        nearest = tuple(gap["at"][axis] for axis in "xyz")
-        assert one.kind == "" and one.at[0] == pytest.approx(nearest, abs=1e-6) or (
-            one.at[0] == pytest.approx((nearest[0], -nearest[1], nearest[2]), abs=1e-6))
+    for name, gaps in (("rear tyre", said["clearance"]), ("crank", said["crank"]),
+                       ("heel", said["heel"])):
+        least = gaps[0]["gap"]
+        left = next(gap for gap in gaps if gap["side"] in ("left", "centre")
+                    and gap["gap"] == pytest.approx(least, abs=1e-6))
+        one = places[f"{name} {least:.2f} mm"]
+        assert one.kind == "" and one.at == (tuple(left["at"][axis] for axis in "xyz"),)
 
 
 def test_a_tyre_that_was_measured_to_the_left_is_marked_on_the_left_stay_and_fouls():
@@ -70,7 +71,7 @@ def test_a_tyre_that_was_measured_to_the_left_is_marked_on_the_left_stay_and_fou
 def test_a_gap_below_the_limit_is_asked_about_and_one_that_cannot_be_used_is_said():
     page = checking(STAYS, "10")
     assert page.fouls == ("limit: 10.00 mm: TOO CLOSE  chain-stay",) and not page.good
-    assert [one.kind for one in page.marked if one.words.startswith("rear tyre")][0] == "asked"
+    assert next(one.kind for one in page.marked if one.words.startswith("rear tyre")) == "asked"
     assert "no number" in checking(STAYS, "x").limit_wrong and checking(STAYS, "x").good
 
 
@@ -101,10 +102,7 @@ def test_the_crowns_place_is_as_far_from_the_axle_as_the_crown_reaches():
 
 
 def test_every_key_of_the_drive_has_its_field_and_is_no_change_when_sent_back():
-    from coper.job.drive import DRIVE_KEYS
-    from coper.job.fitted import FITTED_KEYS
-
-    assert set(DRIVE_KEYS) | set(FITTED_KEYS) == DRIVE
+    assert set(DRIVE_KEYS) | set(FITTED_KEYS) == {one.key for one in SETTINGS}
     page = checking(SHELL)
     typed = {one.field.key: one.typed for group in page.groups for one in group.fields}
     assert changed(SHELL, typed).text == SHELL
@@ -173,7 +171,7 @@ def test_a_job_without_a_drive_gets_one():
 
 
 def test_in_inches_the_numbers_in_the_picture_and_beside_the_fields_are_inches_first():
-    text, page = after({"crank": "6.5", "crank_inside": "2-1/2"}, INCHES)
+    _, page = after({"crank": "6.5", "crank_inside": "2-1/2"}, INCHES)
     assert shown(page, "crank").said.startswith("6-1/2 in")
     assert page.units == "in" and any(re.fullmatch(r"crank [\d.]+ in", one.words)
                                       for one in page.marked)

@@ -10,6 +10,7 @@ from coper.book.entries import MadePart
 from coper.errors import CoperError
 from coper.job.made import Outcome
 from coper.page.answers.change import every_fault, job_in
+from coper.page.answers.fields import with_point
 from coper.page.answers.words import Block
 from coper.verbs.answer import Answer
 from coper.verbs.job import job as job_answer
@@ -85,5 +86,5 @@ def made_answer(text: str, typed: Mapping[str, str], file: str) -> Answer[Outcom
         () if piece.tube.side == "centre" else (piece.tube.side,))]
     for what, key in ((LENGTH, LENGTH), (typed.get("at", AT[0][0]), "angle")):
         if typed.get(key, "").strip():
-            words.append(f"{what}={' '.join(typed[key].split())}")
+            words.append(f"{what}={with_point(' '.join(typed[key].split()))}")
     return made_in_words(job, file, words)

@@ -16,6 +16,7 @@ from coper.errors import CoperError
 from coper.job.job import Job
 from coper.job.tracking import FrameMeasures, job_measures, missing
 from coper.page.answers.change import every_fault, job_in
+from coper.page.answers.fields import with_point
 from coper.page.answers.words import Block, blocks
 from coper.sheets.tracking_log import Typed
 from coper.sheets.tracking_picture import tracking_picture
@@ -211,7 +212,7 @@ def _answer(
     """What ``coper tracking`` says; ``None`` where a field cannot be used, which is then noted."""
 
     def read(name: str, reader: Callable[[str], Value]) -> Value | None:
-        words = typed.get(name, "").strip()
+        words = with_point(typed.get(name, "").strip())
         try:
             return reader(words) if words else None
         except CoperError as error:
