@@ -81,6 +81,24 @@ FROM_FRONT = View(np.array((0.0, 1.0, 0.0)), np.array((0.0, 0.0, 1.0)))
 """From the front: the frame's left is to the right, up is up."""
 
 
+def view_turned(round_: float, up: float) -> View:
+    """What is seen of a frame turned by degrees: ``round_`` the upright, as the finger goes.
+
+    ::
+
+        from above:  back <--o--> front      round_ 0: from its right; -90: from the front;
+                           right             180: from its left
+                             ^ eye at 0      up 0: from the side; 90: from above
+
+    Turned further round, what is near the eye goes to the right of the picture; looked at from
+    further ``up``, it goes down.
+    """
+    turn, rise = np.radians((round_, up))
+    level = np.array((-np.sin(turn), -np.cos(turn), 0.0))
+    right = np.array((np.cos(turn), -np.sin(turn), 0.0))
+    return View(right, np.array((0.0, 0.0, np.cos(rise))) - np.sin(rise) * level)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Stroke:
     """A line of a drawing.

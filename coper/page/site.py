@@ -17,7 +17,7 @@ from coper.page.keeping import JobFile
 from coper.page.shelf import Shelf, file_stem
 from coper.page.templates import rendered
 from coper.page.visit import SVG, Address, Form, Reply, Visit, address
-from coper.page.visits import back, bench, check, ends, measure, printing, table, tubes
+from coper.page.visits import back, bench, check, ends, measure, printing, table, tubes, view
 
 STATIC: Final = Path(__file__).parent / "static"
 
@@ -26,7 +26,7 @@ KINDS_OF: Final = {".css": "text/css", ".js": "text/javascript", ".svg": SVG}
 NOWHERE: Final = "The page has no such place."
 
 ADDRESSES: Final = tuple(one for station in (
-    measure, tubes, ends, table, check, printing, bench) for one in station.ADDRESSES)
+    measure, tubes, ends, table, check, printing, bench, view) for one in station.ADDRESSES)
 """Every place of a job but undo and redo, which lead to any of these."""
 
 

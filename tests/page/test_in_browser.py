@@ -6,6 +6,7 @@ import pytest
 import uvicorn
 from playwright.sync_api import expect
 
+from coper.page.answers.stations import KEYS as STATIONS
 from coper.page.serve import opened
 from tests.page.pages import wagtail
 
@@ -75,9 +76,28 @@ def test_what_cannot_be_used_stays_typed_with_its_fault_and_undo_brings_the_file
     assert path.read_text() == before
 
 
-@pytest.mark.parametrize("key", ["measure", "tubes", "table", "check", "print", "bench"])
-def test_on_a_phone_no_page_scrolls_sideways(browser, address, key):
+SMALL = """() => {
+  const seen = (one) => one.getClientRects().length > 0;
+  const small = [];
+  for (const one of document.querySelectorAll("main *, header *")) {
+    if (!seen(one) || one.closest("svg")) continue;
+    const own = Array.from(one.childNodes).some((node) => node.nodeType === 3 && node.data.trim());
+    const size = parseFloat(getComputedStyle(one).fontSize);
+    if (own && size < 16) small.push(`letters: ${one.outerHTML}`);
+    if (!one.matches("a, button, input, select, summary, textarea")) continue;
+    if (one.matches("p a, dd a, td a, .skip")) continue;
+    const box = (one.closest("label") ?? one).getBoundingClientRect();
+    if (box.height < 43.5 || box.width < 43.5) small.push(`target: ${one.outerHTML}`);
+  }
+  return small.map((text) => text.slice(0, 160));
+}"""
+"""What is too small on the page: letters, and targets but for links in a line (WCAG 2.2, 2.5.8)."""
+
+
+@pytest.mark.parametrize("key", STATIONS)
+def test_on_a_phone_no_page_scrolls_sideways_and_nothing_is_too_small(browser, address, key):
     one = browser.new_page(viewport=PHONE)
     one.goto(f"{address}wagtail/{key}")
     assert one.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert one.evaluate(SMALL) == []
     one.close()

@@ -135,7 +135,7 @@ async function drawTurned(figure) {
     figure.stale = false;
     const { turn, round, up } = figure.dataset;
     try {
-      const answer = await fetch(`${turn}?round=${round}&up=${up}`);
+      const answer = await fetch(`${turn}${turn.includes("?") ? "&" : "?"}round=${round}&up=${up}`);
       const drawn = parser.parseFromString(await answer.text(), "text/html").querySelector("svg");
       if (answer.ok && drawn) figure.querySelector("svg")?.replaceWith(drawn);
     } catch {

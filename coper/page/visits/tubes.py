@@ -5,6 +5,7 @@ from __future__ import annotations
 from coper.page.answers.frame import frame_svg
 from coper.page.answers.words import said
 from coper.page.visit import SVG, Address, Reply, Visit
+from coper.page.visits.view import shown
 
 KEY = "tubes"
 
@@ -13,7 +14,7 @@ def show(visit: Visit) -> Reply:
     """The station as a page."""
     words = said(KEY, visit.text)
     return visit.page("words.html", KEY, title=words.title, wrong=words.wrong,
-                      blocks=words.blocks, frame=not words.wrong)
+                      blocks=words.blocks, frame=True, shown=shown(visit, visit.address(KEY)))
 
 
 def picture(visit: Visit) -> Reply:
