@@ -29,7 +29,8 @@ function contents(form, first) {
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
 function standing() {
-  return new Map(Array.from(document.querySelectorAll("input[id]"), (one) => [one.id, one.value]));
+  return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
+    (one) => [one.id, one.value]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
@@ -39,7 +40,7 @@ function swap(text, before) {
     const old = document.getElementById(part.id);
     if (old && old.outerHTML !== part.outerHTML) replace(old, part);
   }
-  for (const field of page.querySelectorAll("input[id]")) {
+  for (const field of page.querySelectorAll("input[id], select[id]")) {
     const old = document.getElementById(field.id);
     if (!old || old.closest("[data-part]")) continue;
     for (const name of ["aria-invalid", "aria-describedby"]) {
@@ -51,6 +52,10 @@ function swap(text, before) {
       continue;
     }
     const untouched = old.value === (before.get(field.id) ?? old.value);
+    if (field.matches("select")) {
+      if (untouched && old.innerHTML !== field.innerHTML) old.replaceChildren(...field.children);
+      continue;
+    }
     if (untouched && old.value !== field.value) setValue(old, field.value);
     old.defaultValue = field.defaultValue;
   }
@@ -124,6 +129,7 @@ async function send(form, first, button) {
       taking = answer.ok && Boolean(button?.matches("[data-takes]"));
       take();
       if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
+      else if (answer.redirected && form.method === "post") location.assign(answer.url);
       return;
     } catch {
       say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
@@ -151,7 +157,7 @@ async function look() {
 
 /** The dimension of the field in hand is heavy in the drawing. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
+  for (const old of document.querySelectorAll("[id^=dim-].in-hand")) old.classList.remove("in-hand");
   const field = document.activeElement;
   const name = field?.name?.split(".").pop(); // what is tried of a number lights its line as well
   if (name) document.getElementById(`dim-${name}`)?.classList.add("in-hand");
