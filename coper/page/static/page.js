@@ -53,7 +53,7 @@ function swap(text, before) {
     }
     const untouched = old.value === (before.get(field.id) ?? old.value);
     if (field.matches("select")) {
-      if (untouched && old.innerHTML !== field.innerHTML) old.replaceChildren(...field.children);
+      if (untouched && old.outerHTML !== field.outerHTML) old.replaceChildren(...field.children);
       continue;
     }
     if (untouched && old.value !== field.value) setValue(old, field.value);
