@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -46,8 +46,13 @@ def tried(
     text: str, table: str, edits: Sequence[Edit]
 ) -> tuple[str | None, tuple[CoperError, ...]]:
     """The text with a table edited; or why it does not load then."""
+    return loading(lambda: edited(text, table, edits))
+
+
+def loading(make: Callable[[], str]) -> tuple[str | None, tuple[CoperError, ...]]:
+    """The text that ``make`` gives; or why it gives none, or none that loads."""
     try:
-        made = edited(text, table, edits)
+        made = make()
         job_in(made)
     except CoperError as error:
         return None, faults_of(error)

@@ -29,7 +29,8 @@ function contents(form, first) {
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
 function standing() {
-  return new Map(Array.from(document.querySelectorAll("input[id]"), (one) => [one.id, one.value]));
+  return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
+    (one) => [one.id, one.value]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
@@ -40,7 +41,7 @@ function swap(text, before) {
     const old = document.getElementById(part.id);
     if (old && old.outerHTML !== part.outerHTML) replace(old, part);
   }
-  for (const field of page.querySelectorAll("input[id]")) {
+  for (const field of page.querySelectorAll("input[id], select[id]")) {
     const old = document.getElementById(field.id);
     if (!old || old.closest("[data-part]")) continue;
     for (const name of ["aria-invalid", "aria-describedby"]) {
@@ -52,7 +53,8 @@ function swap(text, before) {
       continue;
     }
     const untouched = old.value === (before.get(field.id) ?? old.value);
-    if (untouched && old.value !== field.value) setValue(old, field.value);
+    if (untouched && field.matches("select")) old.replaceChildren(...field.children);
+    else if (untouched && old.value !== field.value) setValue(old, field.value);
     old.defaultValue = field.defaultValue;
   }
   if (page.title) document.title = page.title;
@@ -153,6 +155,7 @@ async function send(form, first, button) {
       take();
       if (kept && then) location.replace(then);
       else if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
+      else if (answer.redirected && form.method === "post") location.assign(answer.url);
       return;
     } catch {
       say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
@@ -182,7 +185,7 @@ async function look() {
 
 /** The dimension of the field in hand is heavy in the drawing; a link in hand is the address's. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand:not(a *)")) old.classList.remove("in-hand");
+  for (const old of document.querySelectorAll(".in-hand:not(a *, .turned *)")) old.classList.remove("in-hand");
   const first = document.querySelector(".reading:has([value=''])")?.id;
   const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
   const name = [document.activeElement?.name, field, location.hash.slice(1), first]
