@@ -57,6 +57,44 @@ def make_pieces(job: Job, frame: dict[str, Sides] | None = None) -> tuple[Piece,
     return tuple(pieces)
 
 
+def tube_pieces(job: Job, name: str, others: Sequence[Piece]) -> tuple[Piece, ...]:
+    """One tube of a job, its twin with it, shaped: far quicker than all of them.
+
+    ``others`` are the job's other pieces, as they are known; only where one is that the tube
+    lands on does it matter.
+
+    Raises
+    ------
+    JobError
+        Where it cannot be made.
+    """
+    faults = Faults()
+    frame = _place_tubes(job, faults)
+    faults.raise_any()
+    corners = find_corners(job.tubes, frame, faults)
+    faults.raise_any()
+    plan = next(one for one in job.tubes if one.name == name)
+    pieces = [piece for tube in frame[name].values()
+              if (piece := _piece(faults, plan, tube, frame, corners, job.shop.allowance))
+              is not None]
+    faults.raise_any()
+    for piece in pieces:
+        _check_landing(faults, piece, (*(one for one in others if one.tube.name != name), *pieces))
+    faults.raise_any()
+    return tuple(pieces)
+
+
+def main_for(tube: Tube, which: Which, sides: Sides) -> Tube:
+    """The one of a tube and its twin that an end of ``tube`` seats on.
+
+    Raises
+    ------
+    CoperError
+        Where it is as near to either.
+    """
+    return _main_for(tube, tube.point(which), sides)
+
+
 def _check_landing(faults: Faults, piece: Piece, pieces: Sequence[Piece]) -> None:
     """Note each end that lands wholly past its mains."""
     for end in piece.ends:

@@ -1,0 +1,42 @@
+"""The tubes of a job that an end is near to, each with what the end would be on it."""
+
+from __future__ import annotations
+
+from coper.errors import CoperError
+from coper.frame.seat_offer import SeatOffer, seat_offer
+from coper.frame.tube import Which
+from coper.job.frame import main_for, placed_tubes
+from coper.job.job import Job
+
+NEAR_MM = 50.0
+"""A tube further away is not what an end was meant to seat on, unless it is said."""
+
+MOST_OFFERS = 6
+
+
+def seat_offers(job: Job, name: str, which: Which) -> tuple[SeatOffer, ...]:
+    """What the end ``which`` of the tube ``name`` may seat on, the nearest first.
+
+    What it seats on now is among them, however far it is.
+
+    Raises
+    ------
+    CoperError
+        Where a tube of the job cannot stand.
+    """
+    frame = placed_tubes(job)
+    plan = next(one for one in job.tubes if one.name == name)
+    on = (plan.start if which == "start" else plan.end).on
+    tube = next(iter(frame[name].values()))
+    offers = []
+    for other, sides in frame.items():
+        if other == name:
+            continue
+        try:
+            offer = seat_offer(tube, which, main_for(tube, which, sides))
+        except CoperError:  # between twins, as near to either; or nothing to seat on
+            continue
+        offers.append(offer)
+    offers.sort(key=lambda offer: offer.away)
+    near = [one.main.name for one in offers if one.away <= NEAR_MM][:MOST_OFFERS]
+    return tuple(one for one in offers if one.main.name in (*near, *on))
