@@ -26,6 +26,7 @@ AT_SKIN_MM = 0.5
 """An end whose point is no further from a tube's skin was meant to touch it."""
 
 How = Literal["on", "mitre"]
+HOWS: tuple[How, ...] = ("on", "mitre")
 
 Pair = frozenset[str]
 """The labels of two pieces."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from coper.errors import CoperError
 from coper.frame.seat_offer import SeatOffer, seat_offer
 from coper.frame.tube import Which
@@ -14,10 +16,12 @@ NEAR_MM = 50.0
 MOST_OFFERS = 6
 
 
-def seat_offers(job: Job, name: str, which: Which) -> tuple[SeatOffer, ...]:
+def seat_offers(
+    job: Job, name: str, which: Which, also: Collection[str] = ()
+) -> tuple[SeatOffer, ...]:
     """What the end ``which`` of the tube ``name`` may seat on, the nearest first.
 
-    What it seats on now is among them, however far it is.
+    What it seats on now is among them, however far it is, and so are the tubes ``also``.
 
     Raises
     ------
@@ -39,4 +43,4 @@ def seat_offers(job: Job, name: str, which: Which) -> tuple[SeatOffer, ...]:
         offers.append(offer)
     offers.sort(key=lambda offer: offer.away)
     near = [one.main.name for one in offers if one.away <= NEAR_MM][:MOST_OFFERS]
-    return tuple(one for one in offers if one.main.name in (*near, *on))
+    return tuple(one for one in offers if one.main.name in (*near, *on, *also))

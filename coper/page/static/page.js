@@ -33,6 +33,10 @@ function standing() {
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  for (const whole of page.querySelectorAll("[data-as]")) { // fields that are others now
+    const old = document.getElementById(whole.id);
+    if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
+  }
   for (const part of page.querySelectorAll("[data-part]")) {
     const old = document.getElementById(part.id);
     if (old && old.outerHTML !== part.outerHTML) replace(old, part);
@@ -65,6 +69,7 @@ function replace(old, part) {
   const within = old.contains(document.activeElement) ? document.activeElement : null;
   const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
+  if (within?.id) document.getElementById(within.id)?.focus();
   if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
 }
 
