@@ -1,5 +1,6 @@
 """What an end may seat on, what mends a clash, and a tube beside another."""
 
+import numpy as np
 import pytest
 
 from coper.frame.seat_offer import away_from
@@ -21,16 +22,24 @@ end = { at = [0, 0, 300] }
 shape = "25 x 2"
 start = { at = START }
 end = { at = [400, 0, 200], back = 10 }
+"""
+
+PAD = """
 [tubes.pad]
 shape = "plate 6 by 80"
 start = { at = [380, 0, 150] }
 end = { at = [380, 0, 250] }
-turn = 90
 """
 
+BACK = "[400, 0, 200], back = 10 }"
+"""The rail's end."""
 
-def job(start="[0, 0, 200]", more=""):
-    return parse_job(JOB.replace("START", start) + more)
+
+def job(start="[0, 0, 200]", **instead):
+    text = JOB.replace("START", start)
+    for old, new in instead.items():
+        text = text.replace({"end": BACK, "top": "[0, 0, 300] }"}[old], new)
+    return parse_job(text)
 
 
 def mends(one):
@@ -47,39 +56,32 @@ def left(one):
 @pytest.mark.parametrize(("point", "away"), [
     ([0, 0, 150], -20), ([20, 0, 150], 0), ([0, -33, 150], 13), ([0, 0, 312], 12), ([0, 0, -5], 5)])
 def test_how_far_a_point_is_from_a_tube_counts_its_ends_too(point, away):
-    import numpy as np
     tube = placed_tubes(job())["post"]["centre"]
     assert away_from(tube, np.array(point)) == pytest.approx(away, abs=1e-9)
 
 
-@pytest.mark.parametrize(("point", "away"), [
-    ([383, 0, 200], 3), ([377, 0, 200], -3), ([370, 0, 200], 4), ([379, 47, 200], 7),
-    ([379, -47, 200], 7), ([379, 0, 255], 5)])
-def test_how_far_a_point_is_from_a_plate_counts_its_edges_and_its_back(point, away):
-    import numpy as np
-    plate = placed_tubes(job())["pad"]["centre"]
-    x, y, z = point
-    if plate.pose.axes[1][0] < 0:  # its face looks back
-        x = 760 - x
-    assert away_from(plate, np.array((x, y, z))) == pytest.approx(away, abs=1e-9)
+@pytest.mark.parametrize(("place", "away"), [
+    ((0, 3, 50), 3), ((0, -3, 50), -3), ((0, -10, 50), 4), ((47, -1, 50), 7), ((-47, -1, 50), 7),
+    ((0, -1, 105), 5)])
+def test_how_far_a_point_is_from_a_plate_counts_its_edges_and_its_back(place, away):
+    plate = placed_tubes(parse_job(PAD))["pad"]["centre"]
+    assert away_from(plate, plate.pose.outward(np.array(place, float))) == pytest.approx(away)
 
 
 def test_the_tubes_near_an_end_come_the_nearest_first_each_with_its_stance():
-    near = seat_offers(job("[-60, 0, 200]", JOB.split("[tubes.rail]")[0].replace("post", "wall")
-                           .replace("[0, 0,", "[-95, 0,")), "rail", "start")
+    post = JOB[:JOB.index("[tubes.rail]")]
+    wall = post.replace("post", "wall").replace("[0, 0,", "[-95, 0,")
+    near = seat_offers(parse_job(job("[-60, 0, 200]").text + wall), "rail", "start")
     assert [offer.main.name for offer in near] == ["wall", "post"]
     assert [round(offer.away, 6) for offer in near] == [15, 40]
-    assert list(offer_words(near[0])) == [
-        "at 90°, offset 0.00 mm; its point is 15.00 mm away"]
+    assert list(offer_words(near[0])) == ["at 90°, offset 0.00 mm; its point is 15.00 mm away"]
     assert seat_offers(job("[-80, 0, 200]"), "rail", "start") == ()
-    far = seat_offers(job("[-80, 0, 200]"), "rail", "start", also=("post",))
-    assert [offer.main.name for offer in far] == ["post"]
+    far, = seat_offers(job("[-80, 0, 200]"), "rail", "start", also=("post",))
+    assert far.main.name == "post"
 
 
 def test_an_offer_says_what_would_miss():
-    offer, = seat_offers(job("[0, 60, 200]", "").__class__ and parse_job(
-        JOB.replace("START", "[0, 60, 200]").replace("[400, 0, 200], back = 10",
-                                                     "[400, 60, 200]")), "rail", "start")
+    offer, = seat_offers(job("[0, 60, 200]", end="[400, 60, 200] }"), "rail", "start")
     assert offer.end is None and "misses the main" in " ".join(offer_words(offer))
 
 
@@ -92,28 +94,22 @@ def test_the_end_near_the_place_seats_on_the_other_and_never_the_other_way_round
 
 
 def test_a_tube_that_stands_already_is_seated_on_but_does_not_seat():
-    assert mends(job(more="").__class__ and parse_job(JOB.replace(
-        "START", "[0, 0, 200]").replace("[400, 0, 200], back = 10 }",
-                                        "[400, 0, 200], back = 10 }\nexisting = true"))) == []
-    stands = parse_job(JOB.replace("START", "[0, 0, 200]").replace(
-        "[0, 0, 300] }", "[0, 0, 300] }\nexisting = true"))
-    assert mends(stands) == [Mend("rail", "start", "on", "post")]
+    assert mends(job(end="[400, 0, 200] }\nexisting = true")) == []
+    assert mends(job(top="[0, 0, 300] }\nexisting = true")) == [
+        Mend("rail", "start", "on", "post")]
 
 
-def test_what_would_leave_a_circle_is_not_offered():
-    text = JOB.replace("START", "[0, 0, 200]").replace(
-        "[0, 0, 300] }", "[0, 0, 300], on = [\"cap\"] }") + JOB.split("[tubes.rail]")[0].replace(
-            "post", "cap").replace("[0, 0, 0]", "[-50, 0, 310], on = [\"rail\"]").replace(
-                "[0, 0, 300]", "[50, 0, 310]")
-    shaped = mends(job())
-    assert shaped and not [one for one in _circles(text) if one.how == "on"]
-
-
-def _circles(text):
-    from coper.job.mends import _does
-    one = parse_job(text.replace(', on = ["rail"]', ""))
-    mend = Mend("cap", "start", "on", "post")
-    return [mend] if _does(one, (), mend, set()) else []
+def test_what_would_make_a_circle_is_not_offered():
+    cap = """[tubes.cap]
+shape = "20 x 2"
+start = { at = [0, 0, 310] }
+end = { at = [0, 80, 310] }
+"""
+    leaning = job("[0, 120, 435]", end="[0, 0, 60] }").text + cap
+    once = with_seat(leaning, "post", "end", "cap")
+    seat = Mend("rail", "end", "on", "post")
+    assert seat in mends(parse_job(once))
+    assert seat not in mends(parse_job(with_seat(once, "cap", "end", "rail")))
 
 
 @pytest.mark.parametrize(("start", "found"), [("[20, 0, 200]", True), ("[20.4, 0, 200]", True),
@@ -121,7 +117,7 @@ def _circles(text):
                                               ("[20, 0, 200], back = 1", False),
                                               ("[20, 0, 200], cap = 1", False)])
 def test_a_plain_end_at_a_tubes_skin_was_forgotten(start, found):
-    assert left(job(start.replace("]", "]", 1))) == (
+    assert left(job(start)) == (
         [Mend("rail", "start", "on", "post")] if found else [])
 
 
@@ -181,8 +177,7 @@ mirror = true
 
 
 def test_a_bridge_is_between_both_twins_at_its_place():
-    text = JOB.replace("START", "[0, 50, 200]").replace("[400, 0, 200], back = 10 }",
-                                                        "[400, 90, 200] }\nmirror = true")
-    after = parse_job(bridge(text, "rail", "tie", "12 x 1", "by", 100))
+    twins = job("[0, 50, 200]", end="[400, 90, 200] }\nmirror = true")
+    after = parse_job(bridge(twins.text, "rail", "tie", "12 x 1", "by", 100))
     tie = after.tubes[-1]
     assert tie.start.at[1] == -tie.end.at[1] > 50 and tie.start.on == tie.end.on == ("rail",)
