@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from coper.errors import CoperError
-from coper.frame.seat_offer import SeatOffer, seat_offer
-from coper.frame.tube import Which
+from coper.frame.seat_offer import SeatOffer, away_from, seat_offer
+from coper.frame.tube import Tube, Which
 from coper.job.frame import main_for, placed_tubes
 from coper.job.job import Job
 
@@ -32,15 +32,16 @@ def seat_offers(
     plan = next(one for one in job.tubes if one.name == name)
     on = (plan.start if which == "start" else plan.end).on
     tube = next(iter(frame[name].values()))
-    offers = []
+    mains: list[tuple[float, Tube]] = []
     for other, sides in frame.items():
         if other == name:
             continue
         try:
-            offer = seat_offer(tube, which, main_for(tube, which, sides))
+            main = main_for(tube, which, sides)
+            mains.append((away_from(main, tube.point(which)), main))
         except CoperError:  # between twins, as near to either; or nothing to seat on
             continue
-        offers.append(offer)
-    offers.sort(key=lambda offer: offer.away)
-    near = [one.main.name for one in offers if one.away <= NEAR_MM][:MOST_OFFERS]
-    return tuple(one for one in offers if one.main.name in (*near, *on, *also))
+    mains.sort(key=lambda one: one[0])
+    near = [main.name for away, main in mains if away <= NEAR_MM][:MOST_OFFERS]
+    return tuple(seat_offer(tube, which, main) for _, main in mains
+                 if main.name in (*near, *on, *also))

@@ -151,7 +151,7 @@ def tube_shown(
     change
         What of the fields could not be written, if anything.
     """
-    table, form = tube_table(text, name), filled(change)
+    table, form = tube_table(text, name), filled(change, name)
     wrong = () if change is None else elsewhere(change)
     try:
         job: Job | None = job_in(text)

@@ -89,7 +89,8 @@ def tubes_shown(text: str, kind: str = "", change: Change | None = None) -> Tube
             alike = tuple(map(sentence, alike_lines(groups, batch_titles(groups))))
     except CoperError as error:
         wrong = every_fault(error)
-    form, asked = filled(change), kind_named(kind)
+    new = "" if change is None else change.typed.get(NAME, "")
+    form, asked = filled(change, " ".join(new.split())), kind_named(kind)
     if change is not None:
         wrong = (*wrong, *elsewhere(change))
     return TubesShown(title, units, rows, alike, mends_in(text), wrong, not has_tubes, asked.name,

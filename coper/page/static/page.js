@@ -126,7 +126,7 @@ async function look() {
 
 /** The dimension of the field in hand is heavy in the drawing. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
+  for (const old of document.querySelectorAll("[id^=dim-].in-hand")) old.classList.remove("in-hand");
   const field = document.activeElement;
   if (field?.name) document.getElementById(`dim-${field.name}`)?.classList.add("in-hand");
 }
