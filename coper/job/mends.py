@@ -16,7 +16,7 @@ from coper.frame.piece import Piece
 from coper.frame.seat_offer import away_from
 from coper.frame.tube import ENDS, Tube, Which
 from coper.job.end_change import end_changed, with_seat
-from coper.job.frame import tube_pieces
+from coper.job.frame import make_pieces
 from coper.job.job import EndPlan, Job
 from coper.job.read import parse_job
 from coper.shapes.tapered_oval import TaperedOval
@@ -64,12 +64,10 @@ def mended(text: str, mend: Mend) -> str:
     return with_seat(text, mend.tube, mend.which, mend.other)
 
 
-def mends_of(
-    job: Job, pieces: Sequence[Piece], clashes: Sequence[Clash], clash: Clash
-) -> tuple[Mend, ...]:
+def mends_of(job: Job, clashes: Sequence[Clash], clash: Clash) -> tuple[Mend, ...]:
     """Each way in which one end that says more takes a clash of ``clashes`` away."""
     left = {_pair(one) for one in clashes} - {_pair(clash)}
-    return tuple(mend for mend in _mends(job, clash) if _does(job, pieces, mend, left))
+    return tuple(mend for mend in _mends(job, clash) if _does(job, mend, left))
 
 
 def forgotten(
@@ -87,7 +85,7 @@ def forgotten(
                 if len(pair) > 1 and pair not in known and _touches(piece.tube, which, other):
                     found[Mend(piece.tube.name, which, "on", other.tube.name)] = None
     left = set(map(_pair, clashes))
-    return tuple(mend for mend in found if _does(job, pieces, mend, left))
+    return tuple(mend for mend in found if _does(job, mend, left))
 
 
 def _end_plan(job: Job, name: str, which: Which) -> EndPlan:
@@ -135,18 +133,13 @@ def _across(tube: Tube) -> float:
     return shape.minor if isinstance(shape, TaperedOval) else shape.across or 0.0
 
 
-def _does(job: Job, pieces: Sequence[Piece], mend: Mend, left: set[Pair]) -> bool:
+def _does(job: Job, mend: Mend, left: set[Pair]) -> bool:
     """Whether the job loads, its tubes can be made, and none clash but those that are ``left``."""
     try:
-        after = parse_job(mended(job.text, mend))
-        names = (mend.tube, mend.other) if mend.how == "mitre" else (mend.tube,)
-        made = [piece for name in names for piece in tube_pieces(after, name, pieces)]
+        pieces = make_pieces(parse_job(mended(job.text, mend)))
     except CoperError:
         return False
-    new = {piece.label: piece for piece in made}
-    whole = [new.get(piece.label, piece) for piece in pieces]
-    return all(_pair(clash) in left for piece in made for other in whole
-               if other.label != piece.label for clash in find_clashes((piece, other)))
+    return {_pair(clash) for clash in find_clashes(pieces)} <= left
 
 
 def _pair(clash: Clash) -> Pair:

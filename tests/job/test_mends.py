@@ -6,7 +6,7 @@ import pytest
 from coper.frame.seat_offer import away_from
 from coper.job.beside import BESIDE, bridge, parallel
 from coper.job.end_change import end_changed, with_seat
-from coper.job.frame import placed_tubes, tube_pieces
+from coper.job.frame import placed_tubes
 from coper.job.mends import Mend, forgotten, mended, mends_of
 from coper.job.read import parse_job
 from coper.job.seats import seat_offers
@@ -45,7 +45,7 @@ def job(start="[0, 0, 200]", **instead):
 def mends(one):
     shaped = shape_job(one)
     return [mend for clash in shaped.clashes
-            for mend in mends_of(one, shaped.pieces, shaped.clashes, clash)]
+            for mend in mends_of(one, shaped.clashes, clash)]
 
 
 def left(one):
@@ -126,14 +126,6 @@ def test_words_of_a_mend_name_the_end_and_both_tubes():
     assert mend_words(one) == "Seat the start of rail on post"
     assert mend_words(Mend("a", "end", "mitre", "b")) == "Mitre the end of a with b"
     assert forgotten_words(one) == "The start of rail ends at post, and does not seat on it."
-
-
-def test_one_tube_shaped_alone_is_as_among_all():
-    one = parse_job(with_seat(job().text, "rail", "start", "post"))
-    pieces = shape_job(one).pieces
-    alone, = tube_pieces(one, "rail", pieces)
-    other = next(piece for piece in pieces if piece.label == "rail")
-    assert alone.blank == other.blank and (alone.start.outer == other.start.outer).all()
 
 
 def test_a_way_of_an_end_takes_the_place_of_another():

@@ -1,14 +1,10 @@
 """The page in a real browser."""
 
-import threading
-
 import pytest
-import uvicorn
 from playwright.sync_api import expect
 
 from coper.page.answers.stations import KEYS as STATIONS
-from coper.page.serve import opened
-from tests.page.pages import wagtail
+from tests.page.pages import served, wagtail
 
 pytestmark = pytest.mark.browser
 REFUSED = "the server responded with a status of 422"
@@ -23,13 +19,8 @@ def path(tmp_path):
 
 @pytest.fixture
 def address(path):
-    page = opened(str(path.parent), None, False, False)
-    server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
-    serving = threading.Thread(target=server.run, args=([page.listening],))
-    serving.start()
-    yield page.address
-    server.should_exit = True
-    serving.join(20)
+    with served(path.parent) as found:
+        yield found
 
 
 @pytest.fixture
@@ -76,6 +67,45 @@ def test_what_cannot_be_used_stays_typed_with_its_fault_and_undo_brings_the_file
     assert path.read_text() == before
 
 
+def dragged(page, *places):
+    """The mouse pressed at the first of some places, and let go at the last."""
+    page.mouse.move(*places[0])
+    page.mouse.down()
+    for place in places[1:]:
+        page.mouse.move(*place, steps=2)
+    page.mouse.up()
+
+
+def test_a_drag_turns_the_frame_and_leads_nowhere_and_a_click_then_goes_to_the_tube(page, address):
+    page.route("**/tubes/*", lambda route: route.fulfill(body="here"))
+    page.goto(f"{address}wagtail/tubes")
+    tube, seen = page.locator("#tube-down-tube text"), page.locator("#view svg #seen")
+    box = tube.bounding_box()
+    x, y = box["x"] + 5, box["y"] + 5
+    # a drag that ends on the link that it began on, before the turned picture has come
+    page.route("**/view.svg*", lambda route: route.fulfill(body=""))
+    dragged(page, (x, y), (x + 25, y + 15), (x, y))
+    page.unroute("**/view.svg*")
+    dragged(page, (x, y), (x + 20, y + 10), (x, y + 30))
+    expect(page.locator("#view")).to_have_attribute("data-up", "15.0")
+    expect(seen).not_to_contain_text("from the right")
+    assert page.url.endswith("/wagtail/tubes")
+    tube.click()
+    page.wait_for_url("**/wagtail/tubes/down-tube")
+
+
+def test_a_side_by_its_name_and_the_arrow_keys_turn_the_frame_without_the_page_anew(page, address):
+    page.goto(f"{address}wagtail/tubes")
+    seen = page.locator("#view svg #seen")
+    page.click("#sides >> text=from above")
+    expect(seen).to_contain_text("from above")
+    assert page.url.endswith("/wagtail/tubes")
+    page.locator("#view").press("ArrowUp")
+    expect(seen).not_to_contain_text("from above")
+    page.locator("#view").press("ArrowDown")
+    expect(seen).to_contain_text("from above")
+
+
 SMALL = """() => {
   const seen = (one) => one.getClientRects().length > 0;
   const small = [];
@@ -101,3 +131,71 @@ def test_on_a_phone_no_page_scrolls_sideways_and_nothing_is_too_small(browser, a
     assert one.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
     assert one.evaluate(SMALL) == []
     one.close()
+
+
+def test_readings_are_answered_with_the_way_the_rear_end_is_out_in_words_and_in_the_picture(
+        page, address):
+    page.goto(f"{address}wagtail/check/tracking")
+    page.fill("#straight-edge-left", "54.2")
+    page.fill("#straight-edge-right", "47.9")
+    page.press("#straight-edge-right", "Enter")
+    expect(page.locator("#answer")).to_contain_text("the rear end stands 3.15 mm (1/8 in) to the "
+                                                    "left")
+    boxes = {name: page.locator(f"#{name}").bounding_box()
+             for name in ("dropout-left", "true-left", "dropout-left-behind", "true-left-behind")}
+    assert boxes["dropout-left"]["y"] < boxes["true-left"]["y"], "from above its left is up"
+    assert boxes["dropout-left-behind"]["x"] < boxes["true-left-behind"]["x"]
+    page.fill("#straight-edge-right", "x")
+    page.press("#straight-edge-right", "Enter")
+    page.wait_for_selector("#said-straight-edge-right .wrong")
+    assert page.input_value("#straight-edge-left") == "54.2"
+
+
+POSTS = """\
+units = "mm"
+[tubes.post]
+shape = "40 x 3"
+start = { at = [0, 0, 0] }
+end = { at = [0, 0, 300] }
+"""
+
+
+def test_a_tube_is_added_seated_by_a_click_and_a_clash_is_mended_and_comes_back(page, path):
+    file = path.parent / "posts.toml"
+    file.write_text(POSTS)
+    page.goto(page.url.replace("wagtail/measure", "posts/tubes"))
+    for field, typed in (("name", "rail"), ("size.", "25"), ("size.x", "2"),
+                         ("start.at", "0, 0, 200"), ("end.at", "400, 0, 200")):
+        page.fill(f"[id='{field}']", typed)
+    page.click("text=Add this tube")
+    expect(page.locator("h1")).to_have_text("rail")
+    expect(page.locator("#clashes")).to_contain_text("post and rail run through each other")
+    seat = page.locator("[id='start.on.post']")
+    seat.focus()
+    page.keyboard.press("Space")
+    expect(page.locator("#clashes")).to_be_empty()
+    expect(page.locator("#comes-to")).to_contain_text("on post at 90°")
+    assert page.evaluate("document.activeElement.id") == "start.on.post"
+    page.click("#history form[action$=undo] button")
+    expect(seat).not_to_be_checked()
+    page.click("text=Seat the start of rail on post")
+    expect(seat).to_be_checked()
+    assert 'on = ["post"]' in file.read_text()
+    page.click("#history form[action$=undo] button")
+    expect(page.locator("#clashes")).to_contain_text("run through each other")
+    assert page.locator("#mends button").count() == 1
+
+
+def test_other_fields_take_the_place_of_those_of_another_kind_and_the_tube_stays_heavy(page, path):
+    file = path.parent / "posts.toml"
+    file.write_text(POSTS)
+    page.goto(page.url.replace("wagtail/measure", "posts/tubes/post"))
+    page.fill("#shape", "box 40 by 20 x 2")
+    page.press("#shape", "Tab")
+    expect(page.locator("[id='size.box']")).to_have_value("40")
+    assert page.locator("[id='size.']").count() == 0
+    page.fill("[id='size.by']", "30")
+    page.press("[id='size.by']", "Tab")
+    expect(page.locator("#shape")).to_have_value("box 40 by 30 x 2")
+    assert page.evaluate("document.activeElement.id") == "size.corner"
+    assert page.locator("#view .in-hand").count() >= 1

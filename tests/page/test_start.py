@@ -16,8 +16,8 @@ import pytest
 import uvicorn
 
 from coper.page import address
-from coper.page.answers.words import Said
 from coper.page.serve import opened
+from coper.page.visit import Visit
 from coper.verbs.page import SERVER
 from tests.cli.run import run
 from tests.page.pages import wagtail
@@ -153,22 +153,24 @@ def test_a_long_answer_in_one_window_keeps_no_other_waiting(tmp_path, monkeypatc
     wagtail(tmp_path)
     asked, done = threading.Event(), threading.Event()
 
-    def slow(key, text):
-        asked.set()
-        assert done.wait(20)
-        return Said("")
+    def slow(visit, template, key, **values):
+        if key == "check":
+            asked.set()
+            assert done.wait(20)
+        return page(visit, template, key, **values)
 
-    monkeypatch.setattr("coper.page.visits.check.said", slow)
-    page = opened(str(tmp_path), None, False, False)
-    server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
-    serving = threading.Thread(target=server.run, args=([page.listening],))
+    page = Visit.page
+    monkeypatch.setattr(Visit, "page", slow)
+    site = opened(str(tmp_path), None, False, False)
+    server = uvicorn.Server(uvicorn.Config(site.app, log_config=None, lifespan="off", ws="none"))
+    serving = threading.Thread(target=server.run, args=([site.listening],))
     serving.start()
     waiting = threading.Thread(
-        target=lambda: urllib.request.urlopen(f"{page.address}wagtail/check").close())
+        target=lambda: urllib.request.urlopen(f"{site.address}wagtail/check").close())
     waiting.start()
     try:
         assert asked.wait(20)
-        with urllib.request.urlopen(f"{page.address}wagtail/measure", timeout=20) as answer:
+        with urllib.request.urlopen(f"{site.address}wagtail/measure", timeout=20) as answer:
             assert answer.status == 200
     finally:
         done.set()

@@ -43,7 +43,7 @@ def _mends(text: str) -> tuple[MendShown, ...]:
     job, shaped = job_in(text), answer_in(text).result
     with lengths_in(job.units):
         ways = {mend: "" for clash in islice(shaped.clashes, MOST_MENDS)
-                for mend in mends_of(job, shaped.pieces, shaped.clashes, clash)}
+                for mend in mends_of(job, shaped.clashes, clash)}
         left = {mend: forgotten_words(mend)
                 for mend in forgotten(job, shaped.pieces, shaped.clashes)}
         return tuple(MendShown(mend, mend_words(mend), said)

@@ -3,6 +3,7 @@
 
 const LOOK_MS = 4000; // between two looks whether something else has changed the file
 const AGAIN_MS = 3000; // until what could not be sent is sent again
+const FOLLOW_MS = 500; // between two looks at what takes long
 const STILL_PX = 4; // a finger that moves less does not turn a picture
 const DEG_PER_PX = 0.5;
 const KEY_DEG = 5;
@@ -10,6 +11,7 @@ const KEY_DEG = 5;
 const parser = new DOMParser();
 let work = Promise.resolve(); // one thing after the other: each is sent with the newest state
 let waiting = 0;
+let taking = false; // whether what this window had made is still to be saved
 
 /** Do `task` once all that was asked for before is done. */
 function inTurn(task) {
@@ -37,6 +39,7 @@ function swap(text, before) {
     const old = document.getElementById(whole.id);
     if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
   }
+  if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
     const old = document.getElementById(part.id);
     if (old && old.outerHTML !== part.outerHTML) replace(old, part);
@@ -57,6 +60,27 @@ function swap(text, before) {
     old.defaultValue = field.defaultValue;
   }
   if (page.title) document.title = page.title;
+  recall();
+}
+
+/** Store a form that has data-keep on this device; `sent` where it waits for its answer. */
+function store(form, sent) {
+  if (form?.dataset.keep) localStorage.setItem(form.dataset.keep, `${contents(form)}&sent=${sent}`);
+  recall();
+}
+
+/** Put what is stored back into its fields; on a page that is `fresh`, send what waited. */
+function recall(fresh) {
+  for (const form of document.querySelectorAll("[data-keep]")) {
+    const stored = new URLSearchParams(localStorage.getItem(form.dataset.keep) ?? "");
+    const sent = stored.get("sent") === "true";
+    for (const [name, value] of stored) {
+      if (form.elements[name] && (sent || name !== "as_of")) form.elements[name].value = value;
+      document.getElementById(`dim-${name}`)?.classList.toggle("read", value !== "");
+    }
+    form.querySelector("[data-unsent]")?.toggleAttribute("hidden", !stored.has("sent"));
+    if (fresh && sent) form.requestSubmit();
+  }
   inHand();
 }
 
@@ -71,6 +95,29 @@ function replace(old, part) {
   old.replaceWith(part);
   if (within?.id) document.getElementById(within.id)?.focus();
   if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
+  if (part.dataset.again) follow(part);
+}
+
+/** Save what this window had made, once it is there. */
+function take() {
+  const link = taking && document.querySelector("[data-take]");
+  if (!link) return;
+  taking = false;
+  link.click();
+}
+
+/** Look again at a part that says where: what it tells of takes long. */
+async function follow(part) {
+  if (part.followed) return;
+  part.followed = true;
+  while (part.isConnected) {
+    await pause(FOLLOW_MS);
+    const answer = await fetch(part.dataset.again).catch(() => undefined);
+    const page = parser.parseFromString((await answer?.text()) ?? "", "text/html");
+    const now = page.getElementById(part.id);
+    if (now && part.isConnected && now.outerHTML !== part.outerHTML) replace(part, now);
+    take();
+  }
 }
 
 /** Another value in a field, the caret where it was. */
@@ -90,15 +137,27 @@ function say(words) {
 
 const pause = (ms) => new Promise((done) => { setTimeout(done, ms); });
 
-/** Post a form until the server has it; only what it answers is said to be kept. */
-async function send(form, first) {
+/** Send a form until the server has it; only what it answers is said to be kept. */
+async function send(form, first, button) {
+  const looks = (button?.getAttribute("formmethod") ?? form.method) === "get";
+  const [place] = (button?.getAttribute("formaction") ?? form.action).split("?");
+  const { keep, then } = form.dataset;
   for (;;) {
-    const before = standing();
+    const [before, body] = [standing(), contents(form, looks ? "" : first)];
+    if (looks) for (const [key, value] of [...body]) if (!value || key === "as_of") body.delete(key);
+    const stored = localStorage.getItem(keep);
+    if (keep && !stored) return; // pressed again before its answer came
     try {
-      const answer = await fetch(form.action, {
-        method: "POST", body: contents(form, first), credentials: "same-origin",
-      });
+      const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
+        `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
+      const kept = answer.ok && !first;
+      if (!kept) store(form, false);
+      else if (localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
       swap(await answer.text(), before);
+      taking = answer.ok && Boolean(button?.matches("[data-takes]"));
+      take();
+      if (kept && then) location.replace(then);
+      else if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
       return;
     } catch {
       say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
@@ -113,7 +172,9 @@ async function look() {
   if (!known || document.hidden || waiting) return;
   const place = `/${location.pathname.split("/")[1]}`;
   try {
-    const now = await (await fetch(`${place}/as-of`)).text();
+    const answer = await fetch(`${place}/as-of`);
+    const now = await answer.text();
+    if (!answer.ok) return swap(now, standing());
     if (waiting || !now || now === known.value) return;
     const before = new Map(Array.from(document.querySelectorAll("input[id]"),
       (one) => [one.id, one.defaultValue]));
@@ -126,9 +187,12 @@ async function look() {
 
 /** The dimension of the field in hand is heavy in the drawing. */
 function inHand() {
-  for (const old of document.querySelectorAll("[id^=dim-].in-hand")) old.classList.remove("in-hand");
-  const field = document.activeElement;
-  if (field?.name) document.getElementById(`dim-${field.name}`)?.classList.add("in-hand");
+  for (const old of document.querySelectorAll(".in-hand:not([id^=tube-])")) old.classList.remove("in-hand");
+  const first = document.querySelector(".reading:has([value=''])")?.id;
+  const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
+  const name = [document.activeElement?.name, field, location.hash.slice(1), first]
+    .find((one) => document.getElementById(`dim-${one}`));
+  for (const id of [name, `dim-${name}`]) document.getElementById(id)?.classList.add("in-hand");
 }
 
 /** Draw a picture as it is seen from where it is turned to. */
@@ -153,8 +217,8 @@ async function drawTurned(figure) {
 /** Turn a picture by degrees round the upright and up. */
 function turnBy(figure, round, up) {
   const from = figure.dataset;
-  from.round = String((Number(from.round) + round + 540) % 360 - 180);
-  from.up = String(Math.min(90, Math.max(-90, Number(from.up) + up)));
+  from.round = ((Number(from.round) + round + 540) % 360 - 180).toFixed(1);
+  from.up = Math.min(90, Math.max(-90, Number(from.up) + up)).toFixed(1);
   drawTurned(figure);
 }
 
@@ -175,6 +239,15 @@ document.addEventListener("click", (event) => { // the end of a drag is no click
   if (held?.moved && held.figure.contains(event.target)) event.preventDefault();
   held = null;
 }, true);
+document.addEventListener("click", (event) => { // a side that has a name: without the page anew
+  const side = event.target.closest?.("a[data-side]");
+  const figure = side && document.getElementById(side.dataset.side);
+  if (!figure || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  const to = new URL(side.href).searchParams;
+  Object.assign(figure.dataset, { round: to.get("round"), up: to.get("up") });
+  drawTurned(figure);
+});
 document.addEventListener("dragstart", (event) => {
   if (event.target.closest?.("[data-turn]")) event.preventDefault();
 });
@@ -186,32 +259,36 @@ document.addEventListener("keydown", (event) => {
 });
 document.addEventListener("change", (event) => {
   const form = event.target.form;
-  if (form?.matches("[data-live]:not([data-round])")) inTurn(() => send(form, event.target.name));
+  if (!form?.matches("[data-live]") || event.target.closest("[data-round]")) return;
+  inTurn(() => send(form, event.target.name));
 });
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!form.matches("[data-live]")) return;
   event.preventDefault();
-  inTurn(() => send(form, ""));
+  inTurn(() => send(form, "", event.submitter));
+  store(form, true);
 });
 /** A reading by its buttons: as exact as their step, and never below 0. */
 function stepped(button) {
   const field = button.parentElement.querySelector("input");
   const places = button.dataset.by.split(".")[1].length;
-  const value = (Number.parseFloat(field.value) || 0) + Number(button.dataset.by);
-  field.value = Math.max(value, 0).toFixed(places);
+  const value = Number.parseFloat(field.value.replace(",", ".")) || 0;
+  field.value = Math.max(value + Number(button.dataset.by), 0).toFixed(places);
+  store(field.form, false);
 }
 
-for (const button of document.querySelectorAll("button[data-by]")) {
-  button.hidden = false;
-  button.addEventListener("click", () => stepped(button));
-}
+document.addEventListener("input", (event) => store(event.target.form, false));
+window.addEventListener("hashchange", inHand);
 document.addEventListener("focusin", inHand);
 document.addEventListener("focusout", inHand);
 document.addEventListener("click", (event) => {
   const dimension = event.target.closest?.("[id^='dim-']");
+  if (event.target.matches?.("[data-by]")) stepped(event.target);
   if (dimension) document.getElementById(dimension.id.slice("dim-".length))?.focus();
 });
 document.addEventListener("visibilitychange", look);
 window.addEventListener("focus", look);
 setInterval(look, LOOK_MS);
+document.querySelectorAll("[data-again]").forEach(follow);
+recall(true);
