@@ -36,6 +36,10 @@ function standing() {
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  for (const whole of page.querySelectorAll("[data-as]")) { // fields that are others now
+    const old = document.getElementById(whole.id);
+    if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
+  }
   if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
     const old = document.getElementById(part.id);
@@ -91,6 +95,7 @@ function replace(old, part) {
   const within = old.contains(document.activeElement) ? document.activeElement : null;
   const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
+  if (within?.id) document.getElementById(within.id)?.focus();
   if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
   if (part.dataset.again) follow(part);
 }
@@ -277,9 +282,7 @@ function stepped(button) {
 }
 
 document.addEventListener("input", (event) => store(event.target.form, false));
-window.addEventListener("hashchange", inHand);
-document.addEventListener("focusin", inHand);
-document.addEventListener("focusout", inHand);
+for (const kind of ["hashchange", "focusin", "focusout"]) window.addEventListener(kind, inHand);
 document.addEventListener("click", (event) => {
   const dimension = event.target.closest?.("[id^='dim-']");
   if (event.target.matches?.("[data-by]")) stepped(event.target);
