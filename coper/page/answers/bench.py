@@ -170,7 +170,7 @@ def card(
             name.words, log.about, _picture(end, log, to_read, ground),
             tuple(_caption(end, ground)), to_read, cut_choices(end, cut), cut,
             "" if limit is None else format_gap(limit.mm), STEP_IN if in_inches() else STEP_MM,
-            "in" if in_inches() else "mm", tuple((step, step in done) for step in STEPS),
+            "inches" if in_inches() else "mm", tuple((step, step in done) for step in STEPS),
             answer, rounds_shown(end, rounds), before, after)
 
 

@@ -91,7 +91,14 @@ def _card(
 
 
 def _book(visit: Visit, end: EndName | None = None) -> Bench:
-    """What the book has; where it cannot be read, why."""
+    """What the book has; where it cannot be read, why.
+
+    One that fails is looked through when it is opened again, and moved aside where it is damaged.
+    """
+    try:
+        return visit.job.bench(end)
+    except FileError:
+        pass
     try:
         return visit.job.bench(end)
     except FileError as error:
