@@ -9,6 +9,9 @@ import pytest
 
 from coper.book.book import opened
 from coper.book.entries import EndName
+from coper.page.answers.bench import end_of
+from coper.page.answers.bench_round import cut_choices, cut_in
+from coper.verbs.cut_way import cut_words
 from tests.cli.run import run
 from tests.page.pages import OWN, client, fields, part, wagtail
 
@@ -195,14 +198,21 @@ def test_how_the_end_was_cut_is_chosen_and_the_gaps_to_expect_and_the_round_foll
         assert page.status_code == 200 and not path.with_suffix(".book").exists()
         assert re.findall(r"expect ([\d.]+) mm", page.text) != usual
         assert fields(page)["gap.0"] == "0.1"
-    for cut in list(choices)[1:4]:
-        names = [name for name in fields(card) if name.startswith("gap.")]
-        form = {"as_of": fields(card)["as_of"], "cut": cut,
-                **dict(zip(names, GAPS, strict=True))}
-        page = one.post(HERE, data=form, headers=OWN)
-        assert f'<option value="{cut}" selected>' in page.text
-        with opened(path.with_suffix(".book")) as book:
-            assert book.rounds()[-1].readings.cut == cut
+    cut = list(choices)[3]
+    page = one.post(HERE, data=round_form(
+        card, cut=cut, **{"gap.0": "0.1", "gap.90": "0", "gap.180": "0.1"}), headers=OWN)
+    assert f'<option value="{cut}" selected>' in page.text and cut.startswith("saw=")
+    with opened(path.with_suffix(".book")) as book:
+        assert book.rounds()[-1].readings.cut == cut
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_every_cut_that_is_offered_is_read_as_it_was_written_whatever_the_unit(units):
+    end = end_of(SMALL.format(units=units), "arm", "centre", "start")
+    passes = "saw=31.75mm@0,3@1.5,3"
+    for cut, _ in cut_choices(end, passes):
+        how, read_back = cut_in(cut, end)
+        assert cut_words(how, read_back) == cut
 
 
 def test_a_cut_that_is_none_is_refused_and_the_readings_stay(path, one):

@@ -166,8 +166,8 @@ def test_keys_stand_apart_however_close_their_clocks_are_and_words_stay_on_the_p
     seen = end_seen(leg("box 60 by 15 corner 2 x 1.5", "left", "start").joint)
     clocks = [Clock(at, f"gap.{at:g}", f"{at:g}") for at in np.arange(0.0, 360.0, 15.0)]
     page = ring_picture(seen, clocks)
-    middles = np.array([[mark.at for mark in marks(named(page, f"dim-{one.name}"))
-                         if isinstance(mark, Text)][0] for one in clocks])
+    middles = np.array([next(mark.at for mark in marks(named(page, f"dim-{one.name}"))
+                             if isinstance(mark, Text)) for one in clocks])
     apart = np.hypot(*(middles[:, None] - middles[None]).transpose(2, 0, 1))
     assert apart[~np.eye(len(clocks), dtype=bool)].min() > 9
     assert middles.min() > 0 and middles.max() < SIZE_MM

@@ -112,7 +112,7 @@ async function send(form, first) {
   for (;;) {
     const before = standing();
     const { keep, then } = form.dataset;
-    const stored = localStorage.getItem(keep);
+    const stored = keep && localStorage.getItem(keep);
     if (keep && !stored) return; // pressed again before its answer came
     try {
       const answer = await fetch(form.action, {
@@ -120,7 +120,7 @@ async function send(form, first) {
       });
       const kept = answer.ok && !first;
       if (!kept) store(form, false);
-      else if (localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
+      else if (keep && localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
       swap(await answer.text(), before);
       if (kept && then) location.replace(then);
       return;
@@ -153,7 +153,7 @@ async function look() {
 /** The dimension of the field in hand is heavy in the drawing. */
 function inHand() {
   for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
-  const first = document.querySelector(".reading:has([value=''])")?.id;
+  const first = document.querySelector(".reading [value='']")?.name;
   const name = [document.activeElement?.name, location.hash.slice(1), first]
     .find((one) => document.getElementById(`dim-${one}`));
   for (const id of [name, `dim-${name}`]) document.getElementById(id)?.classList.add("in-hand");
