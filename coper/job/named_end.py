@@ -90,7 +90,9 @@ class JobEnd(OneLine):
         return setup.sawn.face
 
 
-def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
+def find_end(
+    job: Job, tube: str, side: str | None, which: Which, shaped: Sequence[Piece] = (),
+) -> JobEnd:
     """The end of ``job`` that has this name.
 
     Parameters
@@ -103,6 +105,8 @@ def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
         ``left`` or ``right``; ``None`` of a tube that has no twin.
     which
         ``start`` or ``end``.
+    shaped
+        The job's pieces, where they are made already.
 
     Raises
     ------
@@ -111,7 +115,7 @@ def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
     """
     plan = find_tube(job, tube)
     check_side(plan, side, which)
-    pieces = make_pieces(job)
+    pieces = shaped or make_pieces(job)
     label = tube if side is None else f"{tube} {side}"
     piece = next(one for one in pieces if one.label == label)
     end = piece.end_at(which)

@@ -12,24 +12,20 @@ import numpy as np
 from coper.book.entries import STEPS, EndName, Round, Tick
 from coper.drawing.svg import svg_element
 from coper.errors import CoperError, WordsError
-from coper.frame.tube import Which
 from coper.job.limits import shop_limit
-from coper.job.named_end import JobEnd, check_seats, find_end
+from coper.job.named_end import JobEnd
 from coper.joint.regrind.regrind import Regrind
 from coper.joint.sides import clock_words
-from coper.page.answers.change import every_fault, job_in
+from coper.page.answers.change import every_fault
+from coper.page.answers.named import end_name, pieces_of
 from coper.sheets.end_ring import Seen, ring_picture
 from coper.sheets.fit_log import FitLog, end_log
 from coper.units import format_gap, in_inches, lengths_in
 from coper.verbs.answer import Answer
 from coper.verbs.cut_way import cut_words
 from coper.verbs.gaps import TypedGaps, typed_gaps
-from coper.verbs.job import job as job_answer
 from coper.verbs.kept_round import keeping_round
 from coper.verbs.regrind import regrind
-
-NO_SIDE: Final = "centre"
-"""The side, in an address, of a tube that has no twin."""
 
 STEP_MM, STEP_IN = "0.05", "0.002"
 """By how much a button changes a reading: the finest leaves of feeler gauges."""
@@ -96,7 +92,7 @@ def ends(
 ) -> tuple[tuple[EndShown, ...], tuple[str, ...]]:
     """Every end that seats on a main; or why there is none."""
     try:
-        pieces = job_answer(job_in(text)).result.pieces
+        pieces = pieces_of(text)
     except CoperError as error:
         return (), every_fault(error)
     shown = []
@@ -110,27 +106,6 @@ def ends(
                 tuple(tick.step for tick in ticks if tick.end == name),
                 sum(one.readings.end == name for one in rounds)))
     return tuple(shown), ()
-
-
-@lru_cache(maxsize=REMEMBERED)
-def end_of(text: str, tube: str, side: str, which: Which) -> JobEnd:
-    """The end of a job by its name.
-
-    Raises
-    ------
-    CoperError
-        Where there is none that seats on a main.
-    """
-    job = job_in(text)
-    with lengths_in(job.units):
-        found = find_end(job, tube, None if side == NO_SIDE else side, which)
-        check_seats(found.end, found.name)
-    return found
-
-
-def end_name(end: JobEnd) -> EndName:
-    """Its name as the book has it."""
-    return EndName(end.piece.tube.name, end.piece.tube.side, end.end.which)
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from coper.errors import CoperError, FileError
-from coper.frame.tube import ENDS, Which
-from coper.job.named_end import SIDES
-from coper.page.answers.bench import NO_SIDE, answered, card, end_name, end_of, ends
+from coper.errors import CoperError
+from coper.page.answers.bench import answered, card, ends
 from coper.page.answers.change import every_fault
+from coper.page.answers.named import end_name, seated_end
 from coper.page.answers.words import Block, blocks
 from coper.page.visit import OVERTAKEN, Address, Form, Reply, Visit
+from coper.page.visits.named import end_parts
 
 KEY = "bench"
 
@@ -27,8 +27,8 @@ def look(visit: Visit) -> Reply:
 
 def change(visit: Visit) -> Reply:
     """A step that was ticked, or a round of readings answered."""
-    form, name = visit.form, _end_parts(visit)
-    end = end_of(visit.text, *name)
+    form, name = visit.form, end_parts(visit)
+    end = seated_end(visit.text, *name)
     if visit.overtaken:
         return _card(visit.saying(OVERTAKEN, status=409), form)
     if "step" in form:
@@ -46,20 +46,12 @@ def change(visit: Visit) -> Reply:
 def _card(
     visit: Visit, typed: Form, wrong: tuple[str, ...] = (), said: tuple[Block, ...] = ()
 ) -> Reply:
-    parts = _end_parts(visit)
-    end = end_of(visit.text, *parts)
+    parts = end_parts(visit)
+    end = seated_end(visit.text, *parts)
     book = visit.job.bench(end_name(end))
     return visit.saying(*book.notes, status=visit.status).page(
         "card.html", KEY, title=visit.name, parts=parts, wrong=wrong, blocks=said,
         card=card(end, book.rounds, book.ticks, typed))
-
-
-def _end_parts(visit: Visit) -> tuple[str, str, Which]:
-    """Tube, side and end; refused where they name none."""
-    tube, side, which = (visit.parts[one] for one in ("tube", "side", "end"))
-    if which not in ENDS or side not in (*SIDES, NO_SIDE):
-        raise FileError("there is no such end", "choose one of the list")
-    return tube, side, which
 
 
 ADDRESSES = (Address(KEY, show), Address("bench/{tube}/{side}/{end}", look, change))
