@@ -125,6 +125,18 @@ def sheets(text: str, file: str) -> tuple[tuple[Sheet, ...], tuple[str, ...]]:
                  for section in packet.sections), ()
 
 
+def sections_with(text: str, file: str, names: Collection[str]) -> tuple[int, ...]:
+    """The numbers of those parts that have anything of these names on them.
+
+    Raises
+    ------
+    CoperError
+        Where there is no packet.
+    """
+    return tuple(section.first for section in _packet(text, file).sections
+                 if not set(names).isdisjoint(section.names))
+
+
 def packet_pdf(text: str, file: str, chosen: Collection[int] = ()) -> bytes:
     """The packet as one PDF, that of ``coper job``; of ``chosen`` parts alone where some are.
 
