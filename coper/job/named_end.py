@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from coper.arrays import OneLine
 from coper.bench.setup import EndSetup, SawShop, set_up
@@ -19,6 +20,10 @@ from coper.joint.cluster import Cluster
 from coper.joint.fit.face import Bevelled, Face, raised, template_face
 from coper.joint.fit.passes import Pass
 from coper.joint.regrind.cut_end import SAWN, end_face
+from coper.units import order_unit
+
+REMEMBERED = 4
+"""Set-ups that are kept for who asks again."""
 
 SIDES: tuple[Side, Side] = ("left", "right")
 """Those of a tube that has a twin."""
@@ -52,7 +57,7 @@ class JobEnd(OneLine):
 
     def setup(self, shop: SawShop | None = None) -> EndSetup:
         """How the shop's saws cut it, or those of another ``shop``."""
-        return set_up(self.piece, self.end, shop or saw_shop(self.job.shop))
+        return _set_up(self, shop or saw_shop(self.job.shop), order_unit())
 
     def face(self, cut: str | None = None, passes: Sequence[Pass] = ()) -> Face:
         """The cut of the end: its own, as its template is; or another that was made.
@@ -88,6 +93,12 @@ class JobEnd(OneLine):
             raise JointError(f"the end's card has no saw for it: {why}",
                              "give bevelled or square", "cut")
         return setup.sawn.face
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _set_up(end: JobEnd, shop: SawShop, unit: str) -> EndSetup:
+    """The set-up, which the card and the fit of an end both want; ``unit`` is its sentences'."""
+    return set_up(end.piece, end.end, shop)
 
 
 def find_end(

@@ -147,7 +147,8 @@ def _end(joint: Mountable, fit: Fit, most: float) -> tuple[Mark, ...]:
     for side in SIDES:
         x, y = _seen(far)[int(np.abs(fit.clock - side).argmin())]
         marks.append(Text((x, y - NOTE_HEIGHT / 2), clock_name(joint, side), NOTE_HEIGHT, "middle"))
-    return (*marks, _contact(fit, across), *_largest_round(fit, across, fit.largest / most * BAND_MM))
+    widest = fit.largest / most * BAND_MM
+    return (*marks, _contact(fit, across), *_largest_round(fit, across, widest))
 
 
 def _largest_round(fit: Fit, across: float, band: float) -> Iterator[Mark]:

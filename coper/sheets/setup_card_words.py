@@ -103,7 +103,8 @@ def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[st
     if abs(one.sideways) < LEVEL_MM:
         yield f"{axis} level with the tube's: no offset."
     else:
-        yield f"{axis} {format_short(abs(one.sideways))}{side_word(one.sideways)}, looking at the end."
+        side = side_word(one.sideways)
+        yield f"{axis} {format_short(abs(one.sideways))}{side}, looking at the end."
     yield (f"Slide: axis {format_short(abs(one.beyond_blank))} {_past(one.beyond_blank)} "
            f"{card.datum}.")
     setting = one.setting

@@ -13,6 +13,7 @@ from coper.job.faults import JobError
 from coper.job.job import Job
 from coper.job.read import job_tables, parse_job
 from coper.job.schema import TomlTable
+from coper.job.statements import Path
 
 REMEMBERED: Final = 16
 """Texts of jobs that are read once: several windows, and what undo and redo go through."""
@@ -43,7 +44,7 @@ def job_in(text: str) -> Job:
 
 
 def tried(
-    text: str, table: str, edits: Sequence[Edit]
+    text: str, table: str | Path, edits: Sequence[Edit]
 ) -> tuple[str | None, tuple[CoperError, ...]]:
     """The text with a table edited; or why it does not load then."""
     try:

@@ -15,6 +15,7 @@ from coper.frame.tube import Which
 from coper.job.limits import shop_limit
 from coper.job.named_end import JobEnd, check_side, find_tube
 from coper.job.setups import saw_shop
+from coper.joint.cautions import SAFETY
 from coper.joint.fit.fit import Fit
 from coper.joint.template import GLUE_MM, PAPER_MM
 from coper.page.answers.change import job_in
@@ -24,6 +25,7 @@ from coper.page.answers.ends import cut_ends
 from coper.page.answers.named import NO_SIDE, end_of, pieces_of
 from coper.page.answers.words import Block, blocks
 from coper.sheets.tube_templates import long_point_words, one_strip
+from coper.telling.cells import SHOWN_MM
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.end import seat_words
@@ -51,11 +53,11 @@ class Neighbour:
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """The gap that a cut leaves: which, what is said of it, its picture."""
+    """The gap that a cut leaves: what is said of it, its picture, whether there is none at all."""
 
-    name: str
     said: tuple[Block, ...]
-    picture: str
+    drawing: Picture
+    closed: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +75,7 @@ class EndShown:
     facts : tuple of Block
         What a person measures of it.
     cautions : tuple of str
-    cut : str
-        ``bevelled`` or ``square``; empty where it has no choice.
+        Those of this end.
     seats : bool
         Whether there is a gap on a main to look at.
     pictures : tuple of Picture
@@ -98,7 +99,6 @@ class EndShown:
     after: Neighbour | None
     facts: tuple[Block, ...]
     cautions: tuple[str, ...] = ()
-    cut: str = ""
     seats: bool = False
     pictures: tuple[Picture, ...] = ()
     ordinates: tuple[Block, ...] = ()
@@ -162,8 +162,9 @@ def _shaped(
     seats = one.flat is None
     return EndShown(
         end.name, seat_words(one), end.job.title, *around, blocks(_facts(piece, one, lines)),
-        tuple(line.words for line in lines if isinstance(line, Caution)),
-        one.cut if seats else "", seats, (*templates(end), *cap(piece, one)),
+        tuple(line.words for line in lines
+              if isinstance(line, Caution) and line.words not in SAFETY),
+        seats, (*templates(end), *cap(piece, one)),
         blocks(line for line in lines if isinstance(line, Grid)),
         tuple(_gaps(end, sawn, answer.result)) if seats else (),
         blocks(_own_lines(answer)), saws(end, answer.result), True)
@@ -195,7 +196,7 @@ def _gaps(end: JobEnd, sawn: JobEnd, setup: EndSetup) -> Iterator[Gap]:
 
 def _gap(name: str, answer: Answer[Fit], within: str) -> Gap:
     facts = [line for line in answer.lines() if isinstance(line, Fact)]
-    return Gap(name, blocks(facts), gap(answer, within))
+    return Gap(blocks(facts), gap(answer, name, within), answer.result.largest < SHOWN_MM)
 
 
 def care(end: JobEnd) -> tuple[Block, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from coper.drawing.svg import Dress, svg_element
@@ -14,6 +14,7 @@ from coper.joint.fit.fit import Fit
 from coper.joint.steps import silent
 from coper.joint.template import GLUE_MM, PAPER_MM
 from coper.pages.compose import Block, picture_page
+from coper.pages.lettered import lettered
 from coper.sheets.cap import cap_block
 from coper.sheets.end_sheet import template_blocks
 from coper.sheets.joint_sheet import Sheet
@@ -51,13 +52,16 @@ def cap(piece: Piece, end: TubeEnd) -> Iterator[Picture]:
         yield _drawn(cap_block(words, piece, end), "the outline of the cap", "cap")
 
 
-def gap(answer: Answer[Fit], name: str) -> str:
+def gap(answer: Answer[Fit], name: str, within: str) -> Picture:
     """The picture of ``coper fit``; the largest gap is marked as wrong where it is too large."""
     (page,) = answer.pages(silent)
     marked = {} if answer.ok else {"largest": Dress("wrong")}
-    return svg_element(page, marked, name, SCALE)
+    words = "the gap against the clock, and round the end as one looks into it"
+    return Picture(name, words, svg_element(page, marked, within, SCALE))
 
 
 def _drawn(block: Block, words: str, name: str, is_open: bool = False) -> Picture:
     marked = {"open": Dress("asked")} if is_open else {}
-    return Picture(block.name, words, svg_element(picture_page(block.marks), marked, name, SCALE))
+    page = picture_page(block.marks)
+    page = replace(page, marks=lettered(page.marks, page.letter))
+    return Picture(block.name, words, svg_element(page, marked, name, SCALE))

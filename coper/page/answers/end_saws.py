@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Hashable
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Final
 
-from coper.bench.setup import EndSetup
+from coper.bench.setup import EndSetup, sawn_alike
 from coper.job.limits import shop_limit
 from coper.job.named_end import JobEnd
 from coper.joint.saw.kit import USUAL_KIT_MM
@@ -67,7 +68,9 @@ def saws(end: JobEnd, setup: EndSetup) -> SawsShown | None:
         return None
     shop = end.job.shop
     kit = sorted(set(shop.saws or USUAL_KIT_MM))
-    alone = [(saw, _alone(end, saw)) for saw in kit]
+    like = _Like((end.job.units, shop.depth, shop_limit(shop),
+                  sawn_alike(end.piece, end.end) or end), end)
+    alone = [(saw, _alone(like, saw)) for saw in kit]
     if all(one.sawn is None for _, one in alone):
         return None
     table = end_saws_table(alone, shop_limit(shop), shop.material)
@@ -77,6 +80,14 @@ def saws(end: JobEnd, setup: EndSetup) -> SawsShown | None:
         for saw, cells in zip(kit, table.rows, strict=True)))
 
 
+@dataclass(frozen=True, slots=True)
+class _Like:
+    """An end, equal to every other that a saw cuts alike: a change elsewhere costs no search."""
+
+    key: Hashable
+    end: JobEnd = field(compare=False)
+
+
 @lru_cache(maxsize=REMEMBERED)
-def _alone(end: JobEnd, saw: float) -> EndSetup:
-    return with_saw(end, saw).setup()
+def _alone(like: _Like, saw: float) -> EndSetup:
+    return with_saw(like.end, saw).setup()

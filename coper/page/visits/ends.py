@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
-from coper.errors import CoperError
+from coper.errors import CoperError, WordsError
 from coper.page.answers.change import Change, every_fault
 from coper.page.answers.end import care, end_shown
 from coper.page.answers.end_cut import CUT, cut_changed, cut_shown
@@ -27,22 +27,20 @@ def show(visit: Visit) -> Reply:
 
 def look(visit: Visit, change: Change | None = None) -> Reply:
     """One end; where the job cannot be shaped, why."""
-    parts, saw, saw_wrong, end, wrong = end_parts(visit), visit.asked("saw"), "", None, ()
+    parts, saw = end_parts(visit), visit.asked("saw")
+    values: dict[str, object] = {
+        "parts": parts, "saw": saw, "cut": cut_shown(visit.text, *parts, change),
+        "title": "", "end": None, "wrong": (), "saw_wrong": ""}
     try:
         pieces_of(visit.text)
     except CoperError as error:
-        wrong = every_fault(error)
-    else:
+        return visit.page("end.html", KEY, **{**values, "wrong": every_fault(error)})
+    try:
+        end = end_shown(visit.text, *parts, saw)
+    except WordsError as error:
         end = end_shown(visit.text, *parts)
-        try:
-            end = end_shown(visit.text, *parts, saw)
-        except CoperError as error:
-            saw_wrong = str(error)
-    if saw_wrong:
-        visit = visit.saying(status=422)
-    return visit.page(
-        "end.html", KEY, title="" if end is None else end.job, parts=parts, end=end, wrong=wrong,
-        saw=saw, saw_wrong=saw_wrong, cut=cut_shown(visit.text, *parts, change))
+        visit, values["saw_wrong"] = visit.saying(status=422), str(error)
+    return visit.page("end.html", KEY, **{**values, "title": end.job, "end": end})
 
 
 def change(visit: Visit) -> Reply:

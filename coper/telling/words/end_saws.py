@@ -29,19 +29,19 @@ def end_saws_table(
     unit = first_unit()
     speed = f"rpm in {material}" if material else "rpm in mild steel"
     return Grid(
-        "The saws", (*length_heads("saw"), "set angle", f"offset {unit}",
+        "The saws", (*length_heads("saw"), "angle from square", f"offset {unit}",
                      f"beyond long point {unit}", f"depth {unit}", speed,
                      *gap_heads("largest gap"), "verdict"),
         tuple((*length_cells(saw), *_cells(setup, limit, material or "mild steel"))
               for saw, setup in setups),
-        "Each saw of the shop by itself. The angle is from square; right and left are seen "
-        "looking at the end, heel up; the saw's axis lies so far beyond the long point of the cut.")
+        "Each saw of the shop by itself. Right and left are seen looking at the end, heel up; the "
+        "saw's axis lies so far beyond the long point of its cut.")
 
 
 def _cells(setup: EndSetup, limit: Limit | None, material: str) -> Cells:
     if setup.sawn is None:
         return *("",) * 7, next(cut.reason for cut in setup.cuts if cut.reason)
-    return (_each(setup, lambda one: format_angle(one.setting.set_angle)),
+    return (_each(setup, lambda one: format_angle(abs(one.setting.set_angle))),
             _each(setup, _offset),
             _each(setup, lambda one: bare(format_short(one.setting.centre_beyond_long_point))),
             _each(setup, lambda one: bare(format_short(one.setting.depth_needed))),
