@@ -12,7 +12,7 @@ from coper.errors import CoperError, JointError, named_few, nearest_known
 from coper.frame.end import TubeEnd
 from coper.frame.end_joint import EndJoint, end_joint
 from coper.frame.piece import Piece
-from coper.frame.tube import Side, Which
+from coper.frame.tube import REMEMBERED, Side, Which
 from coper.job.frame import make_pieces
 from coper.job.job import Job, TubePlan
 from coper.job.setups import saw_shop
@@ -21,9 +21,6 @@ from coper.joint.fit.face import Bevelled, Face, raised, template_face
 from coper.joint.fit.passes import Pass
 from coper.joint.regrind.cut_end import SAWN, end_face
 from coper.units import order_unit
-
-REMEMBERED = 4
-"""Set-ups that are kept for who asks again."""
 
 SIDES: tuple[Side, Side] = ("left", "right")
 """Those of a tube that has a twin."""
@@ -57,7 +54,7 @@ class JobEnd(OneLine):
 
     def setup(self, shop: SawShop | None = None) -> EndSetup:
         """How the shop's saws cut it, or those of another ``shop``."""
-        return _set_up(self, shop or saw_shop(self.job.shop), order_unit())
+        return _set_up(order_unit(), self.piece, self.end, shop or saw_shop(self.job.shop))
 
     def face(self, cut: str | None = None, passes: Sequence[Pass] = ()) -> Face:
         """The cut of the end: its own, as its template is; or another that was made.
@@ -96,14 +93,12 @@ class JobEnd(OneLine):
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _set_up(end: JobEnd, shop: SawShop, unit: str) -> EndSetup:
-    """The set-up, which the card and the fit of an end both want; ``unit`` is its sentences'."""
-    return set_up(end.piece, end.end, shop)
+def _set_up(unit: str, piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
+    """Once for an end and a shop: choosing saws is slow. ``unit`` is that of what is said of it."""
+    return set_up(piece, end, shop)
 
 
-def find_end(
-    job: Job, tube: str, side: str | None, which: Which, shaped: Sequence[Piece] = (),
-) -> JobEnd:
+def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:
     """The end of ``job`` that has this name.
 
     Parameters
@@ -116,8 +111,6 @@ def find_end(
         ``left`` or ``right``; ``None`` of a tube that has no twin.
     which
         ``start`` or ``end``.
-    shaped
-        The job's pieces, where they are made already.
 
     Raises
     ------
@@ -126,7 +119,7 @@ def find_end(
     """
     plan = find_tube(job, tube)
     check_side(plan, side, which)
-    pieces = shaped or make_pieces(job)
+    pieces = make_pieces(job)
     label = tube if side is None else f"{tube} {side}"
     piece = next(one for one in pieces if one.label == label)
     end = piece.end_at(which)

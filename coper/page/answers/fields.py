@@ -101,7 +101,7 @@ def typed_value(key: str, typed: str) -> TomlValue:
         found = MEASURED.fullmatch(typed)
         return typed.strip() if found is None else {"radius": scalar(found[1]),
                                                     "tyre": scalar(found[2])}
-    return scalar(_with_point(typed))
+    return scalar(with_point(typed))
 
 
 def changes(table: TomlTable, typed: Mapping[str, str]) -> Iterator[Edit]:
@@ -131,7 +131,7 @@ def scalar(typed: str) -> float | int | str:
     return float(words) if "." in words else int(words)
 
 
-def _with_point(typed: str) -> str:
+def with_point(typed: str) -> str:
     """The words with a point for a comma that can mean nothing else."""
     found = COMMA.fullmatch(typed.strip())
     if found is None:

@@ -44,7 +44,7 @@ def end_of(text: str, tube: str, side: str, which: Which) -> JobEnd:
     """
     job = job_in(text)
     with lengths_in(job.units):
-        return find_end(job, tube, None if side == NO_SIDE else side, which, pieces_of(text))
+        return find_end(job, tube, None if side == NO_SIDE else side, which)
 
 
 def seated_end(text: str, tube: str, side: str, which: Which) -> JobEnd:
