@@ -86,8 +86,8 @@ class EndShown:
         Of its own cut, and of the saw that is shown.
     saw : tuple of Block
         How it is sawn.
-    saws : SawsShown or None
-        Every saw of the shop.
+    has_saws : bool
+        Whether hole saws may cut it.
     shaped : bool
         Whether it is shaped at all, and not only cut off.
     """
@@ -104,7 +104,7 @@ class EndShown:
     ordinates: tuple[Block, ...] = ()
     gaps: tuple[Gap, ...] = ()
     saw: tuple[Block, ...] = ()
-    saws: SawsShown | None = None
+    has_saws: bool = False
     shaped: bool = False
 
 
@@ -127,6 +127,16 @@ def end_shown(text: str, tube: str, side: str, which: Which, saw: str = "") -> E
                             blocks([blank_fact(piece), end_fact(end)]),
                             pictures=tuple(cap(piece, end)))
         return _shaped(end_of(text, tube, side, which), around, saw)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def end_saws(
+    text: str, tube: str, side: str, which: Which, saw: str = ""
+) -> SawsShown | None:
+    """Every saw of the shop at that end, which takes long; ``None`` where none can cut it."""
+    end = end_of(text, tube, side, which)
+    with lengths_in(end.job.units):
+        return saws(end, with_saw(end, saw_asked(end, saw)).setup())
 
 
 def _piece(text: str, tube: str, side: str, which: Which) -> Piece:
@@ -167,7 +177,7 @@ def _shaped(
         seats, (*templates(end), *cap(piece, one)),
         blocks(line for line in lines if isinstance(line, Grid)),
         tuple(_gaps(end, sawn, answer.result)) if seats else (),
-        blocks(_own_lines(answer)), saws(end, answer.result), True)
+        blocks(_own_lines(answer)), answer.result.chop is None, True)
 
 
 def _facts(piece: Piece, end: TubeEnd, lines: list[Line]) -> Iterator[Line]:

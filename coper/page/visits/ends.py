@@ -6,7 +6,7 @@ from urllib.parse import urlencode
 
 from coper.errors import CoperError, WordsError
 from coper.page.answers.change import Change, every_fault
-from coper.page.answers.end import care, end_shown
+from coper.page.answers.end import care, end_saws, end_shown
 from coper.page.answers.end_cut import CUT, cut_changed, cut_shown
 from coper.page.answers.end_paper import joint_pdf, packet_sheets
 from coper.page.answers.ends import listed
@@ -26,11 +26,22 @@ def show(visit: Visit) -> Reply:
 
 
 def look(visit: Visit, change: Change | None = None) -> Reply:
+    """One end."""
+    return _shown(visit, change)
+
+
+def saws(visit: Visit) -> Reply:
+    """The same, with every saw of the shop, which takes long."""
+    return _shown(visit, None, with_saws=True)
+
+
+def _shown(visit: Visit, change: Change | None, with_saws: bool = False) -> Reply:
     """One end; where the job cannot be shaped, why."""
     parts, saw = end_parts(visit), visit.asked("saw")
     values: dict[str, object] = {
         "parts": parts, "saw": saw, "cut": cut_shown(visit.text, *parts, change),
-        "title": "", "end": None, "wrong": (), "saw_wrong": ""}
+        "title": "", "end": None, "wrong": (), "saw_wrong": "", "saws": None,
+        "with_saws": with_saws}
     try:
         pieces_of(visit.text)
     except CoperError as error:
@@ -40,6 +51,8 @@ def look(visit: Visit, change: Change | None = None) -> Reply:
     except WordsError as error:
         end = end_shown(visit.text, *parts)
         visit, values["saw_wrong"] = visit.saying(status=422), str(error)
+    if with_saws and end.has_saws and not values["saw_wrong"]:
+        values["saws"] = end_saws(visit.text, *parts, saw)
     return visit.page("end.html", KEY, **{**values, "title": end.job, "end": end})
 
 
@@ -47,7 +60,7 @@ def change(visit: Visit) -> Reply:
     """Another cut, written where the file still loads with it."""
     parts, typed = end_parts(visit), changed_fields(visit, (CUT,))
     return kept(visit, typed, lambda: cut_changed(visit.text, *parts, typed), look,
-                visit.address(KEY, *parts))
+                visit.address(KEY, *parts) + visit.search)
 
 
 def paper(visit: Visit) -> Reply:
@@ -77,5 +90,6 @@ def careful(visit: Visit) -> Reply:
 
 END = "ends/{tube}/{side}/{end}"
 
-ADDRESSES = (Address(KEY, show), Address(END, look, change), Address(f"{END}/joint.pdf", paper),
+ADDRESSES = (Address(KEY, show), Address(END, look, change), Address(f"{END}/saws", saws),
+             Address(f"{END}/joint.pdf", paper),
              Address(f"{END}/packet.pdf", packet), Address(f"{END}/care", careful))
