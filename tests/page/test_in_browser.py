@@ -131,3 +131,21 @@ def test_on_a_phone_no_page_scrolls_sideways_and_nothing_is_too_small(browser, a
     assert one.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
     assert one.evaluate(SMALL) == []
     one.close()
+
+
+def test_readings_are_answered_with_the_way_the_rear_end_is_out_in_words_and_in_the_picture(
+        page, address):
+    page.goto(f"{address}wagtail/check/tracking")
+    page.fill("#straight-edge-left", "54.2")
+    page.fill("#straight-edge-right", "47.9")
+    page.press("#straight-edge-right", "Enter")
+    expect(page.locator("#answer")).to_contain_text("the rear end stands 3.15 mm (1/8 in) to the "
+                                                    "left")
+    boxes = {name: page.locator(f"#{name}").bounding_box()
+             for name in ("dropout-left", "true-left", "dropout-left-behind", "true-left-behind")}
+    assert boxes["dropout-left"]["y"] < boxes["true-left"]["y"], "from above its left is up"
+    assert boxes["dropout-left-behind"]["x"] < boxes["true-left-behind"]["x"]
+    page.fill("#straight-edge-right", "x")
+    page.press("#straight-edge-right", "Enter")
+    page.wait_for_selector("#said-straight-edge-right .wrong")
+    assert page.input_value("#straight-edge-left") == "54.2"

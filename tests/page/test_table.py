@@ -10,15 +10,11 @@ from coper.job.read import parse_job
 from coper.page.answers.table import changed, full_size, full_size_pdf, on_table
 from coper.telling.records.layout import layout_record
 from coper.verbs.layout import layout
-from tests.page.pages import DEMO, OWN, beside, client, fields, go, part, wagtail
+from tests.page.jobs import DIPPER, SMALL
+from tests.page.pages import OWN, beside, client, fields, go, part, wagtail
 from tests.sheets.groups import group_strokes
 
-WAGTAIL = (DEMO / "wagtail.toml").read_text()
-TEXT = re.sub(r"rear_brake = .*\n", "", "".join(
-    table for table in re.split(r"(?m)^(?=\[)", WAGTAIL)
-    if not re.match(r"\[tubes\.(?!head|seat-tube|shell|chain)", table)))
-"""The demo bicycle with four of its tubes: they are soon laid out."""
-DIPPER = (DEMO / "dipper.toml").read_text()
+TEXT = SMALL
 TUBES = "/wagtail/tubes"
 
 
