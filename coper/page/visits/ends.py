@@ -12,6 +12,7 @@ from coper.page.answers.end_paper import joint_pdf, packet_sheets
 from coper.page.answers.ends import listed
 from coper.page.answers.named import end_of, pieces_of, seated_end
 from coper.page.visit import Address, Reply, Visit, changed_fields, kept
+from coper.page.visits.end_view import end_shown as view_shown
 from coper.page.visits.named import end_parts
 
 KEY = "ends"
@@ -53,6 +54,9 @@ def _shown(visit: Visit, change: Change | None, with_saws: bool = False) -> Repl
         visit, values["saw_wrong"] = visit.saying(status=422), str(error)
     if with_saws and end.has_saws and not values["saw_wrong"]:
         values["saws"] = end_saws(visit.text, *parts, saw)
+    if end.shaped:
+        here = visit.address(KEY, *parts) + (f"?{urlencode({'saw': saw})}" if saw else "")
+        values["end_shown"] = view_shown(visit, end_of(visit.text, *parts), here)
     return visit.page("end.html", KEY, **{**values, "title": end.job, "end": end})
 
 
