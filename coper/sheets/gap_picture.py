@@ -27,6 +27,7 @@ from coper.drawing.marks import (
     NOTE_HEIGHT,
     PLAIN_HEIGHT,
     THIN,
+    Anchor,
     Group,
     Hatch,
     Mark,
@@ -59,6 +60,8 @@ LEAST_SHOWN_MM = 0.1
 HEADROOM = 1.15
 ROOT_SHARE = 2.5
 """How much taller than the gap the chart grows for the root: anything above is cut off."""
+BESIDE = 0.5
+"""What lies further to a side than this share of its way out is beside the end, not over it."""
 SIDES = (0.0, 90.0, 180.0, 270.0)
 DOT_MM = 1.5
 HATCH_MM = 1.0
@@ -143,12 +146,21 @@ def _end(joint: Mountable, fit: Fit, most: float) -> tuple[Mark, ...]:
         marks.append(Path(_seen(band[:, :2]), CUT, name="gap"))
         ring = np.concatenate((band[:, :2], band[::-1, 2:]))
         marks.append(Hatch((_seen(ring),), HATCH_MM))
-    far = rim + (BAND_MM + 3 * NOTE_HEIGHT) * out
+    far, away = _seen(rim + (BAND_MM + 3 * NOTE_HEIGHT) * out), _seen(out)
     for side in SIDES:
-        x, y = _seen(far)[int(np.abs(fit.clock - side).argmin())]
-        marks.append(Text((x, y - NOTE_HEIGHT / 2), clock_name(joint, side), NOTE_HEIGHT, "middle"))
+        at = int(np.abs(fit.clock - side).argmin())
+        x, y = far[at]
+        marks.append(Text((x, y - NOTE_HEIGHT / 2), clock_name(joint, side), NOTE_HEIGHT,
+                          _anchor(float(away[at, 0]))))
     widest = fit.largest / most * BAND_MM
     return (*marks, _contact(fit, across), *_largest_round(fit, across, widest))
+
+
+def _anchor(right: float) -> Anchor:
+    """That of words beside the end, by how far to the right they lie: they keep off its band."""
+    if abs(right) < BESIDE:
+        return "middle"
+    return "left" if right > 0 else "right"
 
 
 def _largest_round(fit: Fit, across: float, band: float) -> Iterator[Mark]:
@@ -172,9 +184,10 @@ def _contact(fit: Fit, across: float) -> Mark:
 
 def _words(joint: Mountable, fit: Fit, limit: Limit | None, enlarged: float) -> tuple[Mark, ...]:
     """What the picture says, beside the end."""
-    at = f"at clock {clock_name(joint, fit.largest_clock)} (open triangle)"
+    at = f"at clock {clock_name(joint, fit.largest_clock)}"
     lines = [
-        "no gap" if fit.largest < SHOWN_MM else f"largest gap {format_gap(fit.largest)} {at}",
+        *(("no gap",) if fit.largest < SHOWN_MM else (
+            f"largest gap {format_gap(fit.largest)} {at}", "open triangle: where it is largest")),
         f"touches first at clock {clock_name(joint, fit.contact_clock)} (black)",
         f"sits {slide_words(fit.slide)}",
         "heavy: gap outside; dashed: clearance at the root",

@@ -170,6 +170,7 @@ def test_a_gap_above_the_limit_is_marked_wrong_and_said_so(one):
     square = one.get("/some/ends/wide/centre/start")
     assert 'class="wrong" id="gap-own-largest"' in square.text
     assert "TOO OPEN" in part(square, "gap")
+    assert "TOO OPEN by its template" in part_of(one.get("/some/ends"), "ends")
     assert 'id="gap-own-largest"' not in one.get(ARM).text  # a bevelled cut leaves none
 
 

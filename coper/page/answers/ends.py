@@ -13,13 +13,14 @@ from coper.frame.end import TubeEnd
 from coper.frame.piece import Piece
 from coper.job.job import Job
 from coper.job.limits import shop_limit
-from coper.job.setups import ShopSetups
+from coper.job.named_end import set_up_once
+from coper.job.setups import saw_shop
 from coper.page.answers.change import every_fault, job_in
 from coper.page.answers.named import pieces_of
 from coper.shapes.plate import Plate
 from coper.sheets.setup_card import Card, end_card
 from coper.telling.words.job import end_fact
-from coper.units import format_length, lengths_in
+from coper.units import format_length, format_short, lengths_in, order_unit
 
 REMEMBERED: Final = 8
 
@@ -84,16 +85,20 @@ def cut_ends(piece: Piece) -> tuple[TubeEnd, ...]:
 
 
 def _shaped(job: Job, pieces: tuple[Piece, ...]) -> Iterator[EndListed]:
-    setups, limit = ShopSetups(job.shop), shop_limit(job.shop)
+    shop, limit = saw_shop(job.shop), shop_limit(job.shop)
     for piece in pieces:
-        if not cut_ends(piece):
-            continue
-        for setup in setups.of(piece):
+        for end in cut_ends(piece):
+            if end.cope is None:
+                continue
+            setup = set_up_once(order_unit(), piece, end, shop)
             card = end_card(piece, setup, limit, job.shop.material)
             open_words = [words for words in card.gaps if TOO_OPEN in words]
             gaps = [words for words in card.gaps[1:] if words not in open_words]
-            yield _row(piece, setup.end, (f"{_with_what(card, setup)}.", *gaps),
-                       (*open_words, *setup.end.cautions))
+            if limit is not None and not setup.own.within(limit.mm):
+                open_words.insert(0, f"{TOO_OPEN} by its template: above the limit of "
+                                     f"{format_short(limit.mm)}.")
+            yield _row(piece, end, (f"{_with_what(card, setup)}.", *gaps),
+                       (*open_words, *end.cautions))
 
 
 def _row(
