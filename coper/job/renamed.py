@@ -8,6 +8,7 @@ from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS
 from coper.errors import CoperError, named_few
 from coper.job.edit import Edit, apart, checked, edited, tables_of
 from coper.job.faults import dotted
+from coper.job.new_table import with_no_tube
 from coper.job.references import Named, references
 from coper.job.schema import TomlTable
 from coper.job.statements import Place, Spot, key_parts, statements, texts
@@ -27,7 +28,7 @@ def renamed(text: str, named: Named, old: str, new: str) -> str:
     """
     table = tables_of(text)
     _check_there(table, named, old)
-    _check_free(table, named, new)
+    check_free(table, named, new)
     places = {one.path for one in references(table) if (one.named, one.name) == (named, old)}
     wanted = _under(_replaced(table, places, new), named, old, new)
     mark, bare = apart(text)
@@ -40,6 +41,8 @@ def renamed(text: str, named: Named, old: str, new: str) -> str:
 def removed(text: str, named: Named, name: str) -> str:
     """The text of a job without a tube or a point; it stays in the file as a comment.
 
+    Without its last tube a job is one that is begun.
+
     Raises
     ------
     CoperError
@@ -51,7 +54,8 @@ def removed(text: str, named: Named, name: str) -> str:
     if users:
         raise CoperError(f"it is needed by {', '.join(named_few(users))}",
                          "change that first", f"{named}.{dotted(name)}")
-    return edited(text, named, [Edit(name, None)])
+    after = edited(text, named, [Edit(name, None)])
+    return after if named in tables_of(after) or named != "tubes" else with_no_tube(after)
 
 
 def users_of(table: TomlTable, named: Named, name: str) -> Iterator[str]:
@@ -71,8 +75,14 @@ def _check_there(table: TomlTable, named: Named, name: str) -> None:
         raise CoperError(f"the job has no {WHAT[named]} {name!r}", "choose one that it has", named)
 
 
-def _check_free(table: TomlTable, named: Named, name: str) -> None:
-    """Refuse a name that is taken: a tube and a point that are called the same are mixed up."""
+def check_free(table: TomlTable, named: Named, name: str) -> None:
+    """Refuse a name that is taken: a tube and a point that are called the same are mixed up.
+
+    Raises
+    ------
+    CoperError
+        With what has it.
+    """
     where = f"{named}.{dotted(name)}"
     for key, what in WHAT.items():
         inner = table.get(key)

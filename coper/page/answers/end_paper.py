@@ -5,12 +5,11 @@ from __future__ import annotations
 from coper.errors import FileError
 from coper.frame.order import work_order
 from coper.job.named_end import JobEnd
-from coper.page.answers.change import job_in
+from coper.page.answers.change import answer_in
 from coper.page.answers.printing import sections_with
 from coper.sheets.batches import batch_sheets
 from coper.sheets.tube_templates import notes_name
 from coper.units import lengths_in
-from coper.verbs.job import job as job_answer
 from coper.verbs.joint_end import usual_joint_end
 
 
@@ -27,9 +26,8 @@ def packet_sheets(text: str, file: str, label: str) -> tuple[int, ...]:
     CoperError
         Where there is no packet, or the tube has no sheet in it.
     """
-    job = job_in(text)
-    with lengths_in(job.units):
-        shaped = job_answer(job).result
+    shaped = answer_in(text).result
+    with lengths_in(shaped.job.units):
         batches = batch_sheets(shaped.cut_list, work_order(shaped.pieces))
     names = {name for batch in batches if label in [one.piece.label for one in batch.members]
              for name in (*(f"{batch.title} {part}" for part in ("whole", "start", "end")),
