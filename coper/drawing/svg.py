@@ -59,7 +59,7 @@ class Dress:
     to : str
         The address that it leads to; empty for none. Its lines then take a click beside them too.
     words : str
-        What a reader of screens says of it.
+        What a reader of screens says of it, and a mouse that rests on it shows.
     """
 
     kind: str = ""
@@ -163,6 +163,8 @@ class _Writer:
         dress = self.dressed.get(mark.name, Dress())
         more = {"class_": dress.kind} if dress.kind else {}
         group = self.drawing.g(**self.named(mark.name), **more)
+        if dress.words:
+            group.set_desc(title=dress.words)
         if dress.to:
             link = self.drawing.a(dress.to, target="_self", debug=False)
             link["aria-label"] = dress.words

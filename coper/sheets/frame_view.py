@@ -17,10 +17,9 @@ from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import LINE, NOTE_HEIGHT, THIN, Group, Mark, Path, Text
 from coper.drawing.page import Page
-from coper.frame.outline import Stroke, View, outline, view_turned
+from coper.frame.outline import Shell, Stroke, shell, shell_strokes
 from coper.frame.piece import Piece
-from coper.frame.solid import solids
-from coper.frame.surface import surfaces
+from coper.frame.view import View, view_turned
 from coper.pages.gapped import gapped
 from coper.pages.ink import ink_of
 from coper.pages.labels import PointLabels
@@ -44,16 +43,22 @@ END_ON: Final = 0.3
 STEPS: Final = 16
 """Points of a small circle."""
 
+FURTHEST_MM: Final = 17.0
+"""A name that finds no room within this is left out: from another side it has some."""
+
 SHORT_NAME_MM: Final = 25.0
 """What stands for a name that finds no room."""
 
-BOXED: Final = 24
-"""Clocks and stations at which it is looked how far a tube reaches."""
+CLOCKS: Final = 60
+"""Points of a tube's edge: a chord of a 40 mm tube misses its arc by 0.03 mm, no pixel."""
+
+LEAST_MM: Final = 1.0
+"""What a frame of one point is taken to reach."""
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """From where one looks, degrees: see :func:`coper.frame.outline.view_turned`."""
+    """From where one looks, degrees: see :func:`coper.frame.view.view_turned`."""
 
     round: float = 0.0
     up: float = 0.0
@@ -88,10 +93,14 @@ class Place:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stage:
-    """The room that a frame takes, however it is turned.
+    """A frame made ready to be seen from any side, and the room that it takes however it turns.
 
     Attributes
     ----------
+    pieces : tuple of Piece
+    points : dict of name to (x, y, z), mm
+    shells : tuple of Shell
+        One a piece.
     centre : (3,) float, mm
     across : float, mm
         How far anything is from the upright axis through the centre.
@@ -99,6 +108,9 @@ class Stage:
         How far anything is from the centre.
     """
 
+    pieces: tuple[Piece, ...]
+    points: Mapping[str, Point]
+    shells: tuple[Shell, ...]
     centre: Floats
     across: float
     reach: float
@@ -109,7 +121,7 @@ class Stage:
         return (WIDE_MM - 2 * EDGE_MM) / (2 * self.across)
 
     def holds(self, point: Point) -> bool:
-        """Whether a point is on it from every side."""
+        """Whether a point is in its room from every side."""
         off = np.asarray(point) - self.centre
         return bool(np.hypot(*off[:2]) <= self.across and np.linalg.norm(off) <= self.reach)
 
@@ -120,83 +132,85 @@ class Stage:
 
 def stage_of(pieces: Sequence[Piece], points: Mapping[str, Point]) -> Stage:
     """The stage of tubes and points; of nothing at all it is of any size."""
-    clock = np.linspace(0.0, 360.0, BOXED, endpoint=False)[:, None]
-    share = np.linspace(0.0, 1.0, BOXED)
-    every = np.concatenate([
-        np.array(list(points.values())).reshape(-1, 3),
-        *(np.stack((piece.tube.start, piece.tube.end)) for piece in pieces),
-        *(next(surfaces(piece)).at(clock, share).reshape(-1, 3) for piece in solids(pieces))])
+    shells = tuple(shell(piece, count=CLOCKS) for piece in pieces)
+    every = np.concatenate([np.array(list(points.values())).reshape(-1, 3),
+                            *(_extent(one) for one in shells)])
     if not len(every):
         every = np.zeros((1, 3))
     centre = (every.min(axis=0) + every.max(axis=0)) / 2
     off = every - centre
     across = float(np.hypot(off[:, 0], off[:, 1]).max())
     reach = float(np.linalg.norm(off, axis=-1).max())
-    return Stage(centre, max(across, reach / 2, 1.0), max(reach, 1.0))
+    return Stage(tuple(pieces), points, shells, centre, max(across, reach / 2, LEAST_MM),
+                 max(reach, LEAST_MM))
+
+
+def _extent(one: Shell) -> Floats:
+    """Points (n, 3) in mm as far out as any of a shell."""
+    if one.line is not None:
+        return one.line
+    return np.concatenate([stretch.sections.reshape(-1, 3) for stretch in one.stretches])
 
 
 def frame_view_page(
-    pieces: Sequence[Piece], points: Mapping[str, Point], stage: Stage, look: Look,
-    chosen: str = "", places: Sequence[Place] = (),
+    stage: Stage, look: Look, chosen: str = "", points: bool = True,
+    places: Sequence[Place] = (),
 ) -> Page:
     """The view as a page of its own size.
 
     Parameters
     ----------
-    pieces, points
-        What is drawn.
     stage
-        Theirs.
+        The frame.
     look
         From where.
     chosen
         The tube in hand: its start and its end are marked.
+    points
+        Whether the points are drawn.
     places
         What is marked besides.
     """
     view = look.view
     size = np.array((WIDE_MM, 2 * stage.reach * stage.scale + 2 * EDGE_MM))
-    lines = _tube_lines(pieces, stage, view)
+    lines = _tube_lines(stage, view)
     labels = PointLabels(-size / 2, size / 2, ink_of(
-        [stroke.points for strokes in lines.values() for stroke in strokes], -size / 2, size / 2))
-    heading = _heading(look, stage, size / 2, labels)
-    last = [*_places(places, stage, view, labels), *_ends(pieces, chosen, stage, view, labels)]
-    names = _names(pieces, stage, view, labels)
-    dots = list(_dots(points, stage, view, labels))
+        [stroke.points for strokes in lines.values() for stroke in strokes], -size / 2, size / 2),
+        furthest=FURTHEST_MM)
+    heading = _heading(look, size / 2, labels)
+    last = [*_places(places, stage, view, labels), *_ends(stage, chosen, view, labels)]
+    names = _names(stage, view, labels)
+    dots = _dots(stage, view, labels) if points else ()
     tubes = [Group((*drawn(strokes, 1.0), *names.get(name, ())), f"tube-{name}")
              for name, strokes in sorted(lines.items(), key=lambda one: one[0] == chosen)]
     wide, high = size.tolist()
     return Page("A", wide, high, moved(gapped([*tubes, *dots, *last, heading]), *(size / 2)))
 
 
-def _tube_lines(
-    pieces: Sequence[Piece], stage: Stage, view: View
-) -> dict[str, list[Stroke]]:
+def _tube_lines(stage: Stage, view: View) -> dict[str, list[Stroke]]:
     """The strokes of each tube and its twin by the name of both, on paper."""
     shift, found = view.seen(stage.centre), dict[str, list[Stroke]]()
-    for piece in pieces:
+    for piece, one in zip(stage.pieces, stage.shells, strict=True):
         found.setdefault(piece.tube.name, []).extend(
-            Stroke((one.points - shift) * stage.scale, one.hidden, one.existing)
-            for one in outline(piece, view))
+            Stroke((stroke.points - shift) * stage.scale, stroke.hidden, stroke.existing)
+            for stroke in shell_strokes(one, view))
     return found
 
 
 def _names(
-    pieces: Sequence[Piece], stage: Stage, view: View, labels: PointLabels
+    stage: Stage, view: View, labels: PointLabels
 ) -> dict[str, tuple[Mark, ...]]:
     """The name of every tube, once, of twins at the nearer one."""
     nearest: dict[str, Floats] = {}
-    for piece in sorted(pieces, key=lambda one: float(one.tube.middle @ view.towards)):
+    for piece in sorted(stage.pieces, key=lambda one: float(one.tube.middle @ view.towards)):
         nearest[piece.tube.name] = stage.seen(view, piece.tube.middle)
     return {name: labels.place(at, (name, shortened(name, SHORT_NAME_MM, NOTE_HEIGHT)))
             for name, at in nearest.items()}
 
 
-def _dots(
-    points: Mapping[str, Point], stage: Stage, view: View, labels: PointLabels
-) -> Iterator[Mark]:
+def _dots(stage: Stage, view: View, labels: PointLabels) -> Iterator[Mark]:
     """The points with their names, as far as those find room."""
-    at = {name: stage.seen(view, np.asarray(point)) for name, point in points.items()}
+    at = {name: stage.seen(view, np.asarray(point)) for name, point in stage.points.items()}
     for one in at.values():
         labels.keep_clear(one, DOT_MM)
     for name, one in at.items():
@@ -204,7 +218,7 @@ def _dots(
                     f"point-{name}")
 
 
-def _heading(look: Look, stage: Stage, corner: Floats, labels: PointLabels) -> Group:
+def _heading(look: Look, corner: Floats, labels: PointLabels) -> Group:
     """From where it is seen: in words where that side has a name, and by three arrows always."""
     middle = np.array((ARROW_MM + EDGE_MM, ARROW_MM + EDGE_MM)) - corner
     labels.keep_clear(middle, ARROW_MM + EDGE_MM / 2)
@@ -223,10 +237,10 @@ def _heading(look: Look, stage: Stage, corner: Floats, labels: PointLabels) -> G
 
 
 def _ends(
-    pieces: Sequence[Piece], chosen: str, stage: Stage, view: View, labels: PointLabels
+    stage: Stage, chosen: str, view: View, labels: PointLabels
 ) -> Iterator[Mark]:
     """The start and the end of the tube in hand, of twins those of the one in the file."""
-    piece = next((one for one in pieces if one.tube.name == chosen), None)
+    piece = next((one for one in stage.pieces if one.tube.name == chosen), None)
     if piece is None:
         return
     for end in piece.ends:
@@ -243,6 +257,8 @@ def _places(
         marks: list[Mark] = [_circle(one, PLACE_MM if len(at) == 1 else DOT_MM) for one in at]
         if len(at) > 1:
             marks.append(Path(at, LINE))
+        for one in at:
+            labels.keep_clear(one, PLACE_MM)
         if place.words:
             marks += labels.place(at.mean(axis=0), (place.words,))
         yield Group(tuple(marks), f"place-{number}")

@@ -35,7 +35,6 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 from coper.bicycle.before_after import BeforeAfter, Measured, before_after, measured
@@ -91,13 +90,13 @@ def ask(arguments: Namespace) -> Answer[Measured | BeforeAfter]:
     if arguments.write is not None and not change.asked:
         raise WordsError("nothing is to be different", "say what, such as --fork-length 395",
                          "--write")
-    return placed(lambda: bicycle(job, change, arguments.write),
+    return placed(lambda: bicycle(job, change, arguments.write and str(arguments.write)),
                   lambda error: at_option(error, change, arguments.file))
 
 
 @in_job_unit
 def bicycle(
-    job: Job, change: Change | None = None, write: Path | None = None
+    job: Job, change: Change | None = None, write: str | None = None
 ) -> Answer[Measured | BeforeAfter]:
     """A job's bicycle measured, and measured again with a change.
 

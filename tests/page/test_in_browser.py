@@ -1,14 +1,10 @@
 """The page in a real browser."""
 
-import threading
-
 import pytest
-import uvicorn
 from playwright.sync_api import expect
 
 from coper.page.answers.stations import KEYS as STATIONS
-from coper.page.serve import opened
-from tests.page.pages import wagtail
+from tests.page.pages import served, wagtail
 
 pytestmark = pytest.mark.browser
 REFUSED = "the server responded with a status of 422"
@@ -23,13 +19,8 @@ def path(tmp_path):
 
 @pytest.fixture
 def address(path):
-    page = opened(str(path.parent), None, False, False)
-    server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
-    serving = threading.Thread(target=server.run, args=([page.listening],))
-    serving.start()
-    yield page.address
-    server.should_exit = True
-    serving.join(20)
+    with served(path.parent) as found:
+        yield found
 
 
 @pytest.fixture
@@ -74,6 +65,45 @@ def test_what_cannot_be_used_stays_typed_with_its_fault_and_undo_brings_the_file
     page.click("#history form[action$=undo] button")
     expect(page.locator("#drop")).to_have_value("58")
     assert path.read_text() == before
+
+
+def dragged(page, *places):
+    """The mouse pressed at the first of some places, and let go at the last."""
+    page.mouse.move(*places[0])
+    page.mouse.down()
+    for place in places[1:]:
+        page.mouse.move(*place, steps=2)
+    page.mouse.up()
+
+
+def test_a_drag_turns_the_frame_and_leads_nowhere_and_a_click_then_goes_to_the_tube(page, address):
+    page.route("**/tubes/*", lambda route: route.fulfill(body="here"))
+    page.goto(f"{address}wagtail/tubes")
+    tube, seen = page.locator("#tube-down-tube text"), page.locator("#view svg #seen")
+    box = tube.bounding_box()
+    x, y = box["x"] + 5, box["y"] + 5
+    # a drag that ends on the link that it began on, before the turned picture has come
+    page.route("**/view.svg*", lambda route: route.fulfill(body=""))
+    dragged(page, (x, y), (x + 25, y + 15), (x, y))
+    page.unroute("**/view.svg*")
+    dragged(page, (x, y), (x + 20, y + 10), (x, y + 30))
+    expect(page.locator("#view")).to_have_attribute("data-up", "15.0")
+    expect(seen).not_to_contain_text("from the right")
+    assert page.url.endswith("/wagtail/tubes")
+    tube.click()
+    page.wait_for_url("**/wagtail/tubes/down-tube")
+
+
+def test_a_side_by_its_name_and_the_arrow_keys_turn_the_frame_without_the_page_anew(page, address):
+    page.goto(f"{address}wagtail/tubes")
+    seen = page.locator("#view svg #seen")
+    page.click("#sides >> text=from above")
+    expect(seen).to_contain_text("from above")
+    assert page.url.endswith("/wagtail/tubes")
+    page.locator("#view").press("ArrowUp")
+    expect(seen).not_to_contain_text("from above")
+    page.locator("#view").press("ArrowDown")
+    expect(seen).to_contain_text("from above")
 
 
 SMALL = """() => {

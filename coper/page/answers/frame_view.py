@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
@@ -75,8 +75,6 @@ class _Known:
     """What of a job can be drawn."""
 
     units: str
-    pieces: tuple[Piece, ...]
-    points: dict[str, Point]
     stage: Stage
     clashes: tuple[Clash, ...] = ()
     wrong: tuple[str, ...] = ()
@@ -90,7 +88,8 @@ def look_from(round_: str, up: str) -> Look:
     CoperError
         Where one is no angle, or too large; an empty one is 0.
     """
-    return Look(_turn(round_, "round", MOST_ROUND), _turn(up, "up", MOST_UP))
+    turn = _turn(round_, "round", MOST_ROUND) % 360
+    return Look(turn - 360 if turn > 180 else turn, _turn(up, "up", MOST_UP))
 
 
 def _turn(words: str, where: str, most: float) -> float:
@@ -129,19 +128,21 @@ def frame_view(
         What groups of the picture are besides, such as ``point-axle`` a link.
     """
     known = _known(text)
-    if not known.pieces and not known.points:
+    stage = known.stage
+    if not stage.pieces and not stage.points:
         return View("", look, wrong=known.wrong)
     with lengths_in(known.units):
         every = (*(_clash(one) for one in known.clashes), *marked)
         said = tuple(clash_words(one) for one in known.clashes)
-    page = frame_view_page(
-        known.pieces, known.points if points else {}, known.stage, look, chosen,
-        [Place(one.at, one.words) for one in every])
+    page = frame_view_page(stage, look, chosen, points,
+                           [Place(one.at, one.words) for one in every])
     dress = {f"tube-{piece.tube.name}": Dress(
         "in-hand" if piece.tube.name == chosen else "", tube_to(piece.tube.name),
         f"{piece.tube.name}, in hand" if piece.tube.name == chosen else piece.tube.name)
-        for piece in known.pieces}
-    dress |= {f"place-{number}": Dress(one.kind) for number, one in enumerate(every, 1)}
+        for piece in stage.pieces}
+    dress |= {f"point-{name}": Dress(words=name) for name in stage.points}
+    dress |= {f"place-{number}": Dress(one.kind, words=one.words)
+              for number, one in enumerate(every, 1)}
     return View(svg_element(page, {**dress, **(dressed or {})}), look, said, known.wrong)
 
 
@@ -156,25 +157,26 @@ def _known(text: str) -> _Known:
     try:
         job = job_in(text)
     except CoperError as error:
-        return _Known("mm", (), {}, stage_of((), {}), wrong=every_fault(error))
+        return _Known("mm", stage_of((), {}), wrong=every_fault(error))
     try:
         shaped = job_answer(job).result
     except CoperError as error:
         pieces = _uncut(job)
         wrong = every_fault(error) if job.tubes else ()
-        return _Known(job.units, pieces, *_staged(job, pieces), wrong=wrong)
-    return _Known(job.units, shaped.pieces, *_staged(job, shaped.pieces), shaped.clashes)
+        return _Known(job.units, _staged(job, pieces), wrong=wrong)
+    return _Known(job.units, _staged(job, shaped.pieces), shaped.clashes)
 
 
-def _staged(job: Job, pieces: Sequence[Piece]) -> tuple[dict[str, Point], Stage]:
-    """The points that are drawn, and the room that all takes.
+def _staged(job: Job, pieces: Sequence[Piece]) -> Stage:
+    """The tubes and the points that are drawn.
 
     The front axle is far from the frame: it is drawn where a tube, of a fork, goes there.
     """
     given = {**({} if job.bicycle is None else job.bicycle.points), **job.points}
     frame = {name: at for name, at in given.items() if not name.startswith(FRONT)}
     stage = stage_of(pieces, frame)
-    return {name: at for name, at in given.items() if name in frame or stage.holds(at)}, stage
+    return replace(stage, points={
+        name: at for name, at in given.items() if name in frame or stage.holds(at)})
 
 
 def _uncut(job: Job) -> tuple[Piece, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from coper.bicycle.before_after import BeforeAfter
+from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.measured import KEYS
 from coper.bicycle.wheel import Wheel
 from coper.drawing.svg import svg_element
@@ -162,7 +163,9 @@ def _one_by_one(text: str, edits: Sequence[Edit]) -> tuple[str, set[str]]:
     return text, kept
 
 
-def measuring(text: str, change: Change | None = None) -> Measuring:
+def measuring(
+    text: str, change: Change | None = None, tried: Bicycle | None = None
+) -> Measuring:
     """The station of a job.
 
     Parameters
@@ -171,6 +174,8 @@ def measuring(text: str, change: Change | None = None) -> Measuring:
         All of the file.
     change
         What of the fields could not be written, if anything.
+    tried
+        The bicycle with what is tried on it.
     """
     typed = {} if change is None else change.typed
     faults = () if change is None else change.faults
@@ -181,7 +186,7 @@ def measuring(text: str, change: Change | None = None) -> Measuring:
     if job.bicycle is None:
         return Measuring(job.title, job.units, has_bicycle=False)
     with lengths_in(job.units):
-        page = bicycle_picture(job.bicycle, job.measured)
+        page = bicycle_picture(job.bicycle, job.measured, tried)
         said = {key: _said(getattr(job.measured, key), key) for key in KEYS}
         groups, wrong, asked = _groups(table_of(text, TABLE), typed, said, faults, job_doubts(job))
         numbers, more = _stands(job)

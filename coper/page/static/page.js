@@ -3,6 +3,7 @@
 
 const LOOK_MS = 4000; // between two looks whether something else has changed the file
 const AGAIN_MS = 3000; // until what could not be sent is sent again
+const FOLLOW_MS = 500; // between two looks at what takes long
 const STILL_PX = 4; // a finger that moves less does not turn a picture
 const DEG_PER_PX = 0.5;
 const KEY_DEG = 5;
@@ -10,6 +11,7 @@ const KEY_DEG = 5;
 const parser = new DOMParser();
 let work = Promise.resolve(); // one thing after the other: each is sent with the newest state
 let waiting = 0;
+let taking = false; // whether what this window had made is still to be saved
 
 /** Do `task` once all that was asked for before is done. */
 function inTurn(task) {
@@ -66,6 +68,29 @@ function replace(old, part) {
   const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
   if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
+  if (part.dataset.again) follow(part);
+}
+
+/** Save what this window had made, once it is there. */
+function take() {
+  const link = taking && document.querySelector("[data-take]");
+  if (!link) return;
+  taking = false;
+  link.click();
+}
+
+/** Look again at a part that says where: what it tells of takes long. */
+async function follow(part) {
+  if (part.followed) return;
+  part.followed = true;
+  while (part.isConnected) {
+    await pause(FOLLOW_MS);
+    const answer = await fetch(part.dataset.again).catch(() => undefined);
+    const page = parser.parseFromString((await answer?.text()) ?? "", "text/html");
+    const now = page.getElementById(part.id);
+    if (now && part.isConnected && now.outerHTML !== part.outerHTML) replace(part, now);
+    take();
+  }
 }
 
 /** Another value in a field, the caret where it was. */
@@ -85,15 +110,20 @@ function say(words) {
 
 const pause = (ms) => new Promise((done) => { setTimeout(done, ms); });
 
-/** Post a form until the server has it; only what it answers is said to be kept. */
-async function send(form, first) {
+/** Send a form until the server has it; only what it answers is said to be kept. */
+async function send(form, first, button) {
+  const looks = (button?.getAttribute("formmethod") ?? form.method) === "get";
+  const [place] = (button?.getAttribute("formaction") ?? form.action).split("?");
   for (;;) {
-    const before = standing();
+    const [before, body] = [standing(), contents(form, looks ? "" : first)];
+    if (looks) for (const [key, value] of [...body]) if (!value || key === "as_of") body.delete(key);
     try {
-      const answer = await fetch(form.action, {
-        method: "POST", body: contents(form, first), credentials: "same-origin",
-      });
+      const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
+        `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
       swap(await answer.text(), before);
+      taking = answer.ok && Boolean(button?.matches("[data-takes]"));
+      take();
+      if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
       return;
     } catch {
       say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
@@ -123,7 +153,8 @@ async function look() {
 function inHand() {
   for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
   const field = document.activeElement;
-  if (field?.name) document.getElementById(`dim-${field.name}`)?.classList.add("in-hand");
+  const name = field?.name?.split(".").pop(); // what is tried of a number lights its line as well
+  if (name) document.getElementById(`dim-${name}`)?.classList.add("in-hand");
 }
 
 /** Draw a picture as it is seen from where it is turned to. */
@@ -148,8 +179,8 @@ async function drawTurned(figure) {
 /** Turn a picture by degrees round the upright and up. */
 function turnBy(figure, round, up) {
   const from = figure.dataset;
-  from.round = String((Number(from.round) + round + 540) % 360 - 180);
-  from.up = String(Math.min(90, Math.max(-90, Number(from.up) + up)));
+  from.round = ((Number(from.round) + round + 540) % 360 - 180).toFixed(1);
+  from.up = Math.min(90, Math.max(-90, Number(from.up) + up)).toFixed(1);
   drawTurned(figure);
 }
 
@@ -170,6 +201,15 @@ document.addEventListener("click", (event) => { // the end of a drag is no click
   if (held?.moved && held.figure.contains(event.target)) event.preventDefault();
   held = null;
 }, true);
+document.addEventListener("click", (event) => { // a side that has a name: without the page anew
+  const side = event.target.closest?.("a[data-side]");
+  const figure = side && document.getElementById(side.dataset.side);
+  if (!figure || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  const to = new URL(side.href).searchParams;
+  Object.assign(figure.dataset, { round: to.get("round"), up: to.get("up") });
+  drawTurned(figure);
+});
 document.addEventListener("dragstart", (event) => {
   if (event.target.closest?.("[data-turn]")) event.preventDefault();
 });
@@ -187,7 +227,7 @@ document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!form.matches("[data-live]")) return;
   event.preventDefault();
-  inTurn(() => send(form, ""));
+  inTurn(() => send(form, "", event.submitter));
 });
 /** A reading by its buttons: as exact as their step, and never below 0. */
 function stepped(button) {
@@ -210,3 +250,4 @@ document.addEventListener("click", (event) => {
 document.addEventListener("visibilitychange", look);
 window.addEventListener("focus", look);
 setInterval(look, LOOK_MS);
+document.querySelectorAll("[data-again]").forEach(follow);
