@@ -28,7 +28,8 @@ from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved
 from coper.drawing.marks import CENTRE, CUT, NOTE_HEIGHT, Group, Mark, Path, Text
 from coper.drawing.page import Page
-from coper.frame.outline import View, outline
+from coper.frame.outline import outline
+from coper.frame.view import View
 from coper.pages.gapped import gapped
 from coper.sheets.dimension_lines import length_mark
 from coper.sheets.layout_drawing import SPOT, TUBE, layout_marks
