@@ -137,8 +137,9 @@ def shell(
         return Shell((), (), np.stack((given.tube.start, given.tube.end)), existing)
     clocks = np.append(even_clocks(count), 360.0)
     start, end = (np.clip(one.edge_at(clocks), low, high) for one in piece.ends)
+    every = section_rows(piece.tube, start, end)
     return Shell(
-        tuple(_stretch(piece, clocks, rows) for rows in section_rows(piece.tube, start, end)),
+        tuple(stretch_between(piece, clocks, rows) for rows in every),
         tuple(_edge(piece, clocks, along, out)
               for along, end_of, out in ((start, piece.start.reach, -1), (end, piece.end.reach, 1))
               if low <= end_of <= high), None, existing)
@@ -156,7 +157,7 @@ def shell_strokes(one: Shell, view: View) -> list[Stroke]:
     return [replace(stroke, existing=True) for stroke in strokes] if one.existing else strokes
 
 
-def _stretch(piece: Piece, clocks: Floats, rows: Floats) -> Stretch:
+def stretch_between(piece: Piece, clocks: Floats, rows: Floats) -> Stretch:
     """That through sections at the alongs ``rows`` (k, n) in mm, each at clocks (n,) in degrees."""
     sections = np.stack([skin(piece, clocks, row) for row in rows])
     length = abs(float(np.mean(rows[-1] - rows[0])))

@@ -200,7 +200,8 @@ def test_the_page_marks_keeps_the_limit_and_is_undone(tmp_path):
     assert 'id="place-1"' in page.text and "TOO CLOSE" in part(page, "wrong")
     assert 'action="/wagtail/check?limit=10"' in page.text
     form = fields(page)
-    answer = one.post("/wagtail/check?limit=10", data={**form, "drive-fork_blades": "70"}, headers=OWN)
+    answer = one.post("/wagtail/check?limit=10", data={**form, "drive-fork_blades": "70"},
+                      headers=OWN)
     assert answer.status_code == 303 and answer.headers["Location"] == "/wagtail/check?limit=10"
     assert "fork_blades = 70" in path.read_text()
     assert go(one, "undo", here="check").headers["Location"] == "/wagtail/check"

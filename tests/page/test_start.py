@@ -16,7 +16,6 @@ import pytest
 import uvicorn
 
 from coper.page import address
-from coper.page.answers.words import Said
 from coper.page.serve import opened
 from coper.verbs.page import SERVER
 from tests.cli.run import run
@@ -153,12 +152,14 @@ def test_a_long_answer_in_one_window_keeps_no_other_waiting(tmp_path, monkeypatc
     wagtail(tmp_path)
     asked, done = threading.Event(), threading.Event()
 
-    def slow(key, text):
-        asked.set()
-        assert done.wait(20)
-        return Said("")
+    def slow(visit, template, key, **values):
+        if key == "check":
+            asked.set()
+            assert done.wait(20)
+        return page(visit, template, key, **values)
 
-    monkeypatch.setattr("coper.page.visits.check.said", slow)
+    page = Visit.page
+    monkeypatch.setattr(Visit, "page", slow)
     page = opened(str(tmp_path), None, False, False)
     server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
     serving = threading.Thread(target=server.run, args=([page.listening],))

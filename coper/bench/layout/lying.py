@@ -14,10 +14,11 @@ from coper.bench.layout.diagonals import hull
 from coper.bench.layout.spots import Height, make_height
 from coper.bench.layout.table import VIEWS, FlatTable, Lies
 from coper.frame.end import TubeEnd
-from coper.frame.outline import View, outline, skin
+from coper.frame.outline import outline, skin
 from coper.frame.piece import Piece
 from coper.frame.sections import section_rows
 from coper.frame.tube import REMEMBERED, Which
+from coper.frame.view import View
 from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.bent import Bent
 from coper.shapes.plate import Plate

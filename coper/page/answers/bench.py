@@ -1,32 +1,42 @@
-"""The station Bench: the shaped ends, and of each its rounds of readings and where to grind."""
+"""The station Bench: the card of an end, with its picture, its rounds and where to grind."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 
-from coper.book.entries import STEPS, EndName, Round, Tick
-from coper.drawing.svg import svg_element
-from coper.errors import CoperError, WordsError
+from coper.book.entries import STEPS, EndName, Reading, Round, Tick
+from coper.drawing.svg import Dress, svg_element
+from coper.errors import CoperError
+from coper.frame.main_changes import main_changes
 from coper.frame.tube import Which
 from coper.job.limits import shop_limit
 from coper.job.named_end import JobEnd, check_seats, find_end
-from coper.joint.regrind.regrind import Regrind
-from coper.joint.sides import clock_words
-from coper.page.answers.change import every_fault, job_in
-from coper.sheets.end_ring import Seen, ring_picture
+from coper.joint.regrind.readings import GAUGE_MM
+from coper.joint.sides import clock_words, side_names
+from coper.page.answers.bench_list import beside
+from coper.page.answers.bench_round import (
+    CUT,
+    AnswerShown,
+    ReadingShown,
+    RoundShown,
+    Unkept,
+    cut_choices,
+    end_name,
+    fit_of,
+    last_answer,
+    readings,
+    rounds_shown,
+)
+from coper.page.answers.change import job_in
+from coper.sheets.end_ring import Clock, Ground, enlarged, ring_picture
+from coper.sheets.end_seen import EndSeen, end_seen
 from coper.sheets.fit_log import FitLog, end_log
-from coper.units import format_gap, in_inches, lengths_in
-from coper.verbs.answer import Answer
-from coper.verbs.cut_way import cut_words
-from coper.verbs.gaps import TypedGaps, typed_gaps
-from coper.verbs.job import job as job_answer
-from coper.verbs.kept_round import keeping_round
-from coper.verbs.regrind import regrind
+from coper.units import format_gap, format_short, in_inches, lengths_in
 
 NO_SIDE: Final = "centre"
 """The side, in an address, of a tube that has no twin."""
@@ -34,30 +44,10 @@ NO_SIDE: Final = "centre"
 STEP_MM, STEP_IN = "0.05", "0.002"
 """By how much a button changes a reading: the finest leaves of feeler gauges."""
 
-GAP: Final = "gap."
-"""What the name of a reading's field begins with; its clock follows."""
-
 REMEMBERED: Final = 32
 
-
-@dataclass(frozen=True, slots=True)
-class EndShown:
-    """An end in the list: its name, the parts of its address, the steps done, how many rounds."""
-
-    name: str
-    parts: tuple[str, str, str]
-    done: tuple[str, ...]
-    rounds: int
-
-
-@dataclass(frozen=True, slots=True)
-class ReadingShown:
-    """A clock to read: the name of its field, its words, the gap to expect, what was typed."""
-
-    name: str
-    words: str
-    expected: str
-    typed: str = ""
+READ: Final = "read"
+"""The kind of a clock in the picture that has its reading."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,50 +56,44 @@ class Card:
 
     Attributes
     ----------
-    title, about : str
+    name, about : str
     picture : str
         An element of SVG: the end, heel up, and where to grind after the last round.
+    caption : tuple of str
+        What is seen there.
     readings : tuple of ReadingShown
+    cuts : tuple of (value, words)
+        How it may have been cut, and which of them it was.
+    cut : str
     limit : str
         The gap that is still good, where the job says one.
     step : str
         By how much a button changes a reading, in the job's unit.
     unit : str
     steps : tuple of (step, whether it is done)
-    rounds : tuple of Round
+    answer : AnswerShown
+        What the last round was answered.
+    rounds : tuple of RoundShown
         Those that are kept, the newest first.
+    before, after : EndName or None
+        The ends beside it in the order of work.
     """
 
-    title: str
+    name: str
     about: str
     picture: str
+    caption: tuple[str, ...]
     readings: tuple[ReadingShown, ...]
+    cuts: tuple[tuple[str, str], ...]
+    cut: str
     limit: str
     step: str
     unit: str
     steps: tuple[tuple[str, bool], ...]
-    rounds: tuple[Round, ...]
-
-
-def ends(
-    text: str, rounds: Sequence[Round], ticks: Sequence[Tick]
-) -> tuple[tuple[EndShown, ...], tuple[str, ...]]:
-    """Every end that seats on a main; or why there is none."""
-    try:
-        pieces = job_answer(job_in(text)).result.pieces
-    except CoperError as error:
-        return (), every_fault(error)
-    shown = []
-    for piece in pieces:
-        for end in piece.ends:
-            if end.cope is None or end.flat is not None:
-                continue
-            name = EndName(piece.tube.name, piece.tube.side, end.which)
-            shown.append(EndShown(
-                name.words, (name.tube, name.side, name.end),
-                tuple(tick.step for tick in ticks if tick.end == name),
-                sum(one.readings.end == name for one in rounds)))
-    return tuple(shown), ()
+    answer: AnswerShown
+    rounds: tuple[RoundShown, ...]
+    before: EndName | None
+    after: EndName | None
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -128,64 +112,112 @@ def end_of(text: str, tube: str, side: str, which: Which) -> JobEnd:
     return found
 
 
-def end_name(end: JobEnd) -> EndName:
-    """Its name as the book has it."""
-    return EndName(end.piece.tube.name, end.piece.tube.side, end.end.which)
-
-
 @lru_cache(maxsize=REMEMBERED)
 def _log(end: JobEnd) -> FitLog:
     with lengths_in(end.job.units):
         return end_log(end.piece, end.setup())
 
 
+@lru_cache(maxsize=REMEMBERED)
+def _seen(end: JobEnd) -> EndSeen:
+    return end_seen(end.joint)
+
+
+def cut_of(end: JobEnd, last: Round | None, typed: Mapping[str, str]) -> str:
+    """How the end was cut: as chosen, as in the last round, as the job says."""
+    usual = end.end.cope_cut if last is None else last.readings.cut
+    chosen = typed.get(CUT, usual)
+    try:
+        fit_of(end, chosen)
+    except CoperError:
+        return end.end.cope_cut
+    return chosen
+
+
 def card(
-    end: JobEnd, rounds: Sequence[Round], ticks: Sequence[Tick], typed: Mapping[str, str]
+    end: JobEnd, rounds: Sequence[Round], ticks: Sequence[Tick], typed: Mapping[str, str],
+    book: str, unkept: Unkept | None = None,
 ) -> Card:
-    """The card of an end, with what is kept of it and what stands in its fields."""
-    log, name = _log(end), end_name(end)
+    """The card of an end.
+
+    Parameters
+    ----------
+    end
+        Of a job.
+    rounds, ticks
+        What its book has of it.
+    typed
+        What stands in its fields.
+    book
+        The book's name.
+    unkept
+        What was answered now, where it is not in the book.
+    """
+    name, log, last = end_name(end), _log(end), rounds[-1] if rounds else None
+    cut = cut_of(end, last, typed)
+    to_read = readings(end, log, last, cut, typed)
+    record, gaps = (
+        (unkept.record, unkept.gaps) if unkept is not None
+        else (last.answer, last.readings.gaps) if last is not None else (None, ()))
+    answer = unkept.answer if unkept is not None else (
+        last_answer(end, rounds, book) if rounds else AnswerShown())
+    done = {tick.step for tick in ticks if tick.end == name}
+    limit = shop_limit(end.job.shop)
+    before, after = beside(end.job.text, name)
     with lengths_in(end.job.units):
-        limit = shop_limit(end.job.shop)
-        readings = tuple(
-            ReadingShown(GAP + clock_words(one.clock),
-                         f"{clock_words(one.clock)}°{f' {one.side}' if one.side else ''}",
-                         format_gap(one.expected), typed.get(GAP + clock_words(one.clock), ""))
-            for one in log.readings if not np.isnan(one.expected))
-        done = {tick.step for tick in ticks if tick.end == name}
+        ground = None if record is None else _ground(record, gaps)
         return Card(
-            log.title, log.about, _picture(end, log, rounds[-1] if rounds else None), readings,
+            name.words, log.about, _picture(end, log, to_read, ground),
+            tuple(_caption(end, ground)), to_read, cut_choices(end, cut), cut,
             "" if limit is None else format_gap(limit.mm), STEP_IN if in_inches() else STEP_MM,
             "in" if in_inches() else "mm", tuple((step, step in done) for step in STEPS),
-            tuple(reversed(rounds)))
+            answer, rounds_shown(end, rounds), before, after)
 
 
-def _picture(end: JobEnd, log: FitLog, last: Round | None) -> str:
+def _ground(record: Mapping[str, Any], gaps: Sequence[Reading]) -> Ground:
+    """What an answer says to grind, as the picture has it."""
+    sure = not record["read_also"]
+    if not sure:
+        words: tuple[str, ...] = ("read more", "first")
+    elif record["seats_deeper"]:
+        words = (format_short(record["largest"]), f"at {clock_words(record['largest_clock'])}")
+    else:
+        words = ("good" if record["ok"] else "leave it",)
+    return Ground(
+        np.array(record["clock"], dtype=np.float64), np.array(record["remove"], dtype=np.float64),
+        record["largest_clock"], words, tuple(one.clock for one in gaps if one.gap <= GAUGE_MM),
+        sure)
+
+
+def _picture(
+    end: JobEnd, log: FitLog, to_read: Sequence[ReadingShown], ground: Ground | None
+) -> str:
     """The end as one looks into it from outside, and what the last round says to grind."""
-    remove = None
-    if last is not None:
-        values = [np.nan if one is None else one for one in last.answer["remove"]]
-        remove = (last.answer["clock"], values)
-    heel = end.joint.counted(end.joint.heel_clock)
-    seen = Seen(float(heel), end.end.which == "start")
-    clocks = [(one.clock, f"{clock_words(one.clock)}{f' {one.side}' if one.side else ''}")
-              for one in log.readings]
-    return svg_element(ring_picture(seen, clocks, remove))
+    keys = [Clock(one.clock, one.name, clock_words(one.clock), one.below) for one in to_read]
+    keys += [Clock(one.clock, "", clock_words(one.clock), "open") for one in log.readings
+             if np.isnan(one.expected)]
+    kinks = [one.clock for one in main_changes(end.end)]
+    dressed = {
+        f"dim-{one.name}": Dress(READ if one.typed else "", f"#{one.name}",
+                                 f"take clock {one.words} in hand")
+        for one in to_read}
+    return svg_element(ring_picture(_seen(end), keys, kinks, ground), dressed)
 
 
-def answered(end: JobEnd, typed: Mapping[str, str], file: str) -> Answer[Regrind]:
-    """Where to grind, by what was typed; its ``keep`` keeps the round in the book of ``file``.
-
-    Raises
-    ------
-    CoperError
-        Where the readings cannot be used.
-    """
-    pairs = [(name.removeprefix(GAP), " ".join(words.split())) for name, words in typed.items()
-             if name.startswith(GAP) and words.strip()]
-    if not pairs:
-        raise WordsError("no reading", "give the gap at 3 clocks at least, 0 where it touches")
-    with lengths_in(end.job.units):
-        gaps: TypedGaps = typed_gaps(",".join(f"{clock}={gap}" for clock, gap in pairs))
-        limit = shop_limit(end.job.shop)
-        answer = regrind(end, gaps.pairs, limit=limit, printer=end.job.shop.printer)
-        return keeping_round(answer, end, file, gaps, cut_words(end.end.cope_cut, ()), limit)
+def _caption(end: JobEnd, ground: Ground | None) -> Iterator[str]:
+    """What is seen in the picture."""
+    heel = side_names(end.joint)[end.joint.side_clock(0)]
+    yield f"Looking into the end from outside, {heel} up."
+    if ground is not None and ground.most > 0:
+        times = f"drawn {enlarged(_seen(end), ground):.0f} times as thick"
+        yield (f"Hatched band: the metal to take off, {times}." if ground.sure else
+               f"Dashed band: the metal that may have to go, {times}; read more first.")
+    if ground is not None and ground.touches:
+        yield "Black bar inside: it touches there."
+    for start, to in end.end.open:
+        yield (f"Dashed wall: open from clock {clock_words(start)} to {clock_words(to)}, "
+               "where there is no gap to read.")
+    changes = [f"{clock_words(one.clock)} ({one.before} to {one.after})"
+               for one in main_changes(end.end)]
+    if changes:
+        yield f"Strokes across the wall: kinks at clock {' and '.join(changes)}."

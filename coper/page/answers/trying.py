@@ -237,7 +237,7 @@ def _answered(
     job: Job, file: str, asked: Asked, said: _Said
 ) -> Answer[Standing | BeforeAfter] | None:
     """What the command line answers; with all that it would write, where it can be written."""
-    for write in (file, None):
+    for write in (file, ""):
         try:
             found = bicycle(job, asked, write)
         except CoperError as error:

@@ -35,6 +35,7 @@ function standing() {
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
     const old = document.getElementById(part.id);
     if (old && old.outerHTML !== part.outerHTML) replace(old, part);
@@ -55,6 +56,27 @@ function swap(text, before) {
     old.defaultValue = field.defaultValue;
   }
   if (page.title) document.title = page.title;
+  recall();
+}
+
+/** Store a form that has data-keep on this device; `sent` where it waits for its answer. */
+function store(form, sent) {
+  if (form?.dataset.keep) localStorage.setItem(form.dataset.keep, `${contents(form)}&sent=${sent}`);
+  recall();
+}
+
+/** Put what is stored back into its fields; on a page that is `fresh`, send what waited. */
+function recall(fresh) {
+  for (const form of document.querySelectorAll("[data-keep]")) {
+    const stored = new URLSearchParams(localStorage.getItem(form.dataset.keep) ?? "");
+    const sent = stored.get("sent") === "true";
+    for (const [name, value] of stored) {
+      if (form.elements[name] && (sent || name !== "as_of")) form.elements[name].value = value;
+      document.getElementById(`dim-${name}`)?.classList.toggle("read", value !== "");
+    }
+    form.querySelector("[data-unsent]")?.toggleAttribute("hidden", !stored.has("sent"));
+    if (fresh && sent) form.requestSubmit();
+  }
   inHand();
 }
 
@@ -114,16 +136,23 @@ const pause = (ms) => new Promise((done) => { setTimeout(done, ms); });
 async function send(form, first, button) {
   const looks = (button?.getAttribute("formmethod") ?? form.method) === "get";
   const [place] = (button?.getAttribute("formaction") ?? form.action).split("?");
+  const { keep, then } = form.dataset;
   for (;;) {
     const [before, body] = [standing(), contents(form, looks ? "" : first)];
     if (looks) for (const [key, value] of [...body]) if (!value || key === "as_of") body.delete(key);
+    const stored = localStorage.getItem(keep);
+    if (keep && !stored) return; // pressed again before its answer came
     try {
       const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
         `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
+      const kept = answer.ok && !first;
+      if (!kept) store(form, false);
+      else if (localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
       swap(await answer.text(), before);
       taking = answer.ok && Boolean(button?.matches("[data-takes]"));
       take();
-      if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
+      if (kept && then) location.replace(then);
+      else if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
       return;
     } catch {
       say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
@@ -138,7 +167,9 @@ async function look() {
   if (!known || document.hidden || waiting) return;
   const place = `/${location.pathname.split("/")[1]}`;
   try {
-    const now = await (await fetch(`${place}/as-of`)).text();
+    const answer = await fetch(`${place}/as-of`);
+    const now = await answer.text();
+    if (!answer.ok) return swap(now, standing());
     if (waiting || !now || now === known.value) return;
     const before = new Map(Array.from(document.querySelectorAll("input[id]"),
       (one) => [one.id, one.defaultValue]));
@@ -152,9 +183,11 @@ async function look() {
 /** The dimension of the field in hand is heavy in the drawing. */
 function inHand() {
   for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
-  const field = document.activeElement;
-  const name = field?.name?.split(".").pop(); // what is tried of a number lights its line as well
-  if (name) document.getElementById(`dim-${name}`)?.classList.add("in-hand");
+  const first = document.querySelector(".reading:has([value=''])")?.id;
+  const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
+  const name = [document.activeElement?.name, field, location.hash.slice(1), first]
+    .find((one) => document.getElementById(`dim-${one}`));
+  for (const id of [name, `dim-${name}`]) document.getElementById(id)?.classList.add("in-hand");
 }
 
 /** Draw a picture as it is seen from where it is turned to. */
@@ -221,33 +254,36 @@ document.addEventListener("keydown", (event) => {
 });
 document.addEventListener("change", (event) => {
   const form = event.target.form;
-  if (form?.matches("[data-live]:not([data-round])")) inTurn(() => send(form, event.target.name));
+  if (!form?.matches("[data-live]") || event.target.closest("[data-round]")) return;
+  inTurn(() => send(form, event.target.name));
 });
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!form.matches("[data-live]")) return;
   event.preventDefault();
   inTurn(() => send(form, "", event.submitter));
+  store(form, true);
 });
 /** A reading by its buttons: as exact as their step, and never below 0. */
 function stepped(button) {
   const field = button.parentElement.querySelector("input");
   const places = button.dataset.by.split(".")[1].length;
-  const value = (Number.parseFloat(field.value) || 0) + Number(button.dataset.by);
-  field.value = Math.max(value, 0).toFixed(places);
+  const value = Number.parseFloat(field.value.replace(",", ".")) || 0;
+  field.value = Math.max(value + Number(button.dataset.by), 0).toFixed(places);
+  store(field.form, false);
 }
 
-for (const button of document.querySelectorAll("button[data-by]")) {
-  button.hidden = false;
-  button.addEventListener("click", () => stepped(button));
-}
+document.addEventListener("input", (event) => store(event.target.form, false));
+window.addEventListener("hashchange", inHand);
 document.addEventListener("focusin", inHand);
 document.addEventListener("focusout", inHand);
 document.addEventListener("click", (event) => {
   const dimension = event.target.closest?.("[id^='dim-']");
+  if (event.target.matches?.("[data-by]")) stepped(event.target);
   if (dimension) document.getElementById(dimension.id.slice("dim-".length))?.focus();
 });
 document.addEventListener("visibilitychange", look);
 window.addEventListener("focus", look);
 setInterval(look, LOOK_MS);
 document.querySelectorAll("[data-again]").forEach(follow);
+recall(true);

@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+from coper.book.entries import EndName
+from coper.book.place import book_path
 from coper.errors import CoperError, FileError
 from coper.frame.tube import ENDS, Which
-from coper.job.named_end import SIDES
-from coper.page.answers.bench import NO_SIDE, answered, card, end_name, end_of, ends
+from coper.job.named_end import SIDES, JobEnd
+from coper.page.answers.bench import NO_SIDE, card, cut_of, end_of
+from coper.page.answers.bench_list import ends, parts
+from coper.page.answers.bench_round import CUT, Unkept, answered, end_name, unkept_answer
 from coper.page.answers.change import every_fault
-from coper.page.answers.words import Block, blocks
+from coper.page.keeping import Bench
 from coper.page.visit import OVERTAKEN, Address, Form, Reply, Visit
 
 KEY = "bench"
 
+SHOW = "show"
+"""The button that shows the gaps to expect of another cut; a changed field does so by itself."""
+
 
 def show(visit: Visit) -> Reply:
     """The list of ends."""
-    book = visit.job.bench()
+    book = _book(visit)
     found, wrong = ends(visit.text, book.rounds, book.ticks)
-    return visit.page("bench.html", KEY, title=visit.name, ends=found, wrong=wrong)
+    return visit.saying(*book.notes).page(
+        "bench.html", KEY, title=visit.name, ends=found, wrong=wrong)
 
 
 def look(visit: Visit) -> Reply:
@@ -26,32 +34,68 @@ def look(visit: Visit) -> Reply:
 
 
 def change(visit: Visit) -> Reply:
-    """A step that was ticked, or a round of readings answered."""
+    """A step that was ticked, another cut, or a round of readings answered."""
     form, name = visit.form, _end_parts(visit)
     end = end_of(visit.text, *name)
     if visit.overtaken:
         return _card(visit.saying(OVERTAKEN, status=409), form)
     if "step" in form:
-        visit.job.tick(end_name(end), form["step"], bool(form.get("done")), visit.text)
-        return Reply(status=303, to=visit.address(KEY, *name))
+        return _ticked(visit, end)
+    if SHOW in form or form.get("first") == CUT:
+        return _card(visit, form)
+    return _round(visit, end)
+
+
+def _ticked(visit: Visit, end: JobEnd) -> Reply:
+    form = visit.form
     try:
-        answer = answered(end, form, str(visit.job.path))
+        visit.job.tick(end_name(end), form["step"], bool(form.get("done")), visit.text)
+    except FileError as error:
+        return _card(visit.saying(f"Not kept: {error}", status=507), {})
+    return _to_card(visit)
+
+
+def _round(visit: Visit, end: JobEnd) -> Reply:
+    """A round answered and kept; or answered all the same, and why it is not kept."""
+    form = visit.form
+    try:
+        cut = form.get(CUT) or cut_of(end, None, {})
+        answer = answered(end, form, str(visit.job.path), cut)
     except CoperError as error:
         return _card(visit.saying(status=422), form, wrong=every_fault(error))
     kept = answer.keep()
-    lines = [*answer.lines(), *(() if kept is None else kept.lines)]
-    return _card(visit, form, said=blocks(lines))
+    assert kept is not None
+    if kept.record["kept"]:
+        notes = kept.record["notes"]
+        return _card(visit.saying(*notes, status=201), {}) if notes else _to_card(visit)
+    unkept = unkept_answer(end, answer, form, kept.lines)
+    notes = [f"Not kept: {one}" for one in kept.record["notes"]]
+    return _card(visit.saying(*notes, status=507), form, unkept=unkept)
+
+
+def _to_card(visit: Visit) -> Reply:
+    return Reply(status=303, to=visit.address(KEY, *_end_parts(visit)))
 
 
 def _card(
-    visit: Visit, typed: Form, wrong: tuple[str, ...] = (), said: tuple[Block, ...] = ()
+    visit: Visit, typed: Form, wrong: tuple[str, ...] = (), unkept: Unkept | None = None
 ) -> Reply:
-    parts = _end_parts(visit)
-    end = end_of(visit.text, *parts)
-    book = visit.job.bench(end_name(end))
+    name = _end_parts(visit)
+    end = end_of(visit.text, *name)
+    book = _book(visit, end_name(end))
+    shown = card(end, book.rounds, book.ticks, typed, book_path(visit.job.path).name, unkept)
     return visit.saying(*book.notes, status=visit.status).page(
-        "card.html", KEY, title=visit.name, parts=parts, wrong=wrong, blocks=said,
-        card=card(end, book.rounds, book.ticks, typed))
+        "card.html", KEY, title=visit.name, parts=name, wrong=wrong, card=shown,
+        beside=[(way, one.words, parts(one)) for way, one in (
+            ("Before", shown.before), ("Next", shown.after)) if one is not None])
+
+
+def _book(visit: Visit, end: EndName | None = None) -> Bench:
+    """What the book has; where it cannot be read, why."""
+    try:
+        return visit.job.bench(end)
+    except FileError as error:
+        return Bench(notes=(f"The book cannot be read: {error}",))
 
 
 def _end_parts(visit: Visit) -> tuple[str, str, Which]:

@@ -70,10 +70,10 @@ def _rounds_grid(end: EndName, rounds: Sequence[Round]) -> Grid:
 def _round_row(one: Round) -> tuple[str, ...]:
     at = max(one.readings.gaps, key=lambda reading: reading.gap)
     return (str(one.number), when(one.at), bare(format_short(at.gap)), clock_words(at.clock),
-            bare(format_short(one.promised)), _answered(one), one.readings.cut)
+            bare(format_short(one.promised)), answered_words(one), one.readings.cut)
 
 
-def _answered(one: Round) -> str:
+def answered_words(one: Round) -> str:
     """What to take off, as it was answered; nothing goes where the end was good or fitted."""
     if one.answer["ok"] or not one.answer["largest"]:
         return "leave it"
