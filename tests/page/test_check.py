@@ -101,6 +101,16 @@ def test_the_crowns_place_is_as_far_from_the_axle_as_the_crown_reaches():
         next(room.gap for room in known.rooms if room.to == "crown race"))
 
 
+def test_each_tyre_is_a_ring_of_its_tread_and_two_of_its_flanks_where_its_rim_was_measured():
+    _, page = after({"rear_rim_off": "5"})
+    axle = parse_job(SHELL).bicycle.points["axle"]
+    tread, left, right = (one for one in page.marked if len(one.at) > 2 and one.at[0][0] < 0)
+    radii = [((one.at[0][0] - axle[0]) ** 2 + (one.at[0][2] - axle[2]) ** 2) ** 0.5
+             for one in (tread, left, right)]
+    assert radii == pytest.approx([293.5, 273.5, 273.5])
+    assert [one.at[0][1] for one in (tread, left, right)] == [5, 25, -15]
+
+
 def test_every_key_of_the_drive_has_its_field_and_is_no_change_when_sent_back():
     assert set(DRIVE_KEYS) | set(FITTED_KEYS) == {one.key for one in SETTINGS}
     page = checking(SHELL)
