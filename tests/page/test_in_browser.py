@@ -104,6 +104,11 @@ def test_a_side_by_its_name_and_the_arrow_keys_turn_the_frame_without_the_page_a
     expect(seen).not_to_contain_text("from above")
     page.locator("#view").press("ArrowDown")
     expect(seen).to_contain_text("from above")
+    page.evaluate("document.getElementById('view').dataset.turn += '?tube=top-tube'")
+    page.locator("#view").press("ArrowLeft")
+    expect(page.locator("#tube-top-tube")).to_have_class("in-hand")
+    page.focus("#sides a")  # the tube stays in hand wherever the focus is
+    expect(page.locator("#tube-top-tube")).to_have_class("in-hand")
 
 
 SMALL = """() => {

@@ -180,9 +180,9 @@ async function look() {
   }
 }
 
-/** The dimension of the field in hand is heavy in the drawing. */
+/** The dimension of the field in hand is heavy in the drawing; a link in hand is the address's. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
+  for (const old of document.querySelectorAll(".in-hand:not(a *)")) old.classList.remove("in-hand");
   const first = document.querySelector(".reading:has([value=''])")?.id;
   const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
   const name = [document.activeElement?.name, field, location.hash.slice(1), first]
