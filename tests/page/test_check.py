@@ -175,7 +175,7 @@ def test_what_is_not_measured_is_said_with_what_it_would_give_and_leads_to_its_f
 def test_a_job_without_a_drive_gets_one():
     bare = re.sub(r"(?ms)^\[drive\].*?(?=^\[points\])", "", SHELL)
     text, page = after({"crank": "152", "crank_inside": "62"}, bare)
-    assert text.endswith("\n\n[drive]\ncrank = 152\ncrank_inside = 62\n")
+    assert text == bare.replace("[points]", "[drive]\ncrank = 152\ncrank_inside = 62\n\n[points]")
     assert parse_job(text).drive.crank == 152 and any(
         one.words.startswith("crank ") for one in page.marked)
 

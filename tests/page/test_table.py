@@ -95,7 +95,8 @@ def test_what_the_file_has_no_number_of_is_said_as_it_was_found():
 
 def test_a_job_without_the_table_gets_it_and_every_other_line_stays():
     made = changed(TEXT, {"table-origin": "950, 300", "table-plane": "3-1/8in"})
-    assert made.text == f'{TEXT.rstrip()}\n\n[table]\norigin = [950, 300]\nplane = "3-1/8in"\n'
+    assert made.text == TEXT.replace(
+        "[points]", '[table]\norigin = [950, 300]\nplane = "3-1/8in"\n\n[points]')
     assert record(made.text)["table"]["origin"] == [950, 300] and made.typed == {}
 
 
@@ -111,6 +112,11 @@ def test_where_a_frame_cannot_lie_the_file_stays_and_the_fault_is_beside_its_fie
     page = on_table(made.text, TUBES, made)
     assert made.text == TEXT and page.fields[name].typed == typed and page.views
     assert words in " ".join(page.fields[name].wrong)
+
+
+def test_commas_for_points_are_taken_where_semicolons_part_the_numbers():
+    made = changed(TEXT, {"table-origin": "950,5; 300", "shop-blocks": "25,4; 1/2in"})
+    assert "origin = [950.5, 300]" in made.text and 'blocks = [25.4, "1/2in"]' in made.text
 
 
 def test_of_two_changes_the_one_that_can_be_is_written():
