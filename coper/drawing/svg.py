@@ -222,9 +222,9 @@ class _Writer:
 
     def places(self, points: Floats) -> list[str]:
         """Points (n, 2) in mm as ``x,y`` with y down."""
-        across = numbers(points[:, 0])
-        down = numbers(self.page.height - points[:, 1])
-        return list(map(",".join, zip(across, down, strict=True)))
+        places = iter(numbers(np.stack(
+            (points[:, 0], self.page.height - points[:, 1]), axis=-1)))
+        return list(map(",".join, zip(places, places, strict=True)))
 
     def named(self, name: str) -> dict[str, str]:
         """The name as an id that no other element of the file has; nothing for no name."""

@@ -30,8 +30,9 @@ class View:
 
     @property
     def towards(self) -> Floats:
-        """The direction (3,) towards the eye."""
-        return np.cross(self.right, self.up)
+        """The direction (3,) towards the eye: ``right`` x ``up``, asked for at every edge."""
+        (a, b, c), (d, e, f) = self.right.tolist(), self.up.tolist()
+        return np.array((b * f - c * e, c * d - a * f, a * e - b * d))
 
     def seen(self, points: Floats) -> Floats:
         """Points (..., 3) of the frame as (..., 2) of the paper, mm."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -19,6 +20,7 @@ from coper.drawing.marks import LINE, NOTE_HEIGHT, THIN, Group, Mark, Path, Text
 from coper.drawing.page import Page
 from coper.frame.outline import Shell, Stroke, shell, shell_strokes
 from coper.frame.piece import Piece
+from coper.frame.tube import REMEMBERED
 from coper.frame.view import View, view_turned
 from coper.pages.gapped import gapped
 from coper.pages.ink import ink_of
@@ -132,7 +134,7 @@ class Stage:
 
 def stage_of(pieces: Sequence[Piece], points: Mapping[str, Point]) -> Stage:
     """The stage of tubes and points; of nothing at all it is of any size."""
-    shells = tuple(shell(piece, count=CLOCKS) for piece in pieces)
+    shells = tuple(map(_shell, pieces))
     every = np.concatenate([np.array(list(points.values())).reshape(-1, 3),
                             *(_extent(one) for one in shells)])
     if not len(every):
@@ -143,6 +145,11 @@ def stage_of(pieces: Sequence[Piece], points: Mapping[str, Point]) -> Stage:
     reach = float(np.linalg.norm(off, axis=-1).max())
     return Stage(tuple(pieces), points, shells, centre, max(across, reach / 2, LEAST_MM),
                  max(reach, LEAST_MM))
+
+
+@lru_cache(maxsize=REMEMBERED)  # of a frame that changes most tubes are what they were
+def _shell(piece: Piece) -> Shell:
+    return shell(piece, count=CLOCKS)
 
 
 def _extent(one: Shell) -> Floats:
