@@ -10,8 +10,8 @@ from typing import Final
 
 from coper.cli.files import write_whole
 from coper.errors import CoperError
-from coper.job.starter import KINDS, STARTER_UNITS
-from coper.page.answers.shelf import FIRST, PAPERS_ASKED, Begun, begun, job_shown
+from coper.job.starter import STARTER_UNITS
+from coper.page.answers.shelf import FIRST, LIKE, PAPERS_ASKED, Begun, begun, job_shown
 from coper.page.answers.stations import KEYS
 from coper.page.keeping import JobFile
 from coper.page.making import Makings
@@ -73,7 +73,7 @@ class Site:
         wrong = {} if begun_so_far is None else begun_so_far.wrong or {}
         return Reply(rendered(
             "shelf.html", folder=self.shelf.folder.name, jobs=shown, can_begin=True, notices=(),
-            network=self.network, given={**FIRST, **(given or {})}, wrong=wrong, kinds=KINDS,
+            network=self.network, given={**FIRST, **(given or {})}, wrong=wrong, kinds=LIKE,
             units=STARTER_UNITS, papers=PAPERS_ASKED), 422 if wrong else 200)
 
     def begin(self, form: Form) -> Reply:

@@ -154,3 +154,98 @@ def test_readings_are_answered_with_the_way_the_rear_end_is_out_in_words_and_in_
     page.press("#straight-edge-right", "Enter")
     page.wait_for_selector("#said-straight-edge-right .wrong")
     assert page.input_value("#straight-edge-left") == "54.2"
+
+
+LEAN = """\
+[points]
+knee = { along = "post", height = 100 }
+foot = [120, 0, 20]
+
+[tubes.post]
+shape = "25 x 2"
+start = { at = [0, 0, 0] }
+end = { at = [60, 0, 400] }
+"""
+
+
+def test_a_point_goes_up_its_tube_as_its_height_is_typed_and_another_dot_takes_the_focus(
+        browser, address, path):
+    job = path.with_name("lean.toml")
+    job.write_text(LEAN)
+    one = browser.new_page()
+    one.goto(f"{address}lean/measure/knee")
+    dot = one.locator("#view #point-knee path").first
+    low = dot.bounding_box()["y"]
+    one.fill("#h", "300")
+    one.press("#h", "Tab")
+    expect(one.locator("#where")).to_contain_text("300.00 mm (11-13/16 in) above")
+    expect(one.locator("#view #point-knee")).to_have_class("in-hand")
+    assert dot.bounding_box()["y"] < low - 50 and "height = 300" in job.read_text()
+    assert one.evaluate("document.activeElement.name") == "h_way"
+    one.check("#way-from")
+    expect(one.locator("#dz")).to_be_visible()
+    expect(one.locator("#dz")).to_have_value("280")
+    expect(one.locator("#h")).to_be_hidden()
+    one.locator("#view #point-foot").click()
+    one.wait_for_url("**/lean/measure/foot*")
+    assert one.evaluate("document.activeElement.id") == "hand"
+    expect(one.locator("#view #point-foot")).to_have_class("in-hand")
+    one.locator("#add summary").click()
+    for key, words in (("name", "lug"), ("x", "1"), ("y", "abc"), ("z", "3")):
+        one.fill(f"#new-{key}", words)
+    one.click("#add button")
+    expect(one.locator("#said-new-y")).to_contain_text("no number in this length")
+    one.fill("#new-y", "2")
+    one.click("#add button")
+    one.wait_for_url("**/lean/measure/lug")
+    one.close()
+
+
+POSTS = """\
+units = "mm"
+[tubes.post]
+shape = "40 x 3"
+start = { at = [0, 0, 0] }
+end = { at = [0, 0, 300] }
+"""
+
+
+def test_a_tube_is_added_seated_by_a_click_and_a_clash_is_mended_and_comes_back(page, path):
+    file = path.parent / "posts.toml"
+    file.write_text(POSTS)
+    page.goto(page.url.replace("wagtail/measure", "posts/tubes"))
+    for field, typed in (("name", "rail"), ("size.", "25"), ("size.x", "2"),
+                         ("start.at", "0, 0, 200"), ("end.at", "400, 0, 200")):
+        page.fill(f"[id='{field}']", typed)
+    page.click("text=Add this tube")
+    expect(page.locator("h1")).to_have_text("rail")
+    expect(page.locator("#clashes")).to_contain_text("post and rail run through each other")
+    seat = page.locator("[id='start.on.post']")
+    seat.focus()
+    page.keyboard.press("Space")
+    expect(page.locator("#clashes")).to_be_empty()
+    expect(page.locator("#comes-to")).to_contain_text("on post at 90°")
+    assert page.evaluate("document.activeElement.id") == "start.on.post"
+    page.click("#history form[action$=undo] button")
+    expect(seat).not_to_be_checked()
+    page.click("text=Seat the start of rail on post")
+    expect(seat).to_be_checked()
+    assert 'on = ["post"]' in file.read_text()
+    page.click("#history form[action$=undo] button")
+    expect(page.locator("#clashes")).to_contain_text("run through each other")
+    assert page.locator("#mends button").count() == 1
+
+
+def test_other_fields_take_the_place_of_those_of_another_kind_and_the_tube_stays_heavy(page, path):
+    file = path.parent / "posts.toml"
+    file.write_text(POSTS)
+    page.goto(page.url.replace("wagtail/measure", "posts/tubes/post"))
+    page.fill("#shape", "box 40 by 20 x 2")
+    page.press("#shape", "Tab")
+    expect(page.locator("[id='size.box']")).to_have_value("40")
+    assert page.locator("[id='size.']").count() == 0
+    page.fill("[id='size.by']", "30")
+    page.press("[id='size.by']", "Tab")
+    expect(page.locator("#shape")).to_have_value("box 40 by 30 x 2")
+    assert page.evaluate("document.activeElement.id") == "size.corner"
+    assert page.locator("#view .in-hand").count() >= 1

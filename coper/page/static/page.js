@@ -29,18 +29,23 @@ function contents(form, first) {
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
 function standing() {
-  return new Map(Array.from(document.querySelectorAll("input[id]"), (one) => [one.id, one.value]));
+  return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
+    (one) => [one.id, one.value]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  for (const whole of page.querySelectorAll("[data-as]")) { // fields that are others now
+    const old = document.getElementById(whole.id);
+    if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
+  }
   if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
     const old = document.getElementById(part.id);
     if (old && old.outerHTML !== part.outerHTML) replace(old, part);
   }
-  for (const field of page.querySelectorAll("input[id]")) {
+  for (const field of page.querySelectorAll("input[id], select[id]")) {
     const old = document.getElementById(field.id);
     if (!old || old.closest("[data-part]")) continue;
     for (const name of ["aria-invalid", "aria-describedby"]) {
@@ -52,7 +57,8 @@ function swap(text, before) {
       continue;
     }
     const untouched = old.value === (before.get(field.id) ?? old.value);
-    if (untouched && old.value !== field.value) setValue(old, field.value);
+    if (untouched && field.matches("select")) old.replaceChildren(...field.children);
+    else if (untouched && old.value !== field.value) setValue(old, field.value);
     old.defaultValue = field.defaultValue;
   }
   if (page.title) document.title = page.title;
@@ -89,6 +95,7 @@ function replace(old, part) {
   const within = old.contains(document.activeElement) ? document.activeElement : null;
   const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
+  if (within?.id) document.getElementById(within.id)?.focus();
   if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
   if (part.dataset.again) follow(part);
 }
@@ -153,6 +160,7 @@ async function send(form, first, button) {
       take();
       if (kept && then) location.replace(then);
       else if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
+      else if (answer.redirected && form.method === "post") location.assign(answer.url);
       return;
     } catch {
       say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
@@ -182,7 +190,7 @@ async function look() {
 
 /** The dimension of the field in hand is heavy in the drawing; a link in hand is the address's. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand:not(a *)")) old.classList.remove("in-hand");
+  for (const old of document.querySelectorAll(".in-hand:not(a *, .turned *)")) old.classList.remove("in-hand");
   const first = document.querySelector(".reading:has([value=''])")?.id;
   const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
   const name = [document.activeElement?.name, field, location.hash.slice(1), first]
@@ -274,9 +282,7 @@ function stepped(button) {
 }
 
 document.addEventListener("input", (event) => store(event.target.form, false));
-window.addEventListener("hashchange", inHand);
-document.addEventListener("focusin", inHand);
-document.addEventListener("focusout", inHand);
+for (const kind of ["hashchange", "focusin", "focusout"]) window.addEventListener(kind, inHand);
 document.addEventListener("click", (event) => {
   const dimension = event.target.closest?.("[id^='dim-']");
   if (event.target.matches?.("[data-by]")) stepped(event.target);
