@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -16,11 +15,10 @@ import numpy as np
 from coper.arrays import Floats, Point
 from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
-from coper.drawing.marks import LINE, NOTE_HEIGHT, THIN, Group, Mark, Path, Text
+from coper.drawing.marks import HIDDEN, LINE, NOTE_HEIGHT, THIN, Group, Mark, Path, Text
 from coper.drawing.page import Page
 from coper.frame.outline import Shell, Stroke, shell, shell_strokes
 from coper.frame.piece import Piece
-from coper.frame.tube import REMEMBERED
 from coper.frame.view import View, view_turned
 from coper.pages.gapped import gapped
 from coper.pages.ink import ink_of
@@ -35,6 +33,9 @@ EDGE_MM: Final = 7.0
 
 DOT_MM, RING_MM, PLACE_MM = 0.8, 1.6, 3.0
 """Radius of a point's dot, of the ring round an end of the tube in hand, of that round a place."""
+
+MOST_SPOTS: Final = 2
+"""Points of a place that is no line of something beside the frame."""
 
 ARROW_MM: Final = 7.0
 """Length of the arrows to the front, to the left and up."""
@@ -81,6 +82,8 @@ LOOKS: Final = (("from the right: front →", Look()),
 @dataclass(frozen=True, slots=True)
 class Place:
     """A place in the frame that something is said of: a point, or two with a line between them.
+
+    More points are a dashed line, of what stands beside the frame.
 
     Attributes
     ----------
@@ -134,7 +137,7 @@ class Stage:
 
 def stage_of(pieces: Sequence[Piece], points: Mapping[str, Point]) -> Stage:
     """The stage of tubes and points; of nothing at all it is of any size."""
-    shells = tuple(map(_shell, pieces))
+    shells = tuple(shell(piece, count=CLOCKS) for piece in pieces)
     every = np.concatenate([np.array(list(points.values())).reshape(-1, 3),
                             *(_extent(one) for one in shells)])
     if not len(every):
@@ -145,11 +148,6 @@ def stage_of(pieces: Sequence[Piece], points: Mapping[str, Point]) -> Stage:
     reach = float(np.linalg.norm(off, axis=-1).max())
     return Stage(tuple(pieces), points, shells, centre, max(across, reach / 2, LEAST_MM),
                  max(reach, LEAST_MM))
-
-
-@lru_cache(maxsize=REMEMBERED)  # of a frame that changes most tubes are what they were
-def _shell(piece: Piece) -> Shell:
-    return shell(piece, count=CLOCKS)
 
 
 def _extent(one: Shell) -> Floats:
@@ -261,10 +259,11 @@ def _places(
     """Every marked place with its words, where they find room."""
     for number, place in enumerate(places, 1):
         at = stage.seen(view, np.array(place.at))
-        marks: list[Mark] = [_circle(one, PLACE_MM if len(at) == 1 else DOT_MM) for one in at]
+        spots = at[:0] if len(at) > MOST_SPOTS else at
+        marks: list[Mark] = [_circle(one, PLACE_MM if len(at) == 1 else DOT_MM) for one in spots]
         if len(at) > 1:
-            marks.append(Path(at, LINE))
-        for one in at:
+            marks.append(Path(at, LINE if len(spots) else HIDDEN))
+        for one in spots:
             labels.keep_clear(one, PLACE_MM)
         if place.words:
             marks += labels.place(at.mean(axis=0), (place.words,))
