@@ -88,8 +88,6 @@ class Measuring:
         What is wrong with no field of it.
     asked : tuple of str
         What is asked about no field of it.
-    has_bicycle : bool
-        Whether the job has one.
     """
 
     title: str
@@ -99,7 +97,6 @@ class Measuring:
     numbers: tuple[tuple[str, str], ...] = ()
     wrong: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
-    has_bicycle: bool = True
 
     @property
     def refused(self) -> bool:
@@ -184,7 +181,7 @@ def measuring(
     except CoperError as error:
         return _broken(text, typed, (*faults_of(error), *faults))
     if job.bicycle is None:
-        return Measuring(job.title, job.units, has_bicycle=False)
+        return Measuring(job.title, job.units)
     with lengths_in(job.units):
         page = bicycle_picture(job.bicycle, job.measured, tried)
         said = {key: _said(getattr(job.measured, key), key) for key in KEYS}
@@ -212,7 +209,7 @@ def _broken(
     table = tables.get(TABLE)
     title, units = (str(tables.get(key, other)) for key, other in (("title", ""), ("units", "mm")))
     if not isinstance(table, dict):
-        return Measuring(title, units, wrong=tuple(map(str, faults)), has_bicycle=False)
+        return Measuring(title, units, wrong=tuple(map(str, faults)))
     groups, wrong, _ = _groups(table, typed, {}, faults, ())
     return Measuring(title, units, groups, wrong=wrong)
 
