@@ -63,6 +63,17 @@ def make_pieces(job: Job, frame: dict[str, Sides] | None = None) -> tuple[Piece,
     return tuple(pieces)
 
 
+def main_for(tube: Tube, which: Which, sides: Sides) -> Tube:
+    """The one of a tube and its twin that an end of ``tube`` seats on.
+
+    Raises
+    ------
+    CoperError
+        Where it is as near to either.
+    """
+    return _main_for(tube, tube.point(which), sides)
+
+
 def _check_landing(faults: Faults, piece: Piece, by_tube: Mapping[Tube, Piece]) -> None:
     """Note each end that lands wholly past its mains."""
     for end in piece.ends:

@@ -34,6 +34,19 @@ def with_tube(text: str, name: str, keys: Mapping[str, TomlValue]) -> str:
     return checked(mark + _written(bare, ("tubes", name), keys, at), wanted, ("tubes", name))
 
 
+def with_no_tube(text: str) -> str:
+    """The text of a job that has no tube, with the heading that says that it will have some.
+
+    Raises
+    ------
+    CoperError
+        Where the file is written in a way that cannot be changed.
+    """
+    mark, bare = apart(text)
+    made = _written(bare, ("tubes",), {}, len(bare))
+    return checked(mark + made, {**tables_of(text), "tubes": {}}, ("tubes",))
+
+
 def with_point(text: str, name: str, value: TomlValue) -> str:
     """The text of a job with one more point, or another value of one that it has.
 

@@ -8,6 +8,7 @@ from coper.bicycle.bicycle import AXIS_NEEDS, POINT_NEEDS
 from coper.errors import CoperError, named_few
 from coper.job.edit import Edit, apart, checked, edited, tables_of
 from coper.job.faults import dotted
+from coper.job.new_table import with_no_tube
 from coper.job.references import Named, references
 from coper.job.schema import TomlTable
 from coper.job.statements import Place, Spot, key_parts, statements, texts
@@ -40,6 +41,8 @@ def renamed(text: str, named: Named, old: str, new: str) -> str:
 def removed(text: str, named: Named, name: str) -> str:
     """The text of a job without a tube or a point; it stays in the file as a comment.
 
+    Without its last tube a job is one that is begun.
+
     Raises
     ------
     CoperError
@@ -51,7 +54,8 @@ def removed(text: str, named: Named, name: str) -> str:
     if users:
         raise CoperError(f"it is needed by {', '.join(named_few(users))}",
                          "change that first", f"{named}.{dotted(name)}")
-    return edited(text, named, [Edit(name, None)])
+    after = edited(text, named, [Edit(name, None)])
+    return after if named in tables_of(after) or named != "tubes" else with_no_tube(after)
 
 
 def users_of(table: TomlTable, named: Named, name: str) -> Iterator[str]:

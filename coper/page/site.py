@@ -10,15 +10,26 @@ from typing import Final
 
 from coper.cli.files import write_whole
 from coper.errors import CoperError
-from coper.job.starter import KINDS, STARTER_UNITS
-from coper.page.answers.shelf import FIRST, PAPERS_ASKED, Begun, begun, job_shown
+from coper.job.starter import STARTER_UNITS
+from coper.page.answers.shelf import FIRST, LIKE, PAPERS_ASKED, Begun, begun, job_shown
 from coper.page.answers.stations import KEYS
 from coper.page.keeping import JobFile
 from coper.page.making import Makings
 from coper.page.shelf import Shelf, file_stem
 from coper.page.templates import rendered
 from coper.page.visit import SVG, Address, Form, Reply, Visit, address
-from coper.page.visits import back, bench, check, ends, measure, printing, table, tubes, view
+from coper.page.visits import (
+    back,
+    bench,
+    check,
+    end_view,
+    ends,
+    measure,
+    printing,
+    table,
+    tubes,
+    view,
+)
 
 STATIC: Final = Path(__file__).parent / "static"
 
@@ -27,7 +38,8 @@ KINDS_OF: Final = {".css": "text/css", ".js": "text/javascript", ".svg": SVG}
 NOWHERE: Final = "The page has no such place."
 
 ADDRESSES: Final = tuple(one for station in (
-    measure, tubes, ends, table, check, printing, bench, view) for one in station.ADDRESSES)
+    measure, tubes, ends, table, check, printing, bench, view, end_view) for one in
+    station.ADDRESSES)
 """Every place of a job but undo and redo, which lead to any of these."""
 
 
@@ -61,7 +73,7 @@ class Site:
         wrong = {} if begun_so_far is None else begun_so_far.wrong or {}
         return Reply(rendered(
             "shelf.html", folder=self.shelf.folder.name, jobs=shown, can_begin=True, notices=(),
-            network=self.network, given={**FIRST, **(given or {})}, wrong=wrong, kinds=KINDS,
+            network=self.network, given={**FIRST, **(given or {})}, wrong=wrong, kinds=LIKE,
             units=STARTER_UNITS, papers=PAPERS_ASKED), 422 if wrong else 200)
 
     def begin(self, form: Form) -> Reply:

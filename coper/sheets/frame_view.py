@@ -204,7 +204,7 @@ def _names(
     nearest: dict[str, Floats] = {}
     for piece in sorted(stage.pieces, key=lambda one: float(one.tube.middle @ view.towards)):
         nearest[piece.tube.name] = stage.seen(view, piece.tube.middle)
-    return {name: labels.place(at, (name, shortened(name, SHORT_NAME_MM, NOTE_HEIGHT)))
+    return {name: (Group(labels.place(at, (name, shortened(name, SHORT_NAME_MM, NOTE_HEIGHT)))),)
             for name, at in nearest.items()}
 
 

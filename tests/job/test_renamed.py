@@ -132,9 +132,11 @@ def test_a_tube_that_is_taken_out_stays_as_a_comment_and_the_rest_as_it_was():
     assert "\n# [tubes.rack-rail]\n# shape" in after
 
 
-def test_the_only_tube_leaves_no_empty_table():
-    text = '[bicycle]\ndrop = 3\n[tubes.a]\nshape = "x" # y\n'
-    assert tomllib.loads(removed(text, "tubes", "a")) == {"bicycle": {"drop": 3}}
+def test_without_its_only_tube_a_job_is_one_that_is_begun():
+    text = 'title = "t"\n[tubes.a]\nshape = "20"\nstart = { at = [0, 0, 0] } # y\n'
+    after = removed(text, "tubes", "a")
+    assert tomllib.loads(after) == {"title": "t", "tubes": {}} and "# y" in after
+    assert tomllib.loads(with_tube(after, "b", {"shape": "x"}))["tubes"] == {"b": {"shape": "x"}}
 
 
 def test_a_new_tube_stands_behind_the_last_one_whatever_comes_after_it():

@@ -104,6 +104,11 @@ def test_a_side_by_its_name_and_the_arrow_keys_turn_the_frame_without_the_page_a
     expect(seen).not_to_contain_text("from above")
     page.locator("#view").press("ArrowDown")
     expect(seen).to_contain_text("from above")
+    page.evaluate("document.getElementById('view').dataset.turn += '?tube=top-tube'")
+    page.locator("#view").press("ArrowLeft")
+    expect(page.locator("#tube-top-tube")).to_have_class("in-hand")
+    page.focus("#sides a")  # the tube stays in hand wherever the focus is
+    expect(page.locator("#tube-top-tube")).to_have_class("in-hand")
 
 
 SMALL = """() => {
@@ -194,3 +199,53 @@ def test_a_point_goes_up_its_tube_as_its_height_is_typed_and_another_dot_takes_t
     one.click("#add button")
     one.wait_for_url("**/lean/measure/lug")
     one.close()
+
+
+POSTS = """\
+units = "mm"
+[tubes.post]
+shape = "40 x 3"
+start = { at = [0, 0, 0] }
+end = { at = [0, 0, 300] }
+"""
+
+
+def test_a_tube_is_added_seated_by_a_click_and_a_clash_is_mended_and_comes_back(page, path):
+    file = path.parent / "posts.toml"
+    file.write_text(POSTS)
+    page.goto(page.url.replace("wagtail/measure", "posts/tubes"))
+    for field, typed in (("name", "rail"), ("size.", "25"), ("size.x", "2"),
+                         ("start.at", "0, 0, 200"), ("end.at", "400, 0, 200")):
+        page.fill(f"[id='{field}']", typed)
+    page.click("text=Add this tube")
+    expect(page.locator("h1")).to_have_text("rail")
+    expect(page.locator("#clashes")).to_contain_text("post and rail run through each other")
+    seat = page.locator("[id='start.on.post']")
+    seat.focus()
+    page.keyboard.press("Space")
+    expect(page.locator("#clashes")).to_be_empty()
+    expect(page.locator("#comes-to")).to_contain_text("on post at 90°")
+    assert page.evaluate("document.activeElement.id") == "start.on.post"
+    page.click("#history form[action$=undo] button")
+    expect(seat).not_to_be_checked()
+    page.click("text=Seat the start of rail on post")
+    expect(seat).to_be_checked()
+    assert 'on = ["post"]' in file.read_text()
+    page.click("#history form[action$=undo] button")
+    expect(page.locator("#clashes")).to_contain_text("run through each other")
+    assert page.locator("#mends button").count() == 1
+
+
+def test_other_fields_take_the_place_of_those_of_another_kind_and_the_tube_stays_heavy(page, path):
+    file = path.parent / "posts.toml"
+    file.write_text(POSTS)
+    page.goto(page.url.replace("wagtail/measure", "posts/tubes/post"))
+    page.fill("#shape", "box 40 by 20 x 2")
+    page.press("#shape", "Tab")
+    expect(page.locator("[id='size.box']")).to_have_value("40")
+    assert page.locator("[id='size.']").count() == 0
+    page.fill("[id='size.by']", "30")
+    page.press("[id='size.by']", "Tab")
+    expect(page.locator("#shape")).to_have_value("box 40 by 30 x 2")
+    assert page.evaluate("document.activeElement.id") == "size.corner"
+    assert page.locator("#view .in-hand").count() >= 1

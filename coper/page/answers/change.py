@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
 
@@ -13,6 +13,9 @@ from coper.job.faults import JobError
 from coper.job.job import Job
 from coper.job.read import job_tables, parse_job
 from coper.job.schema import TomlTable
+from coper.job.shaped import ShapedJob
+from coper.verbs.answer import Answer
+from coper.verbs.job import job as job_answer
 
 REMEMBERED: Final = 16
 """Texts of jobs that are read once: several windows, and what undo and redo go through."""
@@ -29,17 +32,32 @@ class Change:
         What is not in the text and stays in its field.
     faults : tuple of CoperError
         Why.
+    why : dict of key to faults
+        Which of them each field is left for, where that is known.
     """
 
     text: str
     typed: Mapping[str, str]
     faults: tuple[CoperError, ...] = ()
+    why: Mapping[str, tuple[CoperError, ...]] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=REMEMBERED)
 def job_in(text: str) -> Job:
     """The job that a text describes."""
     return parse_job(text)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def answer_in(text: str) -> Answer[ShapedJob]:
+    """All tubes of the job that a text describes, shaped.
+
+    Raises
+    ------
+    CoperError
+        Where it does not load, or a tube of it cannot be made.
+    """
+    return job_answer(job_in(text))
 
 
 def tried(

@@ -15,11 +15,10 @@ from coper.frame.end import plain_end
 from coper.frame.piece import Piece, make_piece
 from coper.job.frame import placed_tubes
 from coper.job.job import Job
-from coper.page.answers.change import every_fault, job_in
+from coper.page.answers.change import answer_in, every_fault, job_in
 from coper.sheets.frame_view import Look, Place, Stage, frame_view_page, stage_of
 from coper.telling.words.clash import clash_words
 from coper.units import format_short, lengths_in, parse_angle
-from coper.verbs.job import job as job_answer
 
 REMEMBERED: Final = 16
 
@@ -159,7 +158,7 @@ def _known(text: str) -> _Known:
     except CoperError as error:
         return _Known("mm", stage_of((), {}), wrong=every_fault(error))
     try:
-        shaped = job_answer(job).result
+        shaped = answer_in(text).result
     except CoperError as error:
         pieces = _uncut(job)
         wrong = every_fault(error) if job.tubes else ()

@@ -36,6 +36,10 @@ function standing() {
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  for (const whole of page.querySelectorAll("[data-as]")) { // fields that are others now
+    const old = document.getElementById(whole.id);
+    if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
+  }
   if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
     const old = document.getElementById(part.id);
@@ -92,6 +96,7 @@ function replace(old, part) {
   const within = old.contains(document.activeElement) ? document.activeElement : null;
   const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
+  if (within?.id) document.getElementById(within.id)?.focus();
   if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
   if (part.dataset.again) follow(part);
 }
@@ -143,14 +148,14 @@ async function send(form, first, button) {
   for (;;) {
     const [before, body] = [standing(), contents(form, looks ? "" : first)];
     if (looks) for (const [key, value] of [...body]) if (!value || key === "as_of") body.delete(key);
-    const stored = localStorage.getItem(keep);
+    const stored = keep && localStorage.getItem(keep);
     if (keep && !stored) return; // pressed again before its answer came
     try {
       const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
         `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
       const kept = answer.ok && !first;
       if (!kept) store(form, false);
-      else if (localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
+      else if (keep && localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
       swap(await answer.text(), before);
       taking = answer.ok && Boolean(button?.matches("[data-takes]"));
       take();
@@ -184,10 +189,10 @@ async function look() {
   }
 }
 
-/** The dimension of the field in hand is heavy in the drawing. */
+/** The dimension of the field in hand is heavy in the drawing; a link in hand is the address's. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand:not(.turned *)")) old.classList.remove("in-hand");
-  const first = document.querySelector(".reading:has([value=''])")?.id;
+  for (const old of document.querySelectorAll(".in-hand:not(a *, .turned *)")) old.classList.remove("in-hand");
+  const first = document.querySelector(".reading [value='']")?.name;
   const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
   const name = [document.activeElement?.name, field, location.hash.slice(1), first]
     .find((one) => document.getElementById(`dim-${one}`));
@@ -278,9 +283,7 @@ function stepped(button) {
 }
 
 document.addEventListener("input", (event) => store(event.target.form, false));
-window.addEventListener("hashchange", inHand);
-document.addEventListener("focusin", inHand);
-document.addEventListener("focusout", inHand);
+for (const kind of ["hashchange", "focusin", "focusout"]) window.addEventListener(kind, inHand);
 document.addEventListener("click", (event) => {
   const dimension = event.target.closest?.("[id^='dim-']");
   if (event.target.matches?.("[data-by]")) stepped(event.target);

@@ -8,8 +8,9 @@ from coper.errors import CoperError, FileError
 from coper.frame.tube import ENDS, Which
 from coper.job.named_end import SIDES, JobEnd
 from coper.page.answers.bench import NO_SIDE, card, cut_of, end_of
+from coper.page.answers.bench_answer import Unkept, answered, unkept_answer
 from coper.page.answers.bench_list import ends, parts
-from coper.page.answers.bench_round import CUT, Unkept, answered, end_name, unkept_answer
+from coper.page.answers.bench_round import CUT, end_name
 from coper.page.answers.change import every_fault
 from coper.page.keeping import Bench
 from coper.page.visit import OVERTAKEN, Address, Form, Reply, Visit
@@ -91,7 +92,14 @@ def _card(
 
 
 def _book(visit: Visit, end: EndName | None = None) -> Bench:
-    """What the book has; where it cannot be read, why."""
+    """What the book has; where it cannot be read, why.
+
+    One that fails is looked through when it is opened again, and moved aside where it is damaged.
+    """
+    try:
+        return visit.job.bench(end)
+    except FileError:
+        pass
     try:
         return visit.job.bench(end)
     except FileError as error:
