@@ -6,6 +6,7 @@ import pathlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Final, TypeAlias
 
 import numpy as np
@@ -13,6 +14,7 @@ import svgwrite
 from numpy.typing import ArrayLike
 
 from coper.arrays import Floats
+from coper.drawing.bounds import leaves
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM, MARK, text_width
 from coper.drawing.marks import Group, Hatch, Mark, Path, Pen, Text
@@ -23,6 +25,8 @@ Element: TypeAlias = Any
 
 _DECIMALS: Final = 4
 """Decimals of a mm in the file: a two-hundredth of the 0.02 mm that paper promises."""
+DOWN: Final = np.array((1.0, -1.0))
+"""What y pointing down makes of a point."""
 _FACE: Final = "DejaVu Sans, Verdana, sans-serif"
 _ANCHORS: Final = {"left": "start", "middle": "middle", "right": "end"}
 
@@ -67,7 +71,10 @@ class Dress:
     words: str = ""
 
 
-def svg_element(page: Page, dressed: Mapping[str, Dress] | None = None) -> str:
+def svg_element(
+    page: Page, dressed: Mapping[str, Dress] | None = None, within: str = "",
+    scale: float | None = None,
+) -> str:
     """A page as an element of a page in HTML: as large as its place there, with that one's style.
 
     Parameters
@@ -76,13 +83,17 @@ def svg_element(page: Page, dressed: Mapping[str, Dress] | None = None) -> str:
         The page.
     dressed
         What groups of it are there besides, by their names.
+    within
+        What the ids of its marks begin with, where several drawings are on one page.
+    scale
+        How many times its own size it is; as large as its place where ``None``.
 
     Raises
     ------
     ValueError
         A number is not finite.
     """
-    return _Writer(page, dressed or {}).element()
+    return _Writer(page, dressed or {}, f"{within}-" if within else "").element(scale)
 
 
 def svg_files(
@@ -112,8 +123,10 @@ class _Writer:
 
     page: Page
     dressed: Mapping[str, Dress] = field(default_factory=dict)
+    within: str = ""
     drawing: Element = field(init=False)
     used: set[str] = field(default_factory=set)
+    lines: dict[int, str] = field(default_factory=dict)
 
     def text(self) -> str:
         """The whole file.
@@ -128,9 +141,13 @@ class _Writer:
         head = '<?xml version="1.0" encoding="utf-8"?>\n'
         return f"{head}{self.drawing.tostring()}\n"
 
-    def element(self) -> str:
+    def element(self, scale: float | None) -> str:
         """The drawing alone."""
-        self._begin("100%", "100%")
+        if scale is None:
+            self._begin("100%", "100%")
+        else:
+            width, height = numbers((self.page.width * scale, self.page.height * scale))
+            self._begin(f"{width}mm", f"{height}mm")
         self._fill()
         return str(self.drawing.tostring())
 
@@ -176,16 +193,11 @@ class _Writer:
 
     def reach(self, marks: Iterable[Mark]) -> Element:
         """The lines of marks once more, for a finger that comes down beside them: never seen."""
-        lines = self.drawing.g(class_="reach")
-        for mark in marks:
-            match mark:
-                case Group():
-                    lines.add(self.reach(mark.marks))
-                case Path():
-                    lines.add(self.drawing.path(self.line(mark)))
-                case _:
-                    pass
-        return lines
+        lines = [self.line(mark) for mark in leaves(marks) if isinstance(mark, Path)]
+        group = self.drawing.g(class_="reach")
+        if lines:
+            group.add(self.drawing.path(" ".join(lines)))
+        return group
 
     def path(self, mark: Path) -> Element:
         """An element for a path."""
@@ -194,8 +206,11 @@ class _Writer:
         return self.drawing.path(line, **_stroke(mark.pen), **fill, **self.named(mark.name))
 
     def line(self, mark: Path) -> str:
-        """A path's points as the file has them."""
-        return "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else "")
+        """A path's points as the file has them, worked out once."""
+        if id(mark) not in self.lines:
+            self.lines[id(mark)] = (
+                "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else ""))
+        return self.lines[id(mark)]
 
     def hatch(self, mark: Hatch) -> Element:
         """One element for all strokes of a hatch."""
@@ -222,15 +237,14 @@ class _Writer:
 
     def places(self, points: Floats) -> list[str]:
         """Points (n, 2) in mm as ``x,y`` with y down."""
-        across = numbers(points[:, 0])
-        down = numbers(self.page.height - points[:, 1])
-        return list(map(",".join, zip(across, down, strict=True)))
+        flat = iter(numbers(points * DOWN + (0.0, self.page.height)))
+        return list(map(",".join, zip(flat, flat, strict=True)))
 
     def named(self, name: str) -> dict[str, str]:
         """The name as an id that no other element of the file has; nothing for no name."""
         if not name:
             return {}
-        plain = re.sub(r"[^\w.-]+", "-", name)
+        plain = re.sub(r"[^\w.-]+", "-", f"{self.within}{name}")
         plain = plain if plain[0].isalpha() else f"n{plain}"
         unique, count = plain, 1
         while unique in self.used:
@@ -245,8 +259,9 @@ def _printable(words: str) -> str:
     return "".join(letter if letter.isprintable() else MARK for letter in words)
 
 
-def _stroke(pen: Pen) -> dict[str, str]:
-    """The attributes of a pen."""
+@lru_cache(maxsize=64)
+def _stroke(pen: Pen) -> Mapping[str, str]:
+    """The attributes of a pen, of which there are few."""
     attributes = {"stroke_width": numbers(pen.width)[0]}
     if pen.dash:
         attributes["stroke_dasharray"] = ",".join(numbers(pen.dash))

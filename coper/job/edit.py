@@ -117,9 +117,12 @@ def _one(text: str, path: Path, edit: Edit) -> str:
     """The text with one edit; a key in parts, as ``rear_wheel.tyre``, is taken out part by part."""
     whole = (*path, edit.key)
     while own := [one for one in statements(text) if one.path[:len(whole)] == whole]:
-        if own[0].path == whole and not own[0].is_heading and edit.value is not None:
-            return _replaced(text, own[0], toml_text(edit.value))
-        text = _without(text, own[-1])  # a heading goes after what stands under it
+        if own[0].path == whole and not own[0].is_heading:
+            if edit.value is not None:
+                return _replaced(text, own[0], toml_text(edit.value))
+            text = _without(text, own[0])  # all at once: the comment has what was in its braces
+        else:
+            text = _without(text, own[-1])  # a heading goes after what stands under it
     return text if edit.value is None else _added(text, path, edit, toml_text(edit.value))
 
 

@@ -28,7 +28,7 @@ def renamed(text: str, named: Named, old: str, new: str) -> str:
     """
     table = tables_of(text)
     _check_there(table, named, old)
-    _check_free(table, named, new)
+    check_free(table, named, new)
     places = {one.path for one in references(table) if (one.named, one.name) == (named, old)}
     wanted = _under(_replaced(table, places, new), named, old, new)
     mark, bare = apart(text)
@@ -75,8 +75,14 @@ def _check_there(table: TomlTable, named: Named, name: str) -> None:
         raise CoperError(f"the job has no {WHAT[named]} {name!r}", "choose one that it has", named)
 
 
-def _check_free(table: TomlTable, named: Named, name: str) -> None:
-    """Refuse a name that is taken: a tube and a point that are called the same are mixed up."""
+def check_free(table: TomlTable, named: Named, name: str) -> None:
+    """Refuse a name that is taken: a tube and a point that are called the same are mixed up.
+
+    Raises
+    ------
+    CoperError
+        With what has it.
+    """
     where = f"{named}.{dotted(name)}"
     for key, what in WHAT.items():
         inner = table.get(key)

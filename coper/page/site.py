@@ -18,7 +18,18 @@ from coper.page.making import Makings
 from coper.page.shelf import Shelf, file_stem
 from coper.page.templates import rendered
 from coper.page.visit import SVG, Address, Form, Reply, Visit, address
-from coper.page.visits import back, bench, check, ends, measure, printing, table, tubes, view
+from coper.page.visits import (
+    back,
+    bench,
+    check,
+    end_view,
+    ends,
+    measure,
+    printing,
+    table,
+    tubes,
+    view,
+)
 
 STATIC: Final = Path(__file__).parent / "static"
 
@@ -27,7 +38,8 @@ KINDS_OF: Final = {".css": "text/css", ".js": "text/javascript", ".svg": SVG}
 NOWHERE: Final = "The page has no such place."
 
 ADDRESSES: Final = tuple(one for station in (
-    measure, tubes, ends, table, check, printing, bench, view) for one in station.ADDRESSES)
+    measure, tubes, ends, table, check, printing, bench, view, end_view) for one in
+    station.ADDRESSES)
 """Every place of a job but undo and redo, which lead to any of these."""
 
 

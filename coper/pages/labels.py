@@ -91,7 +91,7 @@ class PointLabels:
         least, best, first = np.inf, 0, 0
         for rings in TRIED:
             some = slice(first, first + rings * WAYS)
-            if least <= _RINGS[first]:
+            if least <= _RINGS[first] or self.furthest < _RINGS[first]:
                 break
             costs = self._costs(at, lows[some], lows[some] + size, _RINGS[some], boxes)
             if costs.min() < least:

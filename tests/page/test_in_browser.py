@@ -104,6 +104,11 @@ def test_a_side_by_its_name_and_the_arrow_keys_turn_the_frame_without_the_page_a
     expect(seen).not_to_contain_text("from above")
     page.locator("#view").press("ArrowDown")
     expect(seen).to_contain_text("from above")
+    page.evaluate("document.getElementById('view').dataset.turn += '?tube=top-tube'")
+    page.locator("#view").press("ArrowLeft")
+    expect(page.locator("#tube-top-tube")).to_have_class("in-hand")
+    page.focus("#sides a")  # the tube stays in hand wherever the focus is
+    expect(page.locator("#tube-top-tube")).to_have_class("in-hand")
 
 
 SMALL = """() => {
@@ -149,6 +154,51 @@ def test_readings_are_answered_with_the_way_the_rear_end_is_out_in_words_and_in_
     page.press("#straight-edge-right", "Enter")
     page.wait_for_selector("#said-straight-edge-right .wrong")
     assert page.input_value("#straight-edge-left") == "54.2"
+
+
+LEAN = """\
+[points]
+knee = { along = "post", height = 100 }
+foot = [120, 0, 20]
+
+[tubes.post]
+shape = "25 x 2"
+start = { at = [0, 0, 0] }
+end = { at = [60, 0, 400] }
+"""
+
+
+def test_a_point_goes_up_its_tube_as_its_height_is_typed_and_another_dot_takes_the_focus(
+        browser, address, path):
+    job = path.with_name("lean.toml")
+    job.write_text(LEAN)
+    one = browser.new_page()
+    one.goto(f"{address}lean/measure/knee")
+    dot = one.locator("#view #point-knee path").first
+    low = dot.bounding_box()["y"]
+    one.fill("#h", "300")
+    one.press("#h", "Tab")
+    expect(one.locator("#where")).to_contain_text("300.00 mm (11-13/16 in) above")
+    expect(one.locator("#view #point-knee")).to_have_class("in-hand")
+    assert dot.bounding_box()["y"] < low - 50 and "height = 300" in job.read_text()
+    assert one.evaluate("document.activeElement.name") == "h_way"
+    one.check("#way-from")
+    expect(one.locator("#dz")).to_be_visible()
+    expect(one.locator("#dz")).to_have_value("280")
+    expect(one.locator("#h")).to_be_hidden()
+    one.locator("#view #point-foot").click()
+    one.wait_for_url("**/lean/measure/foot*")
+    assert one.evaluate("document.activeElement.id") == "hand"
+    expect(one.locator("#view #point-foot")).to_have_class("in-hand")
+    one.locator("#add summary").click()
+    for key, words in (("name", "lug"), ("x", "1"), ("y", "abc"), ("z", "3")):
+        one.fill(f"#new-{key}", words)
+    one.click("#add button")
+    expect(one.locator("#said-new-y")).to_contain_text("no number in this length")
+    one.fill("#new-y", "2")
+    one.click("#add button")
+    one.wait_for_url("**/lean/measure/lug")
+    one.close()
 
 
 POSTS = """\

@@ -85,7 +85,7 @@ def test_what_is_made_with_a_bar_is_the_pdf_of_the_command_line_byte_for_byte(
 
 
 def test_only_the_ticked_sheets_are_made(one):
-    one.get("/two/print/sheets")
+    sheets(SMALL, "two.toml")
     post(one, "make", listed="yes", **{"sheet.0": "yes"})
     until(lambda: ready(one))
     assert (one.get("/two/print/made.pdf").content
@@ -119,7 +119,7 @@ def test_a_packet_that_was_stopped_while_it_was_laid_out_is_not_kept():
     with pytest.raises(NobodyError):
         laid_out(SMALL, "stopped.toml", stop)
     assert not is_laid_out(SMALL, "stopped.toml")
-    assert sheets(SMALL, "stopped.toml")[0] and is_laid_out(SMALL, "stopped.toml")
+    assert sheets(SMALL, "stopped.toml") and is_laid_out(SMALL, "stopped.toml")
 
 
 def test_the_sheets_are_laid_out_with_a_bar_and_then_listed(path, one):
@@ -131,7 +131,7 @@ def test_the_sheets_are_laid_out_with_a_bar_and_then_listed(path, one):
 
 
 def test_all_or_no_sheets_are_ticked_by_a_link_and_none_makes_nothing(one):
-    one.get("/two/print/sheets")
+    sheets(SMALL, "two.toml")
     boxes = [name for name in fields(one.get("/two/print")) if name.startswith("sheet.")]
     assert len(boxes) > 3
     assert one.get("/two/print").text.count(" checked> ") > 0

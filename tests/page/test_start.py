@@ -77,6 +77,15 @@ def test_a_port_that_is_in_use_becomes_the_next_free_one_and_that_is_said(tmp_pa
             assert page.notes == (f"port {port} is in use: it is {found}",)
 
 
+def test_an_answer_never_waits_for_the_browser_to_own_to_the_last_one(tmp_path):
+    with closing(opened(str(tmp_path), None, False, False).listening) as listening:
+        listening.settimeout(20)
+        with closing(socket.create_connection(listening.getsockname())):
+            taken, _ = listening.accept()
+            with closing(taken):  # by this asyncio knows which sockets are to send at once
+                assert taken.proto == socket.IPPROTO_TCP
+
+
 def test_only_this_computer_can_reach_it_unless_the_network_is_asked_for(tmp_path, monkeypatch):
     monkeypatch.setattr("coper.page.serve.network_host", lambda: "192.168.1.5")
     for lan, host in ((False, "127.0.0.1"), (True, "0.0.0.0")):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
@@ -14,6 +14,7 @@ from coper.job.job import Job
 from coper.job.read import job_tables, parse_job
 from coper.job.schema import TomlTable
 from coper.job.shaped import ShapedJob
+from coper.job.statements import Path
 from coper.verbs.answer import Answer
 from coper.verbs.job import job as job_answer
 
@@ -61,11 +62,16 @@ def answer_in(text: str) -> Answer[ShapedJob]:
 
 
 def tried(
-    text: str, table: str, edits: Sequence[Edit]
+    text: str, table: str | Path, edits: Sequence[Edit]
 ) -> tuple[str | None, tuple[CoperError, ...]]:
     """The text with a table edited; or why it does not load then."""
+    return loading(lambda: edited(text, table, edits))
+
+
+def loading(make: Callable[[], str]) -> tuple[str | None, tuple[CoperError, ...]]:
+    """The text that ``make`` gives; or why it gives none, or none that loads."""
     try:
-        made = edited(text, table, edits)
+        made = make()
         job_in(made)
     except CoperError as error:
         return None, faults_of(error)

@@ -16,7 +16,6 @@ from coper.job.schema import TomlTable
 from coper.joint.steps import silent
 from coper.page.answers.change import (
     Change,
-    every_fault,
     faults_of,
     job_in,
     key_of,
@@ -143,16 +142,28 @@ def is_laid_out(text: str, file: str) -> bool:
     return _LAID.find((text, file)) is not None
 
 
-def sheets(
-    text: str, file: str, say: Say = unheard
-) -> tuple[tuple[Sheet, ...], tuple[str, ...]]:
-    """The parts of the packet, or why there is none."""
-    try:
-        packet = laid_out(text, file, say)
-    except CoperError as error:
-        return (), every_fault(error)
+def sheets(text: str, file: str) -> tuple[Sheet, ...]:
+    """The parts of the packet.
+
+    Raises
+    ------
+    CoperError
+        Where a tube cannot be made.
+    """
     return tuple(Sheet(section.first, tuple(section.contents()))
-                 for section in packet.sections), ()
+                 for section in laid_out(text, file).sections)
+
+
+def sections_with(text: str, file: str, names: Collection[str]) -> tuple[int, ...]:
+    """The numbers of those parts that have anything of these names on them.
+
+    Raises
+    ------
+    CoperError
+        Where there is no packet.
+    """
+    return tuple(section.first for section in laid_out(text, file).sections
+                 if not set(names).isdisjoint(section.names))
 
 
 def packet_pdf(

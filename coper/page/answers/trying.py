@@ -21,14 +21,14 @@ from coper.job.changed import changed_job, kept_job
 from coper.job.job import Job
 from coper.job.schema import MOST_TEXT
 from coper.page.answers.change import Change, faults_of, job_in
-from coper.page.answers.fields import with_point
+from coper.page.answers.fields import said_length, with_point
 from coper.page.answers.words import Block, blocks
 from coper.telling.lines import Fact, Line
 from coper.telling.words.bicycle import compared, wheel_words
 from coper.telling.words.clearance import tightest_words
 from coper.telling.words.plausible import change_doubts, job_doubts
 from coper.telling.words.wheel_room import kept_out_words
-from coper.units import format_angle, format_length, lengths_in
+from coper.units import format_angle, lengths_in
 from coper.verbs.answer import Answer
 from coper.verbs.bicycle import bicycle
 from coper.verbs.changes import READERS
@@ -292,4 +292,4 @@ def _value_words(value: float | Wheel | None, angle: bool = False) -> str:
         return ""
     if isinstance(value, Wheel):
         return wheel_words(value)
-    return format_angle(value) if angle else format_length(value)
+    return format_angle(value) if angle else said_length(value)

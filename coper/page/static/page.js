@@ -29,7 +29,8 @@ function contents(form, first) {
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
 function standing() {
-  return new Map(Array.from(document.querySelectorAll("input[id]"), (one) => [one.id, one.value]));
+  return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
+    (one) => [one.id, one.value]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
@@ -44,7 +45,7 @@ function swap(text, before) {
     const old = document.getElementById(part.id);
     if (old && old.outerHTML !== part.outerHTML) replace(old, part);
   }
-  for (const field of page.querySelectorAll("input[id]")) {
+  for (const field of page.querySelectorAll("input[id], select[id]")) {
     const old = document.getElementById(field.id);
     if (!old || old.closest("[data-part]")) continue;
     for (const name of ["aria-invalid", "aria-describedby"]) {
@@ -56,7 +57,8 @@ function swap(text, before) {
       continue;
     }
     const untouched = old.value === (before.get(field.id) ?? old.value);
-    if (untouched && old.value !== field.value) setValue(old, field.value);
+    if (untouched && field.matches("select")) old.replaceChildren(...field.children);
+    else if (untouched && old.value !== field.value) setValue(old, field.value);
     old.defaultValue = field.defaultValue;
   }
   if (page.title) document.title = page.title;
@@ -145,19 +147,20 @@ async function send(form, first, button) {
   for (;;) {
     const [before, body] = [standing(), contents(form, looks ? "" : first)];
     if (looks) for (const [key, value] of [...body]) if (!value || key === "as_of") body.delete(key);
-    const stored = localStorage.getItem(keep);
+    const stored = keep && localStorage.getItem(keep);
     if (keep && !stored) return; // pressed again before its answer came
     try {
       const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
         `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
       const kept = answer.ok && !first;
       if (!kept) store(form, false);
-      else if (localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
+      else if (keep && localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
       swap(await answer.text(), before);
       taking = answer.ok && Boolean(button?.matches("[data-takes]"));
       take();
       if (kept && then) location.replace(then);
       else if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
+      else if (answer.redirected && form.method === "post") location.assign(answer.url);
       return;
     } catch {
       say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
@@ -185,10 +188,10 @@ async function look() {
   }
 }
 
-/** The dimension of the field in hand is heavy in the drawing. */
+/** The dimension of the field in hand is heavy in the drawing; a link in hand is the address's. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand:not([id^=tube-])")) old.classList.remove("in-hand");
-  const first = document.querySelector(".reading:has([value=''])")?.id;
+  for (const old of document.querySelectorAll(".in-hand:not(a *, .turned *)")) old.classList.remove("in-hand");
+  const first = document.querySelector(".reading [value='']")?.name;
   const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
   const name = [document.activeElement?.name, field, location.hash.slice(1), first]
     .find((one) => document.getElementById(`dim-${one}`));
@@ -279,9 +282,7 @@ function stepped(button) {
 }
 
 document.addEventListener("input", (event) => store(event.target.form, false));
-window.addEventListener("hashchange", inHand);
-document.addEventListener("focusin", inHand);
-document.addEventListener("focusout", inHand);
+for (const kind of ["hashchange", "focusin", "focusout"]) window.addEventListener(kind, inHand);
 document.addEventListener("click", (event) => {
   const dimension = event.target.closest?.("[id^='dim-']");
   if (event.target.matches?.("[data-by]")) stepped(event.target);

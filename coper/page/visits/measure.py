@@ -5,18 +5,25 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from coper.page.answers.change import Change
+from coper.page.answers.change import Change, tables_in
 from coper.page.answers.fields import FIELDS
 from coper.page.answers.measure import changed, measuring
+from coper.page.answers.points import points as points_shown
 from coper.page.answers.trying import FIELDS as TRIED
 from coper.page.answers.trying import kept_text, trying
 from coper.page.visit import Address, Reply, Visit, changed_fields, kept
+from coper.page.visits import points
 
 KEY = "measure"
 
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
-    """The station as a page; what is tried stands behind the question mark of its address."""
+    """The station as a page; what is tried stands behind the question mark of its address.
+
+    Of a frame that is no bicycle it is all about its points.
+    """
+    if "bicycle" not in tables_in(visit.text):
+        return points.show(visit, change)
     return _shown(visit, change)
 
 
@@ -51,8 +58,9 @@ def _shown(
     column = trying(visit.text, visit.job.path.name, typed,
                     () if tried is None else tried.faults, with_rooms)
     page = measuring(visit.text, change, column.after)
-    return visit.page("measure.html", KEY, page=page, title=page.title, tried=column)
+    return visit.page("measure.html", KEY, page=page, title=page.title, tried=column,
+                      points=points_shown(visit.text))
 
 
 ADDRESSES = (Address(KEY, show, change), Address("measure/room", rooms),
-             Address("measure/keep", post=keep))
+             Address("measure/keep", post=keep), *points.ADDRESSES)

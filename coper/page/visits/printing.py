@@ -9,7 +9,6 @@ from coper.errors import FileError
 from coper.page.answers.change import Change
 from coper.page.answers.printing import (
     KEYS,
-    Sheet,
     Wanted,
     is_laid_out,
     laid_out,
@@ -33,23 +32,18 @@ OTHER = ("Other sheets of this job are being made, for another window: wait for 
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
     """The station as a page, its sheets where they are known."""
-    found: tuple[Sheet, ...] = ()
-    if is_laid_out(visit.text, visit.job.path.name):
-        found, _ = sheets(visit.text, visit.job.path.name)
-    return _shown(visit, change, found)
+    text, file = visit.text, visit.job.path.name
+    settings = printing(text, change)
+    return visit.page(
+        "print.html", KEY, page=settings, title=settings.title,
+        sheets=sheets(text, file) if is_laid_out(text, file) else (),
+        making=_making(visit), ticked=visit.asked("tick") != "none")
 
 
 def change(visit: Visit) -> Reply:
     """Another paper or printer, written as far as it can be."""
     typed = changed_fields(visit, KEYS)
     return kept(visit, typed, lambda: set_up(visit.text, typed), show, visit.address(KEY))
-
-
-def listed(visit: Visit) -> Reply:
-    """The station with its sheets, laid out now where they are not known."""
-    with visit.drawing:
-        found, wrong = sheets(visit.text, visit.job.path.name)
-    return _shown(visit, None, found, wrong)
 
 
 def make(visit: Visit) -> Reply:
@@ -108,14 +102,6 @@ def packet(visit: Visit) -> Reply:
     return _file(visit, content)
 
 
-def _shown(
-    visit: Visit, change: Change | None, found: tuple[Sheet, ...], wrong: tuple[str, ...] = ()
-) -> Reply:
-    settings = printing(visit.text, change)
-    return visit.page("print.html", KEY, page=settings, title=settings.title, sheets=found,
-                      wrong=wrong, making=_making(visit), ticked=visit.asked("tick") != "none")
-
-
 def _making(visit: Visit) -> Making | None:
     """What is being made or was, of the job as it is now."""
     found = visit.makings.of(visit.job.path)
@@ -139,7 +125,7 @@ def _file(visit: Visit, content: bytes) -> Reply:
     return Reply(content, kind=PDF, file=f"{visit.name}.pdf")
 
 
-ADDRESSES = (Address(KEY, show, change), Address("print/sheets", listed),
-             Address("print/make", post=make), Address("print/lay", post=lay),
+ADDRESSES = (Address(KEY, show, change), Address("print/make", post=make),
+             Address("print/lay", post=lay),
              Address("print/making", making), Address("print/stop", post=stop),
              Address("print/made.pdf", made), Address("print/packet.pdf", packet))

@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from coper.drawing.svg import Dress
 from coper.page.answers.frame_view import Marked, View, frame_view, look_from
 from coper.page.visit import SVG, Address, Reply, Visit
-from coper.sheets.frame_view import LOOKS
+from coper.sheets.frame_view import LOOKS, Look
 
 OWN = "view.svg"
 
@@ -52,9 +52,14 @@ def shown(
     """
     view = seen(visit, chosen, points, marked, dressed)
     own = visit.address(OWN) + (f"?{urlencode({'tube': chosen})}" if chosen else "")
-    sides = tuple((words, f"{here}?round={one.round:g}&up={one.up:g}#view")
-                  for words, one in LOOKS)
-    return Shown(view, turn or own, sides)
+    return Shown(view, turn or own, tuple(
+        (words, turned_to(here, look, "view")) for words, look in LOOKS))
+
+
+def turned_to(here: str, look: Look, part: str) -> str:
+    """The address of a page with what its ``part`` shows seen from somewhere."""
+    ask = "&" if "?" in here else "?"
+    return f"{here}{ask}round={look.round:g}&up={look.up:g}#{part}"
 
 
 def seen(
