@@ -6,6 +6,7 @@ import pathlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Final, TypeAlias
 
 import numpy as np
@@ -24,6 +25,8 @@ Element: TypeAlias = Any
 
 _DECIMALS: Final = 4
 """Decimals of a mm in the file: a two-hundredth of the 0.02 mm that paper promises."""
+DOWN: Final = np.array((1.0, -1.0))
+"""What y pointing down makes of a point."""
 _FACE: Final = "DejaVu Sans, Verdana, sans-serif"
 _ANCHORS: Final = {"left": "start", "middle": "middle", "right": "end"}
 
@@ -203,7 +206,7 @@ class _Writer:
         return self.drawing.path(line, **_stroke(mark.pen), **fill, **self.named(mark.name))
 
     def line(self, mark: Path) -> str:
-        """A path's points as the file has them."""
+        """A path's points as the file has them, worked out once."""
         if id(mark) not in self.lines:
             self.lines[id(mark)] = (
                 "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else ""))
@@ -234,9 +237,8 @@ class _Writer:
 
     def places(self, points: Floats) -> list[str]:
         """Points (n, 2) in mm as ``x,y`` with y down."""
-        across = numbers(points[:, 0])
-        down = numbers(self.page.height - points[:, 1])
-        return list(map(",".join, zip(across, down, strict=True)))
+        flat = iter(numbers(points * DOWN + (0.0, self.page.height)))
+        return list(map(",".join, zip(flat, flat, strict=True)))
 
     def named(self, name: str) -> dict[str, str]:
         """The name as an id that no other element of the file has; nothing for no name."""
@@ -257,8 +259,9 @@ def _printable(words: str) -> str:
     return "".join(letter if letter.isprintable() else MARK for letter in words)
 
 
-def _stroke(pen: Pen) -> dict[str, str]:
-    """The attributes of a pen."""
+@lru_cache(maxsize=64)
+def _stroke(pen: Pen) -> Mapping[str, str]:
+    """The attributes of a pen, of which there are few."""
     attributes = {"stroke_width": numbers(pen.width)[0]}
     if pen.dash:
         attributes["stroke_dasharray"] = ",".join(numbers(pen.dash))

@@ -17,18 +17,20 @@ from coper.job.limits import shop_limit
 from coper.job.named_end import JobEnd
 from coper.joint.regrind.readings import GAUGE_MM
 from coper.joint.sides import clock_words, side_names
+from coper.page.answers.bench_answer import (
+    AnswerShown,
+    RoundShown,
+    Unkept,
+    last_answer,
+    rounds_shown,
+)
 from coper.page.answers.bench_list import beside
 from coper.page.answers.bench_round import (
     CUT,
-    AnswerShown,
     ReadingShown,
-    RoundShown,
-    Unkept,
     cut_choices,
     fit_of,
-    last_answer,
     readings,
-    rounds_shown,
 )
 from coper.page.answers.named import end_name
 from coper.sheets.end_ring import Clock, Ground, enlarged, ring_picture
@@ -149,7 +151,7 @@ def card(
             name.words, log.about, _picture(end, log, to_read, ground),
             tuple(_caption(end, ground)), to_read, cut_choices(end, cut), cut,
             "" if limit is None else format_gap(limit.mm), STEP_IN if in_inches() else STEP_MM,
-            "in" if in_inches() else "mm", tuple((step, step in done) for step in STEPS),
+            "inches" if in_inches() else "mm", tuple((step, step in done) for step in STEPS),
             answer, rounds_shown(end, rounds), before, after)
 
 

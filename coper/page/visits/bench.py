@@ -7,8 +7,9 @@ from coper.book.place import book_path
 from coper.errors import CoperError, FileError
 from coper.job.named_end import JobEnd
 from coper.page.answers.bench import card, cut_of
+from coper.page.answers.bench_answer import Unkept, answered, unkept_answer
 from coper.page.answers.bench_list import ends, parts
-from coper.page.answers.bench_round import CUT, Unkept, answered, unkept_answer
+from coper.page.answers.bench_round import CUT
 from coper.page.answers.change import every_fault
 from coper.page.answers.named import end_name, seated_end
 from coper.page.keeping import Bench
@@ -92,7 +93,14 @@ def _card(
 
 
 def _book(visit: Visit, end: EndName | None = None) -> Bench:
-    """What the book has; where it cannot be read, why."""
+    """What the book has; where it cannot be read, why.
+
+    One that fails is looked through when it is opened again, and moved aside where it is damaged.
+    """
+    try:
+        return visit.job.bench(end)
+    except FileError:
+        pass
     try:
         return visit.job.bench(end)
     except FileError as error:
