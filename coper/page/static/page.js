@@ -147,14 +147,14 @@ async function send(form, first, button) {
   for (;;) {
     const [before, body] = [standing(), contents(form, looks ? "" : first)];
     if (looks) for (const [key, value] of [...body]) if (!value || key === "as_of") body.delete(key);
-    const stored = localStorage.getItem(keep);
+    const stored = keep && localStorage.getItem(keep);
     if (keep && !stored) return; // pressed again before its answer came
     try {
       const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
         `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
       const kept = answer.ok && !first;
       if (!kept) store(form, false);
-      else if (localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
+      else if (keep && localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
       swap(await answer.text(), before);
       taking = answer.ok && Boolean(button?.matches("[data-takes]"));
       take();
@@ -191,7 +191,7 @@ async function look() {
 /** The dimension of the field in hand is heavy in the drawing; a link in hand is the address's. */
 function inHand() {
   for (const old of document.querySelectorAll(".in-hand:not(a *, .turned *)")) old.classList.remove("in-hand");
-  const first = document.querySelector(".reading:has([value=''])")?.id;
+  const first = document.querySelector(".reading [value='']")?.name;
   const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
   const name = [document.activeElement?.name, field, location.hash.slice(1), first]
     .find((one) => document.getElementById(`dim-${one}`));
