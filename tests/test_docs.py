@@ -28,7 +28,7 @@ README = (TOP / "README.md").read_text()
 BLOCKS = re.findall(r"```sh\n(.*?)```", README, re.DOTALL)
 STEPS = [[step.strip() for step in block.split("&&")] for block in BLOCKS]
 COMMANDS = [shlex.split(step)[1:] for steps in STEPS for step in steps
-            if step.startswith(".venv/bin/coper")]
+            if step.startswith(".venv/bin/coper") and not step.startswith(".venv/bin/coper page")]
 
 
 @pytest.mark.parametrize("words", COMMANDS, ids=" ".join)
@@ -45,6 +45,15 @@ def test_the_readme_has_the_main_job_first_and_the_tests_second():
     assert any("joint" in words or "job" in words for words in COMMANDS)
     assert STEPS[0][-1].startswith(".venv/bin/coper job demo/")
     assert STEPS[1][-1] == ".venv/bin/python -m pytest"
+
+
+def test_the_readmes_third_block_starts_the_page_on_the_demos(monkeypatch, tmp_path):
+    (tmp_path / "demo").symlink_to(TOP / "demo")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("coper.page.serve.Page.stay", lambda page: page.listening.close())
+    assert STEPS[2][1].endswith("'.[page]'")
+    status, out, err = run(*shlex.split(STEPS[2][-1])[1:], "--no-browser")
+    assert (status, err) == (0, "") and "http://127.0.0.1:" in out
 
 
 def test_each_of_the_readmes_shell_blocks_is_one_command_that_can_be_pasted():

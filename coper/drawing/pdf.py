@@ -9,6 +9,7 @@ import shutil
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path as FilePath
+from threading import Lock
 from typing import Any, Final, TypeAlias
 
 import numpy as np
@@ -85,6 +86,8 @@ PNG_DPI: Final = 150.0
 _BLACK: Final = (0.0, 0.0, 0.0)
 _SETTINGS: Final[dict[Any, Any]] = {"pdf.compression": 9, "path.sketch": None}
 """What a person's own matplotlib settings must not change."""
+_SETTING: Final = Lock()
+"""Held while they are set: they are those of all threads."""
 
 
 def pdf_bytes(pages: Iterable[Page], title: str) -> bytes:
@@ -187,7 +190,7 @@ class Document:
         return drawn
 
     def _stream(self, where: Thing, data: bytes, more: dict[str, Any] | None = None) -> None:
-        with mpl.rc_context(_SETTINGS):
+        with _SETTING, mpl.rc_context(_SETTINGS):
             self._file.outputStream(where, data, extra=more)
 
 
@@ -201,7 +204,7 @@ def png_bytes(page: Page, dpi: float = PNG_DPI) -> bytes:
     buffer = io.BytesIO()
     figure = _figure(page)
     figure.set_frameon(True)
-    with mpl.rc_context(_SETTINGS):
+    with _SETTING, mpl.rc_context(_SETTINGS):
         figure.savefig(buffer, format="png", dpi=dpi, facecolor="white",
                        metadata={"Software": None})
     return buffer.getvalue()

@@ -13,6 +13,7 @@ import svgwrite
 from numpy.typing import ArrayLike
 
 from coper.arrays import Floats
+from coper.drawing.bounds import leaves
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM, MARK, text_width
 from coper.drawing.marks import Group, Hatch, Mark, Path, Pen, Text
@@ -59,7 +60,7 @@ class Dress:
     to : str
         The address that it leads to; empty for none. Its lines then take a click beside them too.
     words : str
-        What a reader of screens says of it.
+        What a reader of screens says of it, and a mouse that rests on it shows.
     """
 
     kind: str = ""
@@ -114,6 +115,7 @@ class _Writer:
     dressed: Mapping[str, Dress] = field(default_factory=dict)
     drawing: Element = field(init=False)
     used: set[str] = field(default_factory=set)
+    lines: dict[int, str] = field(default_factory=dict)
 
     def text(self) -> str:
         """The whole file.
@@ -163,6 +165,8 @@ class _Writer:
         dress = self.dressed.get(mark.name, Dress())
         more = {"class_": dress.kind} if dress.kind else {}
         group = self.drawing.g(**self.named(mark.name), **more)
+        if dress.words:
+            group.set_desc(title=dress.words)
         if dress.to:
             link = self.drawing.a(dress.to, target="_self", debug=False)
             link["aria-label"] = dress.words
@@ -174,16 +178,11 @@ class _Writer:
 
     def reach(self, marks: Iterable[Mark]) -> Element:
         """The lines of marks once more, for a finger that comes down beside them: never seen."""
-        lines = self.drawing.g(class_="reach")
-        for mark in marks:
-            match mark:
-                case Group():
-                    lines.add(self.reach(mark.marks))
-                case Path():
-                    lines.add(self.drawing.path(self.line(mark)))
-                case _:
-                    pass
-        return lines
+        lines = [self.line(mark) for mark in leaves(marks) if isinstance(mark, Path)]
+        group = self.drawing.g(class_="reach")
+        if lines:
+            group.add(self.drawing.path(" ".join(lines)))
+        return group
 
     def path(self, mark: Path) -> Element:
         """An element for a path."""
@@ -193,7 +192,10 @@ class _Writer:
 
     def line(self, mark: Path) -> str:
         """A path's points as the file has them."""
-        return "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else "")
+        if id(mark) not in self.lines:
+            self.lines[id(mark)] = (
+                "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else ""))
+        return self.lines[id(mark)]
 
     def hatch(self, mark: Hatch) -> Element:
         """One element for all strokes of a hatch."""

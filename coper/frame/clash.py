@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from functools import lru_cache
 
 import numpy as np
 
@@ -13,8 +13,12 @@ from coper.frame.nearest import Distance, nearest_spot
 from coper.frame.piece import Piece
 from coper.frame.solid import solids
 from coper.frame.surface import surfaces
+from coper.frame.tube import REMEMBERED
 from coper.shapes.plate import Plate
 from coper.tolerances import CLASH_MM
+
+PAIRS = 8 * REMEMBERED
+"""Pairs of pieces that are looked at once: of a job after a change all but those that it moved."""
 
 BOXED = 24
 """Clocks and stations at which a piece's box in the frame is taken."""
@@ -52,23 +56,27 @@ def find_clashes(pieces: Sequence[Piece]) -> tuple[Clash, ...]:
     joined by somebody else.
     """
     whole = solids(pieces)
-    low, high = _boxes(whole)
-    found = (_clash(whole[one], whole[other])
-             for one, other in combinations(range(len(whole)), 2)
-             if (low[one] <= high[other]).all() and (low[other] <= high[one]).all()
-             and not (whole[one].tube.existing and whole[other].tube.existing)
+    found = (_clash(whole[one], whole[other]) for one, other in _near(whole)
+             if not (whole[one].tube.existing and whole[other].tube.existing)
              and not _seated(whole[one], whole[other]))
     return tuple(clash for clash in found if clash is not None)
 
 
-def _boxes(pieces: Sequence[Piece]) -> tuple[Floats, Floats]:
-    """The lowest and the highest coordinates (n, 3) in mm of every piece."""
+def _near(pieces: Sequence[Piece]) -> list[tuple[int, int]]:
+    """Every two of ``pieces`` whose boxes meet, by their index, in the order of the pieces."""
+    boxes = np.array([_box(piece) for piece in pieces]).reshape(-1, 2, 3)
+    low, high = boxes[:, 0], boxes[:, 1]
+    meet = ((low[:, None] <= high) & (low <= high[:, None])).all(axis=-1)
+    one, other = np.triu(meet, 1).nonzero()
+    return list(zip(one.tolist(), other.tolist(), strict=True))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _box(piece: Piece) -> tuple[Floats, Floats]:
+    """The lowest and the highest coordinates (3,) in mm of a piece."""
     clock = np.linspace(0.0, 360.0, BOXED, endpoint=False)[:, None]
-    share = np.linspace(0.0, 1.0, BOXED)
-    low, high = np.empty((len(pieces), 3)), np.empty((len(pieces), 3))
-    for row, piece in enumerate(pieces):
-        points = next(surfaces(piece)).at(clock, share)
-        low[row], high[row] = points.min(axis=(0, 1)), points.max(axis=(0, 1))
+    points = next(surfaces(piece)).at(clock, np.linspace(0.0, 1.0, BOXED))
+    low, high = points.min(axis=(0, 1)), points.max(axis=(0, 1))
     # Between two of the clocks a round section reaches further out, by this share of its width.
     room = (high - low) * (1 - np.cos(np.pi / BOXED))
     return low - room, high + room
@@ -81,6 +89,7 @@ def _seated(one: Piece, other: Piece) -> bool:
                for end in piece.ends for main in end.mains)
 
 
+@lru_cache(maxsize=PAIRS)
 def _clash(one: Piece, other: Piece) -> Clash | None:
     """How deep two pieces run into each other; ``None`` where they do not."""
     spots = (nearest_spot(one, _inside(other)), nearest_spot(other, _inside(one)))

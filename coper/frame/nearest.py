@@ -16,6 +16,9 @@ from coper.tolerances import NEAREST
 Distance = Callable[[Floats], Floats]
 """How far points (..., 3) of the frame are from something, (...,) mm; below 0 inside it."""
 
+THINGS = 64
+"""Distances that are kept of each kind of thing, so that the same one is known again."""
+
 CLOCKS = 48
 SHARES = 97
 """Places round and along a piece that are tried first: 5 mm apart on a stay."""

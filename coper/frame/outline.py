@@ -20,6 +20,7 @@ from coper.arrays import Floats
 from coper.frame.piece import Piece
 from coper.frame.sections import section_rows
 from coper.frame.solid import solid
+from coper.frame.view import View
 from coper.joint.edge import even_clocks
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
@@ -42,46 +43,6 @@ Flags = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class View:
-    """From where one looks: two unit directions of the paper, in the frame's axes.
-
-    Attributes
-    ----------
-    right, up : (3,) float
-    """
-
-    right: Floats
-    up: Floats
-
-    @property
-    def towards(self) -> Floats:
-        """The direction (3,) towards the eye."""
-        return np.cross(self.right, self.up)
-
-    def seen(self, points: Floats) -> Floats:
-        """Points (..., 3) of the frame as (..., 2) of the paper, mm."""
-        return points @ np.stack((self.right, self.up), axis=-1)
-
-
-def view_towards(towards: Floats, upright: Floats) -> View:
-    """The view of an eye in the direction ``towards`` (3,), ``upright`` (3,) upwards on paper."""
-    towards = towards / np.linalg.norm(towards)
-    right = np.cross(upright, towards)
-    right = right / np.linalg.norm(right)
-    return View(right, np.cross(towards, right))
-
-
-FROM_RIGHT = View(np.array((1.0, 0.0, 0.0)), np.array((0.0, 0.0, 1.0)))
-"""From the frame's right side: forward is to the right, up is up."""
-
-FROM_ABOVE = View(np.array((1.0, 0.0, 0.0)), np.array((0.0, 1.0, 0.0)))
-"""From above: forward is to the right, the frame's left is up."""
-
-FROM_FRONT = View(np.array((0.0, 1.0, 0.0)), np.array((0.0, 0.0, 1.0)))
-"""From the front: the frame's left is to the right, up is up."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
 class Stroke:
     """A line of a drawing.
 
@@ -99,29 +60,122 @@ class Stroke:
     existing: bool = False
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Edge:
+    """An edge round an end.
+
+    Attributes
+    ----------
+    points, normals : (n, 3) float
+        In mm of the frame, and outward of the skin there.
+    out : (3,) float
+        The tube's axis there, away from the body.
+    """
+
+    points: Floats
+    normals: Floats
+    out: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stretch:
+    """A straight or bent stretch of a piece.
+
+    Attributes
+    ----------
+    sections : (k, n, 3) float, mm
+        The skin round each of its sections.
+    length : float, mm
+    corners : (m, k, 3) float, mm
+        The lines along a box where its flats meet its corners; none of another shape.
+    normals : (m, 3) float
+        Outward, at the start of each.
+    """
+
+    sections: Floats
+    length: float
+    corners: Floats
+    normals: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shell:
+    """The skin of a piece at the places that its drawing needs, from whatever side it is seen.
+
+    Attributes
+    ----------
+    stretches : tuple of Stretch
+    edges : tuple of Edge
+        Of the ends that are not broken off.
+    line : (2, 3) float or None, mm
+        All that is known of a plate without a width.
+    existing : bool
+        Whether it stands already.
+    """
+
+    stretches: tuple[Stretch, ...]
+    edges: tuple[Edge, ...]
+    line: Floats | None
+    existing: bool
+
+
 def outline(piece: Piece, view: View, low: float = -np.inf, high: float = np.inf) -> list[Stroke]:
     """The strokes of a piece between the alongs ``low`` and ``high`` in mm from its start point.
 
     An end that lies between them shows its edge; one that does not is left open, as broken off.
     Of a plate without a width only the line from point to point is known.
     """
-    return [replace(stroke, existing=piece.tube.existing)
-            for stroke in _strokes(piece, view, low, high)]
+    return shell_strokes(shell(piece, low, high), view)
 
 
-def _strokes(given: Piece, view: View, low: float, high: float) -> list[Stroke]:
-    piece = solid(given)
+def shell(
+    given: Piece, low: float = -np.inf, high: float = np.inf, count: int = CLOCKS
+) -> Shell:
+    """What :func:`outline` draws, before it is seen from anywhere; ``count`` points an edge."""
+    piece, existing = solid(given), given.tube.existing
     if piece is None:
-        return [Stroke(view.seen(np.stack((given.tube.start, given.tube.end))))]
-    clocks = np.append(even_clocks(CLOCKS), 360.0)
+        return Shell((), (), np.stack((given.tube.start, given.tube.end)), existing)
+    clocks = np.append(even_clocks(count), 360.0)
     start, end = (np.clip(one.edge_at(clocks), low, high) for one in piece.ends)
+    every = section_rows(piece.tube, start, end)
+    return Shell(
+        tuple(stretch_between(piece, clocks, rows) for rows in every),
+        tuple(_edge(piece, clocks, along, out)
+              for along, end_of, out in ((start, piece.start.reach, -1), (end, piece.end.reach, 1))
+              if low <= end_of <= high), None, existing)
+
+
+def shell_strokes(one: Shell, view: View) -> list[Stroke]:
+    """The strokes of a shell as it is seen."""
+    if one.line is not None:
+        return [Stroke(view.seen(one.line), existing=one.existing)]
     strokes: list[Stroke] = []
-    for rows in section_rows(piece.tube, start, end):
-        strokes += [*_flanks(piece, view, clocks, rows), *_corners(piece, view, clocks, rows)]
-    for along, end_of, out in ((start, piece.start.reach, -1), (end, piece.end.reach, 1)):
-        if low <= end_of <= high:
-            strokes += _edge_strokes(piece, view, clocks, along, out)
-    return strokes
+    for stretch in one.stretches:
+        strokes += [*_flanks(stretch, view), *_corners(stretch, view)]
+    for edge in one.edges:
+        strokes += _edge_strokes(edge, view)
+    return [replace(stroke, existing=True) for stroke in strokes] if one.existing else strokes
+
+
+def stretch_between(piece: Piece, clocks: Floats, rows: Floats) -> Stretch:
+    """That through sections at the alongs ``rows`` (k, n) in mm, each at clocks (n,) in degrees."""
+    sections = np.stack([skin(piece, clocks, row) for row in rows])
+    length = abs(float(np.mean(rows[-1] - rows[0])))
+    if not isinstance(piece.tube.shape, Box):
+        return Stretch(sections, length, np.empty((0, len(rows), 3)), np.empty((0, 3)))
+    corners = piece.tube.shape.corners()
+    alongs = np.stack([np.interp(corners, clocks, row) for row in rows])
+    lines = np.stack([skin(piece, corners, along) for along in alongs], axis=1)
+    return Stretch(sections, length, lines, _normals(piece, corners, alongs[0]))
+
+
+def _edge(piece: Piece, clocks: Floats, along: Floats, out: int) -> Edge:
+    """The edge at clocks (n,) in degrees and alongs (n,) in mm.
+
+    ``out`` is 1 where the tube ends at larger alongs, else -1.
+    """
+    ahead = (skin(piece, clocks, along + 1.0) - skin(piece, clocks, along - 1.0)).mean(axis=0)
+    return Edge(skin(piece, clocks, along), _normals(piece, clocks, along), out * ahead)
 
 
 def skin(piece: Piece, clock: Floats, along: Floats) -> Floats:
@@ -152,21 +206,14 @@ def _bent_skin(piece: Piece, bent: Bent, clock: Floats, along: Floats) -> Floats
     return piece.tube.pose.outward(own)
 
 
-def _edge_strokes(
-    piece: Piece, view: View, clocks: Floats, along: Floats, out: int
-) -> Iterator[Stroke]:
-    """An edge at clocks (n,) in degrees and alongs (n,) in mm, cut where it turns from the eye.
-
-    ``out`` is 1 where the tube ends at larger alongs, else -1.
-    """
-    points = skin(piece, clocks, along)
-    ahead = (skin(piece, clocks, along + 1.0) - skin(piece, clocks, along - 1.0)).mean(axis=0)
-    facing = _normals(piece, clocks, along) @ view.towards > 0
-    facing |= _through_opening(points, out * ahead, view.towards)
-    seen = view.seen(points)
+def _edge_strokes(edge: Edge, view: View) -> Iterator[Stroke]:
+    """An edge, cut where it turns from the eye."""
+    facing = edge.normals @ view.towards > 0
+    facing |= _through_opening(edge.points, edge.out, view.towards)
+    seen = view.seen(edge.points)
     turns = np.flatnonzero(facing[1:] != facing[:-1]) + 1
-    for part in np.split(np.arange(clocks.size), turns):
-        reach = np.arange(part[0], min(part[-1] + 2, clocks.size))
+    for part in np.split(np.arange(len(seen)), turns):
+        reach = np.arange(part[0], min(part[-1] + 2, len(seen)))
         if reach.size > 1:
             yield Stroke(seen[reach], hidden=not facing[part[0]])
 
@@ -200,38 +247,29 @@ def _normals(piece: Piece, clocks: Floats, along: Floats) -> Floats:
     return np.cross(round_, ahead)
 
 
-def _corners(piece: Piece, view: View, clocks: Floats, rows: Floats) -> Iterator[Stroke]:
-    """The lines along a box where its flats meet its corners, those that are seen.
-
-    They run through the sections at ``rows`` (k, n) in mm, each at ``clocks`` (n,) degrees.
-    """
-    if not isinstance(piece.tube.shape, Box):
-        return
-    corners = piece.tube.shape.corners()
-    alongs = np.stack([np.interp(corners, clocks, row) for row in rows])
-    near = _normals(piece, corners, alongs[0]) @ view.towards > 0
-    lines = np.stack([view.seen(skin(piece, corners, along)) for along in alongs], axis=1)
-    yield from (Stroke(line) for line in lines[near])
+def _corners(stretch: Stretch, view: View) -> Iterator[Stroke]:
+    """The lines along a box where its flats meet its corners, those that are seen."""
+    near = stretch.normals @ view.towards > 0
+    yield from (Stroke(view.seen(line)) for line in stretch.corners[near])
 
 
-def _flanks(piece: Piece, view: View, clocks: Floats, rows: Floats) -> Iterator[Stroke]:
+def _flanks(stretch: Stretch, view: View) -> Iterator[Stroke]:
     """The two lines along the tube where its skin turns away from the eye.
 
-    They run through the sections at ``rows`` (k, n) in mm, each at ``clocks`` (n,) degrees. Where
-    a bend comes straight towards the eye, the section there bounds it as well.
+    Where a bend comes straight towards the eye, the section there bounds it as well.
     """
-    count = len(rows)
-    points = np.stack([view.seen(skin(piece, clocks, row)) for row in rows])
+    points = view.seen(stretch.sections)
+    count = len(points)
     middles = points.mean(axis=1)
     run = middles[-1] - middles[0]
-    if np.hypot(*run) < END_ON * abs(float(np.mean(rows[-1] - rows[0]))):
+    if np.hypot(*run) < END_ON * stretch.length:
         return
     ahead = np.gradient(middles, axis=0)
     square = np.stack((-ahead[:, 1], ahead[:, 0]), axis=-1)
     for row in np.flatnonzero((square[1:] * square[:-1]).sum(axis=-1) < 0):
         square[row + 1:] *= -1
         yield Stroke(points[row])
-    step = np.abs((rows[-1] - rows[0]).mean()) / (count - 1)
+    step = stretch.length / (count - 1)
     yield from (Stroke(points[row]) for row in (0, -1)
                 if count > 2 and np.hypot(*ahead[row]) < TOWARDS * step)
     reach = np.einsum("ncd,nd->nc", points - middles[:, None], square)

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import lru_cache
 
 from coper.frame.piece import Piece
-from coper.frame.tube import Tube
+from coper.frame.tube import REMEMBERED, Tube
 from coper.shapes.box import Box
 from coper.shapes.plate import Plate
 
 
+@lru_cache(maxsize=REMEMBERED)  # the same box each time, so that what is known of it can be kept
 def solid(piece: Piece) -> Piece | None:
     """The piece as what is there: a plate as the box that its width and thickness make.
 

@@ -29,6 +29,10 @@ Side = Literal["left", "right", "centre"]
 Which = Literal["start", "end"]
 ENDS: tuple[Which, Which] = ("start", "end")
 
+REMEMBERED = 512
+"""Tubes, and pieces of them, of which what was worked out is kept: who changes a number of a job
+asks for all that stayed as it was again, and for what undo brings back."""
+
 NEAR_Y_DEG = 10.0
 """A tube nearer to the y axis than this has its clock 0 towards ``+z`` (design, section 2)."""
 
@@ -118,7 +122,7 @@ class Tube:
         corners: ArrayLike = (), radii: Sequence[float] = (),
     ) -> None:
         given = {"shape": shape, "start": _point(start, "start"), "end": _point(end, "end"),
-                 "name": name, "side": side, "turn": turn, "existing": existing,
+                 "name": name, "side": side, "turn": turn + 0.0, "existing": existing,
                  "corners": np.array([_point(corner, "corners") for corner in np.asarray(corners)]
                                      ).reshape(-1, 3),
                  "radii": tuple(radii), "course": None}
@@ -291,8 +295,8 @@ def across(side: Side) -> Side:
 
 
 def _point(value: ArrayLike, where: str) -> Floats:
-    """A point (3,) in mm that cannot be changed."""
-    point = np.array(value, dtype=np.float64)
+    """A point (3,) in mm that cannot be changed; -0 is 0, so that equal ones give one tube."""
+    point = np.array(value, dtype=np.float64) + 0.0
     if point.shape != (3,) or not np.isfinite(point).all():
         raise ShapeError(f"{value!r} is no point", "give x, y and z in mm", where)
     point.setflags(write=False)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from coper.arrays import Point
 from coper.bicycle.standing import StandingWheel
@@ -35,6 +36,7 @@ class StraightAxis:
         return x + by * dx, y + by * dy, z + by * dz
 
 
+@lru_cache(maxsize=64)  # a job has few shapes, and each is asked about for every tube of it
 def half_where_it_begins(shape: Shape) -> float:
     """From a tube's axis to the furthest of its outside, where it begins, mm; of a plate 0."""
     if isinstance(shape, Bent):

@@ -17,8 +17,11 @@ from coper.units import format_size
 Sides = dict[Side, Tube]
 """The sides of one tube of a job, as it was given first."""
 
-Corners = dict[tuple[str, Which], tuple[Tube, Which, How]]
-"""By an end's tube, as it is called, and which end it is: its partner, that one's end, and how."""
+Corner = tuple[Tube, Which, How]
+"""An end's partner, that one's end, and how they are cut."""
+
+Corners = dict[tuple[str, Which], Corner]
+"""By an end's tube, as it is called, and which end it is."""
 
 
 def find_corners(

@@ -1,5 +1,7 @@
 """A change to a job file's text: keys of one table set, added and taken out.
 
+The table may be one in { } in another, such as the start of a tube.
+
 Every other line stays as it is, byte for byte, and so does every comment. What is taken out of a
 table with a line for each key stays there as a comment: it was measured once. The result is read
 again and compared, so that an edit does what it says or is refused.
@@ -14,9 +16,9 @@ from coper.errors import CoperError
 from coper.job.faults import dotted
 from coper.job.schema import TomlTable
 from coper.job.source import BYTE_ORDER_MARK
-from coper.job.statements import Statement, past_blanks, statements
+from coper.job.statements import Path, Statement, past_blanks, statements
 from coper.job.toml import read_toml
-from coper.job.toml_value import TomlValue, toml_text
+from coper.job.toml_value import TomlValue, toml_key, toml_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,51 +33,97 @@ class Edit:
     after: str = ""
 
 
-def with_edits(table: TomlTable, name: str, edits: Iterable[Edit]) -> TomlTable:
+def with_edits(table: TomlTable, name: str | Path, edits: Iterable[Edit]) -> TomlTable:
     """What is read from a file, with the table ``name`` edited, or its top where that is empty."""
-    inner = table.get(name) if name else table
-    values: TomlTable = dict(inner) if isinstance(inner, dict) else {}
+    path = path_of(name)
+    if path:
+        inner = table.get(path[0])
+        return {**table, path[0]: with_edits(
+            inner if isinstance(inner, dict) else {}, path[1:], edits)}
+    values = dict(table)
     for edit in edits:
         values.pop(edit.key, None)
         if edit.value is not None:
             values[edit.key] = edit.value
-    return {**table, name: values} if name else values
+    return values
 
 
-def edited(text: str, name: str, edits: Iterable[Edit]) -> str:
+def path_of(name: str | Path) -> Path:
+    """The keys that lead to a table: its name, or of one in another all their names."""
+    return ((name,) if name else ()) if isinstance(name, str) else name
+
+
+def edited(text: str, name: str | Path, edits: Iterable[Edit]) -> str:
     """The text of a file with the table ``name`` edited, or its top where that is empty.
 
-    A byte order mark stays where it is. Of the top only keys that are there can be edited.
+    A byte order mark stays where it is. At the top a key is only added behind another.
 
     Raises
     ------
     CoperError
         At ``name``, where it is written in a way that cannot be edited.
     """
-    changes = tuple(edits)
-    bare = text.removeprefix(BYTE_ORDER_MARK)
-    mark = text[:len(text) - len(bare)]
-    wanted = with_edits(read_toml(bare), name, changes)
+    changes, path = tuple(edits), path_of(name)
+    wanted = with_edits(tables_of(text), path, changes)
+    mark, bare = apart(text)
     for edit in changes:
-        bare = _one(bare, name, edit)
+        bare = _one(bare, path, edit)
+    return checked(mark + bare, wanted, path)
+
+
+def apart(text: str) -> tuple[str, str]:
+    """The byte order mark of a text, and the rest of it."""
+    bare = text.removeprefix(BYTE_ORDER_MARK)
+    return text[:len(text) - len(bare)], bare
+
+
+def tables_of(text: str) -> TomlTable:
+    """The tables of a file."""
+    return read_toml(apart(text)[1])
+
+
+def checked(text: str, wanted: TomlTable, path: Path) -> str:
+    """The text, where ``wanted`` is what is read from it.
+
+    Raises
+    ------
+    CoperError
+        At ``path``, where anything else is.
+    """
     try:
-        same = read_toml(bare) == wanted
+        same = _full(tables_of(text), path) == _full(wanted, path)
     except CoperError:
         same = False
-    if not same:
-        raise CoperError("it is written in a way that coper cannot change",
-                         f"write [{name}] with a line for each of its keys", name)
-    return mark + bare
+    if same:
+        return text
+    name = dotted(*path)
+    raise CoperError("it is written in a way that coper cannot change",
+                     f"write [{name}] with a line for each of its keys", name)
 
 
-def _one(text: str, name: str, edit: Edit) -> str:
+def _full(table: TomlTable, path: Path) -> TomlTable:
+    """What is read, without the tables on the way along ``path`` that hold nothing.
+
+    A table that only has others in it is not there any more without them.
+    """
+    if not path or not isinstance(inner := table.get(path[0]), dict):
+        return table
+    left = _full(inner, path[1:])
+    return {key: left if key == path[0] else value for key, value in table.items()
+            if left or key != path[0]}
+
+
+def _one(text: str, path: Path, edit: Edit) -> str:
     """The text with one edit; a key in parts, as ``rear_wheel.tyre``, is taken out part by part."""
-    path = (name, edit.key) if name else (edit.key,)
-    while own := [one for one in statements(text) if one.path[:len(path)] == path]:
-        if own[0].path == path and not own[0].is_heading and edit.value is not None:
-            return _replaced(text, own[0], toml_text(edit.value))
-        text = _without(text, own[-1])  # a heading goes after what stands under it
-    return text if edit.value is None else _added(text, name, edit, toml_text(edit.value))
+    whole = (*path, edit.key)
+    while own := [one for one in statements(text) if one.path[:len(whole)] == whole]:
+        if own[0].path == whole and not own[0].is_heading:
+            if edit.value is not None:
+                return _replaced(text, own[0], toml_text(edit.value))
+            text = _without(text, own[0])  # all at once: the comment has what was in its braces
+        else:
+            text = _without(text, own[-1])  # a heading goes after what stands under it
+    return text if edit.value is None else _added(text, path, edit, toml_text(edit.value))
 
 
 def _replaced(text: str, old: Statement, value: str) -> str:
@@ -91,7 +139,7 @@ def _without(text: str, old: Statement) -> str:
     """The statement as a comment, or cut out of its table in { }."""
     if old.inline:
         return _cut(text, old)
-    first = _line_start(text, old.start)
+    first = line_start(text, old.start)
     lines = text[first:old.end].splitlines(keepends=True)
     return f"{text[:first]}{''.join(f'# {line}' for line in lines)}{text[old.end:]}"
 
@@ -105,39 +153,41 @@ def _cut(text: str, old: Statement) -> str:
     return (before.removesuffix(",") if before.endswith(",") else text[:old.start]) + text[old.end:]
 
 
-def _added(text: str, name: str, edit: Edit, value: str) -> str:
+def _added(text: str, path: Path, edit: Edit, value: str) -> str:
     """A key that was not there: behind another, or last in its table."""
-    key = dotted(edit.key)
-    beside = list(_beside(text, name))
+    beside = list(_beside(text, path))
     if not beside:
         return text
-    anchor = next((one for one in reversed(beside) if one.path[1:2] == (edit.after,)), beside[-1])
+    own = len(path)
+    anchor = next((one for one in reversed(beside) if one.path[own:own + 1] == (edit.after,)),
+                  beside[-1])
+    if anchor.path == path and not anchor.is_heading:  # a table in { } with nothing in it
+        return f"{text[:anchor.value]}{{ {toml_key(edit.key)} = {value} }}{text[anchor.end:]}"
+    key = toml_key(*path[len(anchor.heading):], edit.key)
     if anchor.inline:
         return f"{text[:anchor.end]}, {key} = {value}{text[anchor.end:]}"
-    if anchor.path == (name,) and not anchor.is_heading:  # a table in { } with nothing in it
-        return f"{text[:anchor.value]}{{ {key} = {value} }}{text[anchor.end:]}"
-    start = _line_start(text, anchor.start)
-    prefix = text[start:anchor.start] + ("" if anchor.heading else f"{dotted(name)}.")
+    start = line_start(text, anchor.start)
     end = text.find("\n", anchor.end) + 1 or len(text)
-    line = f"{prefix}{key} = {value}"
+    line = f"{text[start:anchor.start]}{key} = {value}"
     if text[end - 1] != "\n":  # the last line of a file, which has no end
-        return f"{text}{_line_end(text, 0)}{line}"
-    return f"{text[:end]}{line}{_line_end(text, anchor.end)}{text[end:]}"
+        return f"{text}{line_end(text, 0)}{line}"
+    return f"{text[:end]}{line}{line_end(text, anchor.end)}{text[end:]}"
 
 
-def _beside(text: str, name: str) -> Iterator[Statement]:
+def _beside(text: str, path: Path) -> Iterator[Statement]:
     """What a new key of the table may stand behind."""
     for one in statements(text):
-        if one.path == (name,) or (one.path[:1] == (name,) and not one.is_heading
-                                   and one.heading in ((), (name,))):
+        if one.path == path or (one.path[:len(path)] == path and not one.is_heading
+                                and one.heading == path[:len(one.heading)]):
             yield one
 
 
-def _line_start(text: str, at: int) -> int:
+def line_start(text: str, at: int) -> int:
+    """Where the line that ``at`` is in begins."""
     return text.rfind("\n", 0, at) + 1
 
 
-def _line_end(text: str, at: int) -> str:
+def line_end(text: str, at: int) -> str:
     """What ends the line that ``at`` is in, as its editor wrote it."""
     end = text.find("\n", at)
     return "\r\n" if text[end - 1:end] == "\r" else "\n"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from coper.arrays import OneLine
 from coper.bench.setup import EndSetup, SawShop, set_up
@@ -11,7 +12,7 @@ from coper.errors import CoperError, JointError, named_few, nearest_known
 from coper.frame.end import TubeEnd
 from coper.frame.end_joint import EndJoint, end_joint
 from coper.frame.piece import Piece
-from coper.frame.tube import Side, Which
+from coper.frame.tube import REMEMBERED, Side, Which
 from coper.job.frame import make_pieces
 from coper.job.job import Job, TubePlan
 from coper.job.setups import saw_shop
@@ -19,6 +20,7 @@ from coper.joint.cluster import Cluster
 from coper.joint.fit.face import Bevelled, Face, raised, template_face
 from coper.joint.fit.passes import Pass
 from coper.joint.regrind.cut_end import SAWN, end_face
+from coper.units import order_unit
 
 SIDES: tuple[Side, Side] = ("left", "right")
 """Those of a tube that has a twin."""
@@ -52,7 +54,7 @@ class JobEnd(OneLine):
 
     def setup(self, shop: SawShop | None = None) -> EndSetup:
         """How the shop's saws cut it, or those of another ``shop``."""
-        return set_up(self.piece, self.end, shop or saw_shop(self.job.shop))
+        return _set_up(order_unit(), self.piece, self.end, shop or saw_shop(self.job.shop))
 
     def face(self, cut: str | None = None, passes: Sequence[Pass] = ()) -> Face:
         """The cut of the end: its own, as its template is; or another that was made.
@@ -88,6 +90,12 @@ class JobEnd(OneLine):
             raise JointError(f"the end's card has no saw for it: {why}",
                              "give bevelled or square", "cut")
         return setup.sawn.face
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _set_up(unit: str, piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
+    """Once for an end and a shop: choosing saws is slow. ``unit`` is that of what is said of it."""
+    return set_up(piece, end, shop)
 
 
 def find_end(job: Job, tube: str, side: str | None, which: Which) -> JobEnd:

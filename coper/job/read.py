@@ -113,7 +113,7 @@ def _read(check: Checker, table: TomlTable, moved: Mapping[str, Point]) -> Job:
     drive = read_fitted(check, drive, driven, points)
     plans = read_tubes(check, tubes, points)
     check_seats(faults, plans, tubes)
-    if not tubes and not has_bicycle:
+    if "tubes" not in table and not has_bicycle:  # else it is one that is only begun
         faults.add("tubes", "the job has no tube", "add one, such as [tubes.shell]")
     doubt = units_doubt(table, plans, check.unit)
     faults.cause = None if doubt is None else doubt.error

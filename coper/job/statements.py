@@ -15,6 +15,9 @@ from typing import Final
 Path = tuple[str, ...]
 """Nested keys, the outermost first."""
 
+Place = tuple[str | int, ...]
+"""The keys and places in lists that lead to a value."""
+
 _TEXT: Final = (
     r'''"""(?:[^"\\]++|\\.|"{1,2}(?!"))*+"{3,5}'''
     r"""|'''(?:[^']++|'{1,2}(?!'))*+'{3,5}"""
@@ -66,6 +69,25 @@ class Statement:
         return self.value == self.end
 
 
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where in the text a part of a key, or a text in quotes, stands.
+
+    Attributes
+    ----------
+    path : Place
+        Of the whole file, up to it.
+    start, end : int
+    value : str
+        It without its quotes.
+    """
+
+    path: Place
+    start: int
+    end: int
+    value: str
+
+
 def statements(text: str) -> Iterator[Statement]:
     """Every statement of ``text`` in its order, those in a table in { } after the whole table's."""
     at, heading = _past(_BETWEEN, text, 0), Path()
@@ -102,17 +124,63 @@ def _inline(text: str, path: Path, value: int) -> Iterator[Statement]:
 
 def _key(text: str, at: int) -> tuple[Path, int]:
     """The parts of the key at ``at``, and where it ends."""
-    parts: list[str] = []
+    parts = tuple(_parts(text, at))
+    return tuple(part.value for part in parts), parts[-1].end
+
+
+def _parts(text: str, at: int) -> Iterator[Spot]:
+    """Each part of the key at ``at``."""
+    path: Place = ()
     while True:
         end = _past(_PART, text, at)
-        parts.append(_unquoted(text[at:end]))
+        part = unquoted(text[at:end])
+        path = (*path, part)
+        yield Spot(path, at, end, part)
         following = _DOT.match(text, end)
         if following is None:
-            return tuple(parts), end
+            return
         at = following.end()
 
 
-def _unquoted(part: str) -> str:
+def key_parts(text: str, one: Statement) -> Iterator[Spot]:
+    """Each part of the key that a statement begins with, or of its heading, with its whole path."""
+    at = one.start
+    if one.is_heading:
+        at = past_blanks(text, at + (2 if text.startswith("[[", at) else 1))
+    before = () if one.is_heading else one.heading
+    for part in _parts(text, at):
+        yield Spot((*before, *part.path), part.start, part.end, part.value)
+
+
+def texts(text: str) -> Iterator[Spot]:
+    """Every text in quotes that is a value, in lists and tables in { } too."""
+    for one in statements(text):
+        if not (one.is_heading or one.inline):
+            yield from _texts(text, one.path, one.value)
+
+
+def _texts(text: str, path: Place, at: int) -> Iterator[Spot]:
+    """The texts in the value at ``at``."""
+    sign = text[at]
+    if sign in "\"'":
+        end = _value_end(text, at)
+        yield Spot(path, at, end, unquoted(text[at:end]))
+    if sign not in "[{":
+        return
+    at, index = _past(_BETWEEN, text, at + 1), 0
+    while text[at] not in "]}":
+        inner: Place = (*path, index)
+        if sign == "{":
+            key, at = _key(text, at)
+            inner, at = (*path, *key), _past(_EQUALS, text, at)
+        yield from _texts(text, inner, at)
+        at, index = _past(_BETWEEN, text, _value_end(text, at)), index + 1
+        if text[at] == ",":
+            at = _past(_BETWEEN, text, at + 1)
+
+
+def unquoted(part: str) -> str:
+    """A key or a text without its quotes."""
     if part[:1] not in ("'", '"'):
         return part
     return str(tomllib.loads(f"part = {part}")["part"])

@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator
+from functools import lru_cache
+from typing import Final
 
 from coper.errors import CoperError
 from coper.job.bounds import check_bounds
@@ -23,6 +25,9 @@ LONGEST_LINE = 1000
 """What was meant is looked for in a line of so many characters: nobody types a longer one, and
 the patterns of what people write take long over it."""
 
+REMEMBERED: Final = 8
+"""Texts that are read once: a change reads one before it, one after it, and both again to check."""
+
 _PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _STATEMENT = re.compile(r"\s*([\w.\"' -]+?)\s*=\s*(.*?)\s*(?:#[^\"']*)?$")
 _CURLY = str.maketrans({"“": '"', "”": '"', "„": '"', "‟": '"', "«": '"', "»": '"', "″": '"',
@@ -33,8 +38,9 @@ _INCHES = r'\1in"'
 _TABLE = re.compile(r"\s*(\[\[?)([^\[\]]*)(\]\]?)")
 
 
+@lru_cache(maxsize=REMEMBERED)
 def read_toml(text: str) -> TomlTable:
-    """The tables of ``text``.
+    """The tables of ``text``: they are read, and never changed.
 
     Raises
     ------

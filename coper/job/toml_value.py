@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from typing import TypeAlias
+import re
+from typing import Final, TypeAlias
 
 from coper.job.schema import number_text
 from coper.units import parse_length
@@ -12,6 +13,8 @@ TomlValue: TypeAlias = "float | int | str | list[TomlValue] | dict[str, TomlValu
 
 MOST_PLACES = 12
 """Decimals of a number that are read."""
+
+_BARE: Final = re.compile(r"[A-Za-z0-9_-]+")
 
 
 def length_value(mm: float, unit: str, within: float = 0.0) -> float | int | str:
@@ -41,3 +44,8 @@ def toml_text(value: object) -> str:
         case float():
             return number_text(value)
     return str(value).lower()
+
+
+def toml_key(*keys: str) -> str:
+    """Nested keys as TOML, whole however long they are; one that is not bare is quoted."""
+    return ".".join(key if _BARE.fullmatch(key) else toml_text(key) for key in keys)

@@ -39,7 +39,8 @@ def bound(port: int | None, lan: bool) -> tuple[socket.socket, int]:
     first = port or PORT
     tried = range(first, min(first + TRIED, 65536))
     for one in tried:
-        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # Named TCP, or asyncio lets each answer wait 40 ms for the browser to own to the last one.
+        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         if sys.platform != "win32":  # there it would let two programs have one port
             listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from coper.book.book import Book, opened
-from coper.book.entries import STEPS, Around, EndName, Round, Tick, Version
+from coper.book.entries import STEPS, Around, EndName, MadePart, Round, Tick, Version
 from coper.book.place import book_path
 from coper.cli.files import write_whole
 from coper.errors import FileError, check_choice
@@ -100,6 +100,13 @@ class JobFile:
             return Bench()
         with self._book() as book:
             return Bench(book.rounds(end), book.ticks(), book.notes)
+
+    def made(self) -> tuple[MadePart, ...]:
+        """What the book has of finished parts; nothing where there is no book yet."""
+        if not book_path(self.path).exists():
+            return ()
+        with self._book() as book:
+            return book.made()
 
     def tick(self, end: EndName, step: str, done: bool, text: str) -> None:
         """Tick a step of an end in the book, or take the tick away.

@@ -118,7 +118,8 @@ def make_app(site: Site, guard: Guard) -> ASGIApp:
         route("/-/begin", "POST", lambda asked: site.begin(_form(asked))),
         route("/-/{file}", "GET", lambda asked: site.static(str(asked.path_params["file"]))),
         route("/{place:path}", "GET", lambda asked: site.looked_at(_parts(asked), _query(asked))),
-        route("/{place:path}", "POST", lambda asked: site.posted(_parts(asked), _form(asked))),
+        route("/{place:path}", "POST",
+              lambda asked: site.posted(_parts(asked), _form(asked), _query(asked))),
     ]
     app = Starlette(routes=routes, exception_handlers={404: nowhere, 405: nowhere})
     return Door(app, guard)

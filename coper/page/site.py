@@ -10,14 +10,26 @@ from typing import Final
 
 from coper.cli.files import write_whole
 from coper.errors import CoperError
-from coper.job.starter import KINDS, STARTER_UNITS
-from coper.page.answers.shelf import FIRST, PAPERS_ASKED, Begun, begun, job_shown
+from coper.job.starter import STARTER_UNITS
+from coper.page.answers.shelf import FIRST, LIKE, PAPERS_ASKED, Begun, begun, job_shown
 from coper.page.answers.stations import KEYS
 from coper.page.keeping import JobFile
+from coper.page.making import Makings
 from coper.page.shelf import Shelf, file_stem
 from coper.page.templates import rendered
 from coper.page.visit import SVG, Address, Form, Reply, Visit, address
-from coper.page.visits import back, bench, check, ends, measure, printing, table, tubes
+from coper.page.visits import (
+    back,
+    bench,
+    check,
+    end_view,
+    ends,
+    measure,
+    printing,
+    table,
+    tubes,
+    view,
+)
 
 STATIC: Final = Path(__file__).parent / "static"
 
@@ -26,7 +38,8 @@ KINDS_OF: Final = {".css": "text/css", ".js": "text/javascript", ".svg": SVG}
 NOWHERE: Final = "The page has no such place."
 
 ADDRESSES: Final = tuple(one for station in (
-    measure, tubes, ends, table, check, printing, bench) for one in station.ADDRESSES)
+    measure, tubes, ends, table, check, printing, bench, view, end_view) for one in
+    station.ADDRESSES)
 """Every place of a job but undo and redo, which lead to any of these."""
 
 
@@ -44,6 +57,7 @@ class Site:
     shelf: Shelf
     network: bool = False
     _drawing: Lock = field(default_factory=Lock)
+    _makings: Makings = field(default_factory=Makings)
     _sound: set[Path] = field(default_factory=set)
 
     def jobs(self, given: Form | None = None, begun_so_far: Begun | None = None) -> Reply:
@@ -59,7 +73,7 @@ class Site:
         wrong = {} if begun_so_far is None else begun_so_far.wrong or {}
         return Reply(rendered(
             "shelf.html", folder=self.shelf.folder.name, jobs=shown, can_begin=True, notices=(),
-            network=self.network, given={**FIRST, **(given or {})}, wrong=wrong, kinds=KINDS,
+            network=self.network, given={**FIRST, **(given or {})}, wrong=wrong, kinds=LIKE,
             units=STARTER_UNITS, papers=PAPERS_ASKED), 422 if wrong else 200)
 
     def begin(self, form: Form) -> Reply:
@@ -84,15 +98,17 @@ class Site:
                 return found.get(replace(self._visit(name, own), query=query))
         return self.refused(404, NOWHERE)
 
-    def posted(self, parts: Sequence[str], form: Form) -> Reply:
+    def posted(
+        self, parts: Sequence[str], form: Form, query: Mapping[str, tuple[str, ...]]
+    ) -> Reply:
         """A change at a place of a job."""
         name, *place = parts
         for way, go in (("undo", JobFile.undo), ("redo", JobFile.redo)):
             if place == [way]:
-                return self._back(name, form, go)
+                return self._back(name, form, query, go)
         for found, own in _places(place):
             if found.post is not None:
-                return found.post(replace(self._visit(name, own), form=form))
+                return found.post(replace(self._visit(name, own), form=form, query=query))
         return self.refused(404, NOWHERE)
 
     def static(self, name: str) -> Reply:
@@ -111,14 +127,17 @@ class Site:
     def _visit(self, name: str, parts: Mapping[str, str]) -> Visit:
         """Somebody at a job; refused where the folder has none of that name."""
         job = JobFile(self.shelf.path(name), self._sound)
-        return Visit(name, job, job.text(), parts, network=self.network, drawing=self._drawing)
+        return Visit(name, job, job.text(), parts, network=self.network, drawing=self._drawing,
+                     makings=self._makings)
 
     def _back(
-        self, name: str, form: Form, go: Callable[[JobFile, str], tuple[str, ...]]
+        self, name: str, form: Form, query: Mapping[str, tuple[str, ...]],
+        go: Callable[[JobFile, str], tuple[str, ...]],
     ) -> Reply:
         for found, own in _places(back.places(form)):
             if found.get is not None:
-                return back.gone_back(replace(self._visit(name, own), form=form), go, found.get)
+                visit = replace(self._visit(name, own), form=form, query=query)
+                return back.gone_back(visit, go, found.get)
         return self.refused(404, NOWHERE)
 
 

@@ -6,12 +6,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from threading import Lock
 from typing import Final
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 from coper.errors import CoperError
 from coper.page.answers.change import Change
 from coper.page.answers.stations import KEYS, STATIONS
 from coper.page.keeping import JobFile, OvertakenError, stamp
+from coper.page.making import Makings
 from coper.page.templates import rendered
 
 Form = Mapping[str, str]
@@ -73,6 +74,8 @@ class Visit:
         Whether other devices may come in, which every page then says.
     drawing : Lock
         Held by what takes long: such things are done one at a time.
+    makings : Makings
+        What is made while the page goes on answering.
     """
 
     name: str
@@ -85,6 +88,7 @@ class Visit:
     status: int = 200
     network: bool = False
     drawing: Lock = field(default_factory=Lock)
+    makings: Makings = field(default_factory=Makings)
 
     @property
     def overtaken(self) -> bool:
@@ -94,6 +98,13 @@ class Visit:
     def asked(self, key: str) -> str:
         """The last value of a key behind the question mark; empty where it has none."""
         return self.query.get(key, ("",))[-1]
+
+    @property
+    def search(self) -> str:
+        """What stands behind the address, its question mark too; empty where nothing does."""
+        pairs = [(key, value) for key, values in self.query.items() for value in values
+                 if value and key != "as_of"]
+        return f"?{urlencode(pairs)}" if pairs else ""
 
     def saying(self, *notices: str, status: int = 200) -> Visit:
         """The same with something to be said above the station."""
@@ -113,7 +124,8 @@ class Visit:
         return Reply(rendered(
             template, name=self.name, station=STATIONS[KEYS.index(key)], as_of=stamp(self.text),
             notices=(*self.notices, *notes), around=around, network=self.network,
-            here=address(key, *self.parts.values()).lstrip("/"), **values), self.status)
+            here=address(key, *self.parts.values()).lstrip("/"), search=self.search, **values),
+            self.status)
 
 
 Show = Callable[[Visit, Change | None], Reply]

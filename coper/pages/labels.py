@@ -33,6 +33,9 @@ INK_COST_MM = 1.5
 CROSSED_COST_MM = 100.0
 """What it costs a label whose leader crosses another label or leader."""
 
+TRIED = (2, 3, 4)
+"""So many rings are tried at a time: a label further off than another costs is not looked at."""
+
 _RINGS = np.repeat(RINGS_MM, WAYS)
 _WAYS = np.tile(np.arange(WAYS) * (2 * np.pi / WAYS), len(RINGS_MM))
 
@@ -51,6 +54,8 @@ class PointLabels:
         Lower left and upper right corner of what no label may touch.
     leaders : list of (LEADER_STEPS, 2) float, mm
         Points of the lines from labels to their points.
+    furthest : float, mm
+        No label stands further off its point.
     """
 
     low: Floats
@@ -58,6 +63,7 @@ class PointLabels:
     ink: Ink
     boxes: list[Floats] = field(default_factory=list)
     leaders: list[Floats] = field(default_factory=list)
+    furthest: float = RINGS_MM[-1]
 
     def keep_clear(self, at: Floats, reach: float) -> None:
         """Let no label come nearer to a point (2,) than ``reach`` mm."""
@@ -72,12 +78,26 @@ class PointLabels:
         for words in choices:
             size = np.array((text_width(words, NOTE_HEIGHT),
                              (ASCENT_CAPS + DESCENT_CAPS) * NOTE_HEIGHT))
-            lows = _places(at, size)
-            costs = self._costs(at, lows, lows + size)
-            best = int(costs.argmin())
-            if np.isfinite(costs[best]):
-                return self._put(at, words, _RINGS[best], lows[best], lows[best] + size)
+            found = self._cheapest(at, size)
+            if found is not None:
+                ring, low = found
+                return self._put(at, words, ring, low, low + size)
         return ()
+
+    def _cheapest(self, at: Floats, size: Floats) -> tuple[float, Floats] | None:
+        """How far off the label of a ``size`` (2,) had best stand, and its lower left (2,); mm."""
+        lows = _places(at, size)
+        boxes = self._boxes_near(at, lows, lows + size)
+        least, best, first = np.inf, 0, 0
+        for rings in TRIED:
+            some = slice(first, first + rings * WAYS)
+            if least <= _RINGS[first] or self.furthest < _RINGS[first]:
+                break
+            costs = self._costs(at, lows[some], lows[some] + size, _RINGS[some], boxes)
+            if costs.min() < least:
+                least, best = float(costs.min()), first + int(costs.argmin())
+            first = some.stop
+        return (float(_RINGS[best]), lows[best]) if np.isfinite(least) else None
 
     def _put(
         self, at: Floats, words: str, ring: float, low: Floats, high: Floats
@@ -92,20 +112,23 @@ class PointLabels:
         self.leaders.append(_leader(at, near))
         return Path(np.stack((at, near)), FINE), text
 
-    def _costs(self, at: Floats, lows: Floats, highs: Floats) -> Floats:
+    def _costs(
+        self, at: Floats, lows: Floats, highs: Floats, rings: Floats, boxes: Floats
+    ) -> Floats:
         """What speaks against each box (c, 2), in mm that a label would go to be rid of it.
 
-        Infinite where it would touch another label, or leave the drawing.
+        Infinite where it would touch another label, one of ``boxes`` (m, 2, 2), or leave the
+        drawing. ``rings`` (c,) is how far off each is; mm.
         """
-        boxes = self._boxes_near(at, lows, highs)
         meet = (lows[:, None] < boxes[:, 1]) & (highs[:, None] > boxes[:, 0])
         covered = np.asarray(meet.all(axis=-1)).any(axis=1)
         covered |= (lows < self.low).any(axis=1) | (highs > self.high).any(axis=1)
+        covered |= rings > self.furthest
         free = np.flatnonzero(~covered)
-        lows, highs, rings = lows[free], highs[free], _RINGS[free]
+        lows, highs, rings = lows[free], highs[free], rings[free]
         leaders = np.concatenate([np.zeros((0, 2)), *self.leaders])
-        crossed = (_held(leaders, lows, highs) > 0) | (
-            _leads_across(at, lows, highs, boxes) & (rings >= LEADER_MM))
+        crossed, led = _held(leaders, lows, highs) > 0, rings >= LEADER_MM
+        crossed[led] |= _leads_across(at, lows[led], highs[led], boxes)
         costs: Floats = np.full(covered.size, np.inf)
         costs[free] = rings + INK_COST_MM * self.ink.under(lows, highs) + CROSSED_COST_MM * crossed
         return costs

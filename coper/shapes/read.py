@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from importlib import import_module
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -46,6 +47,7 @@ def forms() -> dict[str, str]:
     return {form: means for name in SHAPES for form, means in shape_class(name).forms.items()}
 
 
+@lru_cache(maxsize=64)  # a job has few, and many tubes of each
 def parse_tube(text: str, unit: str = "mm") -> Shape:
     """The shape that ``text`` describes in the grammar of the command line.
 

@@ -11,7 +11,7 @@ first two, and its reference line (clock 0) is towards the first::
 
 from __future__ import annotations
 
-from typing import Protocol, runtime_checkable
+from typing import Final, Protocol, cast, runtime_checkable
 
 import numpy as np
 
@@ -153,17 +153,29 @@ class Returning(Protocol):
         """
 
 
+_KNOWN: Final[dict[tuple[type, type], bool]] = {}
+"""Whether shapes of a class answer all that a protocol asks, by both."""
+
+
+def _answers(shape: object, asked: type) -> bool:
+    """Looked for once a class: it takes longer than most of what is then asked of the shape."""
+    pair = type(shape), asked
+    if pair not in _KNOWN:
+        _KNOWN[pair] = isinstance(shape, asked)
+    return _KNOWN[pair]
+
+
 def as_branch(shape: object) -> BranchShape:
     """``shape`` itself; refused where its end cannot be coped."""
-    if isinstance(shape, BranchShape):
-        return shape
+    if _answers(shape, BranchShape):
+        return cast(BranchShape, shape)
     raise ShapeError(f"{_called(shape)} cannot be coped", "give a straight tube as the branch")
 
 
 def as_main(shape: object) -> MainShape:
     """``shape`` itself; refused where nothing can seat on it."""
-    if isinstance(shape, MainShape):
-        return shape
+    if _answers(shape, MainShape):
+        return cast(MainShape, shape)
     raise ShapeError(f"{_called(shape)} cannot be a main", "give another main")
 
 

@@ -110,7 +110,7 @@ def split_tube(text: str, unit: str = "mm") -> TubeWords:
     WordsError
         Where a word is unknown, is given twice or has no number, or a length cannot be read.
     """
-    pieces = _pieces(text)
+    pieces = spoken_parts(text)
     if not pieces:
         raise WordsError("no tube", "write one such as 28.6 x 0.9")
     _check_once(text, [key for key, _ in pieces])
@@ -158,7 +158,7 @@ def no_such_form(words: TubeWords, forms: Iterable[str]) -> WordsError:
     return WordsError(f"{words.text}: not a known form of tube", "known are " + "; ".join(forms))
 
 
-def _pieces(text: str) -> list[tuple[str, str]]:
+def spoken_parts(text: str) -> list[tuple[str, str]]:
     """Each keyword with the words of its number, still unread."""
     line = " ".join(spelt_fractions(text).lower().replace("×", WALL).split())
     pieces = []

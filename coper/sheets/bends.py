@@ -19,8 +19,9 @@ from coper.arrays import Floats
 from coper.bench.bends import BendList
 from coper.drawing.changes import moved
 from coper.drawing.marks import CENTRE, FINE, GAP_MM, LINE, NOTE_HEIGHT, Mark, Path, Text
-from coper.frame.outline import View, outline, skin
+from coper.frame.outline import outline, skin
 from coper.frame.piece import Piece
+from coper.frame.view import View
 from coper.pages.compose import Block, parts
 from coper.pages.grid import grid_blocks
 from coper.pages.ink import ink_of

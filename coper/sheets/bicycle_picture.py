@@ -1,12 +1,13 @@
 """A bicycle from the right with what was measured on it as dimension lines.
 
 Each dimension is a group named after its key, ``dim-drop``, so that a page can make it heavy.
+Another fork, other wheels or another rear end are drawn over it dashed, as a group ``tried``.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -15,10 +16,11 @@ from coper.arrays import Floats
 from coper.bicycle.bicycle import Bicycle, leaning
 from coper.bicycle.ground import Flat
 from coper.bicycle.measured import Measured
+from coper.bicycle.standing import StandingWheel
 from coper.bicycle.wheel import Wheel
 from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved
-from coper.drawing.marks import CENTRE, CUT, LINE, THIN, Group, Mark, Path
+from coper.drawing.marks import CENTRE, CUT, LINE, THIN, Group, Mark, Path, Pen
 from coper.drawing.page import Page
 from coper.pages.gapped import gapped
 from coper.sheets.dimension_lines import angle_mark, length_mark, spot_mark, words_at
@@ -50,6 +52,17 @@ BOTTOM_WORDS: Final = (-36.0, -6.0)
 
 NAME: Final = "dim-"
 """What the name of a dimension's group begins with."""
+
+TRIED: Final = "tried"
+"""The name of the group of what is tried."""
+
+DASHED: Final = Pen(0.5, (4.0, 1.5))
+"""The line of what is tried."""
+
+LIMBS: Final = (("bottom-bracket", "axle", LINE), ("head-bottom", "head-top", CUT),
+                ("head-bottom", "crown", LINE), ("crown", "front-axle", LINE))
+"""The points that a line of the bicycle runs between, and its pen."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Picture:
@@ -88,28 +101,48 @@ class _Picture:
 
     def _body(self) -> Iterator[Mark]:
         """The lines that are there whatever was measured."""
-        at = {name: self.named(name) for name in
-              ("bottom-bracket", "axle", "head-bottom", "head-top", "crown", "front-axle")}
-        for one, other, pen in (("bottom-bracket", "axle", LINE), ("head-bottom", "head-top", CUT),
-                                ("head-bottom", "crown", LINE), ("crown", "front-axle", LINE)):
-            start, end = at[one], at[other]
-            if start is not None and end is not None:
-                yield Path(np.stack((start, end)), pen)
+        for one, other, pen in LIMBS:
+            yield from self._limb(one, other, pen)
         if self.measured.seat_angle is not None:
             top = self.place(leaning(self.measured.seat_angle)) * self._tall()
             yield Path(np.stack((0 * top, top)), CENTRE)
-        yield from self._ground_line()
+        yield from self._ground_line(THIN)
+
+    def tried(self, before: Bicycle) -> Iterator[Mark]:
+        """What of it is another than ``before``, dashed."""
+        was, now = before.points, self.bicycle.points
+        for one, other, _ in LIMBS:
+            if any(was.get(name) != now.get(name) for name in (one, other)):
+                yield from self._limb(one, other, DASHED)
+        for end in ("rear", "front"):
+            for wheel in self.bicycle.standing(end)[:1]:
+                if wheel not in before.wheels:
+                    yield Path(self._ring(wheel, wheel.wheel.radius), DASHED, closed=True)
+        if self.bicycle.ground != before.ground:
+            yield from self._ground_line(DASHED)
+
+    def _limb(self, one: str, other: str, pen: Pen) -> Iterator[Mark]:
+        """The line between two points, where both are known."""
+        start, end = self.named(one), self.named(other)
+        if start is not None and end is not None:
+            yield Path(np.stack((start, end)), pen)
+
+    def _ring(self, wheel: StandingWheel, radius: float) -> Floats:
+        """A circle (n, 2) round a wheel's middle, on paper."""
+        turn = np.linspace(0.0, 2 * np.pi, STEPS, endpoint=False)
+        ring = np.stack((np.cos(turn), np.sin(turn)), axis=-1)
+        return self.place((wheel.at[0], wheel.at[2])) + self.scale * radius * ring
 
     def _tall(self) -> float:
         """How far up the seat axis is drawn, mm of the bicycle."""
         top = self.bicycle.points.get("head-top")
         return 450.0 if top is None else max(top[2], 200.0)
 
-    def _ground_line(self) -> Iterator[Mark]:
+    def _ground_line(self, pen: Pen) -> Iterator[Mark]:
         ends = self._feet()
         if len(ends) == 2:
             way = (ends[1] - ends[0]) * 0.2
-            yield Path(np.stack((ends[0] - way, ends[1] + way)), THIN)
+            yield Path(np.stack((ends[0] - way, ends[1] + way)), pen)
 
     def _feet(self) -> list[Floats]:
         """Where each wheel stands on the ground, the rear one first."""
@@ -149,15 +182,12 @@ class _Picture:
             yield spot_mark(at, SPOT_MM, f"{words} wide", by, NAME + key)
 
     def _wheels(self) -> Iterator[Mark]:
-        turn = np.linspace(0.0, 2 * np.pi, STEPS, endpoint=False)
-        ring = np.stack((np.cos(turn), np.sin(turn)), axis=-1)
         for end in ("rear", "front"):
             for wheel in self.bicycle.standing(end)[:1]:
-                middle = self.place((wheel.at[0], wheel.at[2]))
-                outer, inner = (middle + self.scale * radius * ring for radius in
+                outer, inner = (self._ring(wheel, radius) for radius in
                                 (wheel.wheel.radius, wheel.wheel.bead_seat))
-                key = f"{end}_wheel"
-                words = words_at(middle + self.scale * np.array((0.0, wheel.wheel.bead_seat / 2)),
+                key, (x, _, z) = f"{end}_wheel", wheel.at
+                words = words_at(self.place((x, z + wheel.wheel.bead_seat / 2)),
                                  self.size(key) or "")
                 yield Group((Path(outer, LINE, closed=True), Path(inner, THIN, closed=True),
                              words), NAME + key)
@@ -201,16 +231,30 @@ class _Picture:
             yield from self._length("wheelbase", feet[0], feet[1], -BELOW_MM)
 
 
-def bicycle_picture(bicycle: Bicycle, measured: Measured) -> Page | None:
-    """The picture as a page as large as it is; ``None`` where nothing of it is known yet."""
-    places = [(point[0], point[2]) for point in bicycle.points.values()]
-    places += [(wheel.at[0] + side * wheel.wheel.radius, wheel.at[2])
-               for wheel in bicycle.wheels for side in (-1, 1)]
-    wide = max(x for x, _ in places) - min(x for x, _ in places)
+def bicycle_picture(
+    bicycle: Bicycle, measured: Measured, tried: Bicycle | None = None
+) -> Page | None:
+    """The picture as a page as large as it is; ``None`` where nothing of it is known yet.
+
+    ``tried`` is the bicycle with what is tried on it, dashed over it.
+    """
+    places = [at for one in (bicycle, tried) if one is not None for at in _reached(one)]
+    wide = max(places) - min(places)
     if wide <= 0.0:
         return None
     picture = _Picture(measured, bicycle, WIDE_MM / wide)
-    marks = gapped(tuple(picture.marks()))
-    box = bounds(marks)
-    marks = moved(marks, EDGE_MM - box.left, EDGE_MM - box.bottom)
-    return Page("A", box.right - box.left + 2 * EDGE_MM, box.top - box.bottom + 2 * EDGE_MM, marks)
+    marks = list(picture.marks())
+    if tried is not None:
+        over = tuple(replace(picture, bicycle=tried).tried(bicycle))
+        marks += [Group(over, TRIED)] if over else []
+    cut = gapped(marks)
+    box = bounds(cut)
+    cut = moved(cut, EDGE_MM - box.left, EDGE_MM - box.bottom)
+    return Page("A", box.right - box.left + 2 * EDGE_MM, box.top - box.bottom + 2 * EDGE_MM, cut)
+
+
+def _reached(bicycle: Bicycle) -> Iterator[float]:
+    """How far ahead of the frame's origin its points and the edges of its wheels are, mm."""
+    yield from (point[0] for point in bicycle.points.values())
+    for wheel in bicycle.wheels:
+        yield from (wheel.at[0] - wheel.wheel.radius, wheel.at[0] + wheel.wheel.radius)

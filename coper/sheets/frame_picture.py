@@ -22,8 +22,9 @@ from coper.arrays import Floats
 from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
 from coper.drawing.marks import GAP_MM, NOTE_HEIGHT, Group, Mark, Text
-from coper.frame.outline import FROM_ABOVE, FROM_FRONT, FROM_RIGHT, Stroke, View, outline
+from coper.frame.outline import Stroke, outline
 from coper.frame.piece import Piece
+from coper.frame.view import FROM_ABOVE, FROM_FRONT, FROM_RIGHT, View
 from coper.pages.gapped import gapped
 from coper.pages.ink import ink_of
 from coper.pages.labels import PointLabels

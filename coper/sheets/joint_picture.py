@@ -12,9 +12,10 @@ from coper.drawing.letters import wrapped
 from coper.drawing.marks import FINE, GAP_MM, NOTE_HEIGHT, Group, Mark
 from coper.errors import CoperError
 from coper.frame.end import TubeEnd
-from coper.frame.outline import View, outline, view_towards
+from coper.frame.outline import outline
 from coper.frame.piece import Piece
 from coper.frame.tube import Tube
+from coper.frame.view import View, view_towards
 from coper.pages.boxes import box_path
 from coper.pages.text import LINE_MM, set_lines
 from coper.sheets.strokes import drawn, stroke_size

@@ -21,7 +21,7 @@ from coper.bench.layout.axis_marks import AxisMarks
 from coper.bench.layout.circles import Circle
 from coper.bench.layout.layout import Layout
 from coper.bench.layout.lying import centreline, seen_outline
-from coper.drawing.bounds import Bounds, bounds
+from coper.drawing.bounds import Bounds, bounds, leaves
 from coper.drawing.changes import clipped, moved
 from coper.drawing.letters import wrap_text
 from coper.drawing.marks import (
@@ -72,6 +72,9 @@ SAME_LINE_MM = 0.02
 WORDS_WIDE_MM = 100.0
 """The lines of words below the drawing are as long as it is wide, but not shorter than this."""
 
+TUBE, SPOT = "tube ", "spot-"
+"""What the group of a tube's lines begins with, and that of a mark's cross."""
+
 FULL_WORDS_MM = 150.0
 """At full size they are no longer than this: they fit one page."""
 
@@ -80,6 +83,13 @@ def fitted_layout(
     layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0)
 ) -> tuple[Mark, ...]:
     """The drawing at the largest round scale at which it stands on one page, upright."""
+    return layout_marks(layout, *fitted_scale(layout, paper, printer))
+
+
+def fitted_scale(
+    layout: Layout, paper: str, printer: tuple[float, float] = (100.0, 100.0)
+) -> tuple[float, bool]:
+    """That scale, and whether the names of its numbers find room below it."""
     size = _page_size(paper, printer)
     table = layout.table
     scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
@@ -87,8 +97,8 @@ def fitted_layout(
         for key in (True, False):
             box = bounds(_round_about(Drawing(layout, scale), key))
             if _fits(box.width, box.height, size):
-                return layout_marks(layout, scale, key)
-    return layout_marks(layout, SCALES[-1], key=False)
+                return scale, key
+    return SCALES[-1], False
 
 
 def _page_size(paper: str, printer: tuple[float, float]) -> tuple[float, float]:
@@ -113,7 +123,7 @@ def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple
     wheels = tuple(_wheels(drawing))
     tubes, axes = tuple(_tubes(drawing)), tuple(_axis_lines(drawing))
     spots = tuple(_crosses(drawing))
-    lines = [mark.points for mark in (*wheels, *tubes, *axes)]
+    lines = [mark.points for mark in leaves((*wheels, *tubes, *axes)) if isinstance(mark, Path)]
     labels = tuple(_labels(drawing, ink_of(lines, np.zeros(2), drawing.size)))
     lines_and_words = gapped((
         *_round_about(drawing, key), Group(wheels, "wheels"), Group(tubes, "tubes"),
@@ -165,16 +175,17 @@ def _on_table(drawing: Drawing, path: Path) -> Iterator[Path]:
             yield mark
 
 
-def _tubes(drawing: Drawing) -> Iterator[Path]:
+def _tubes(drawing: Drawing) -> Iterator[Group]:
     """Outlines, and the centrelines of bent tubes; of twins above each other the upper one."""
     layout = drawing.layout
     for piece in layout.subject.pieces:
         if piece.tube.side == "right" and not layout.table.flat:
             continue
-        for stroke in seen_outline(piece, layout.table):
-            yield Path(drawing.on_paper(stroke), FINE)
+        lines = [Path(drawing.on_paper(stroke), FINE)
+                 for stroke in seen_outline(piece, layout.table)]
         if piece.tube.is_bent:
-            yield Path(drawing.on_paper(centreline(piece, layout.table)), CENTRE)
+            lines.append(Path(drawing.on_paper(centreline(piece, layout.table)), CENTRE))
+        yield Group(tuple(lines), TUBE + piece.label)
 
 
 def _axis_lines(drawing: Drawing) -> Iterator[Path]:
@@ -190,8 +201,9 @@ def _axis_lines(drawing: Drawing) -> Iterator[Path]:
 def _crosses(drawing: Drawing) -> Iterator[Mark]:
     for spot in drawing.layout.spots:
         at = drawing.on_paper(np.array(spot.at))
-        for across in np.array(((CROSS_MM, 0.0), (0.0, CROSS_MM))):
-            yield Path(np.stack((at - across, at + across)), LINE, name=f"mark-{spot.number}")
+        yield Group(tuple(
+            Path(np.stack((at - across, at + across)), LINE, name=f"mark-{spot.number}")
+            for across in np.array(((CROSS_MM, 0.0), (0.0, CROSS_MM)))), f"{SPOT}{spot.number}")
 
 
 def _labels(drawing: Drawing, ink: Ink) -> Iterator[Mark]:

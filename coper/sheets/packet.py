@@ -118,12 +118,12 @@ def packet_pages(
     """
     job, shop = shaped.job, shaped.job.shop
     plans = tuple(_plans(shaped, progress))
-    lacking = [f"No page: {plan.listed[0][0]}: {plan.lacks}" for plan in plans if plan.lacks]
+    lacking = [f"No page: {plan.title}: {plan.lacks}" for plan in plans if plan.lacks]
     blocks, paper = _job_sheet(shaped, order or job_assembly(shaped)), shop.paper_for()
     guessed = [f"{GUESSED}: {title}" for plan in plans for title, _ in plan.listed]
     count = page_count(with_contents(blocks, guessed, paper, shop.printer), paper, shop.printer)
     for _ in range(ROUNDS):
-        sections, cut = laid_out(plans, count, shop)
+        sections, cut = laid_out(plans, count, shop, progress)
         listed = [f"{capital(span_words((0, count - 1)))}: {FIRST}",
                   *(line for section in sections for line in section.contents()), *lacking]
         made = tuple(with_contents(blocks, listed, paper, shop.printer))

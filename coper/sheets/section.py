@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from coper.drawing.bounds import bounds
 from coper.errors import CoperError
 from coper.job.job import Shop
+from coper.joint.steps import Progress, silent
 from coper.pages.compose import Block, lay_out, page_count
 from coper.pages.laid import Span
 from coper.pages.paper import page_letter
@@ -42,6 +43,11 @@ class Plan:
     make: Make
     scissors: bool = False
     lacks: str = ""
+
+    @property
+    def title(self) -> str:
+        """What the job sheet lists first of it."""
+        return self.listed[0][0]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -108,11 +114,17 @@ def plan_of(title: str, shop: Shop, make: Callable[[], Sequence[Block]]) -> Plan
     return Plan(((title, ""),), lambda _: blocks)
 
 
-def laid_out(plans: Sequence[Plan], first: int, shop: Shop) -> tuple[tuple[Section, ...], Pages]:
-    """The parts that have pages, from page number ``first`` on, and where what is cut out is."""
+def laid_out(
+    plans: Sequence[Plan], first: int, shop: Shop, progress: Progress = silent
+) -> tuple[tuple[Section, ...], Pages]:
+    """The parts that have pages, from page number ``first`` on, and where what is cut out is.
+
+    ``progress`` hears of each part.
+    """
     sections: list[Section] = []
     cut: dict[str, Span] = {}
     for plan in plans:
+        progress(f"pages of {plan.title}")
         blocks = plan.make(cut)
         if not blocks:
             continue

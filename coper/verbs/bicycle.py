@@ -35,7 +35,6 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 from coper.bicycle.before_after import BeforeAfter, Measured, before_after, measured
@@ -91,13 +90,13 @@ def ask(arguments: Namespace) -> Answer[Measured | BeforeAfter]:
     if arguments.write is not None and not change.asked:
         raise WordsError("nothing is to be different", "say what, such as --fork-length 395",
                          "--write")
-    return placed(lambda: bicycle(job, change, arguments.write),
+    return placed(lambda: bicycle(job, change, str(arguments.write or "")),
                   lambda error: at_option(error, change, arguments.file))
 
 
 @in_job_unit
 def bicycle(
-    job: Job, change: Change | None = None, write: Path | None = None
+    job: Job, change: Change | None = None, write: str = ""
 ) -> Answer[Measured | BeforeAfter]:
     """A job's bicycle measured, and measured again with a change.
 
@@ -108,7 +107,8 @@ def bicycle(
     change
         The change, if there is one.
     write
-        The name of the file that the job with the change is written to, if it is to stay.
+        The name of the file that the job with the change is written to; empty where it is not to
+        stay.
 
     Raises
     ------
@@ -123,7 +123,7 @@ def bicycle(
     before = measured(job.bicycle, tubes)
     both = before_after(before, change, tubes) if change is not None and change.asked else None
     kept = None
-    if change is not None and both is not None and write is not None:
+    if change is not None and both is not None and write:
         kept = kept_job(job, change)
         both = BeforeAfter(before, change, measured(kept.after.bicycle or job.bicycle,
                                                     _tubes(kept.after)))
@@ -138,7 +138,7 @@ def bicycle(
             "bicycle": bicycle_record(before),
             "change": None if both is None else change_record(both),
             "written": (None if kept is None or both is None
-                        else kept_record(kept, both, str(write))),
+                        else kept_record(kept, both, write)),
             "cautions": list(doubts),
         }
 
@@ -146,7 +146,7 @@ def bicycle(
         yield job.title or "a bicycle"
         yield from bicycle_lines(before) if both is None else change_lines(both)
         if kept is not None and both is not None:
-            yield from kept_lines(kept, both, str(write))
+            yield from kept_lines(kept, both, write)
         yield from map(Caution, doubts)
 
     files = {} if kept is None else {"write": kept.after.text.encode}

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
+from typing import Any, Final
 
 from coper.bicycle.bicycle import check_lean
 from coper.bicycle.change import Change
@@ -19,23 +20,22 @@ MEASURED = re.compile(r"\s*radius\s+(.+?)\s+tyre\s+(.+?)\s*", re.IGNORECASE)
 
 def add_changes(parser: ArgumentParser) -> None:
     """What becomes different: another fork, other wheels, another rear end."""
-    add = parser.add_argument
-    add("--fork-length", metavar="MM", type=_above_0("a fork"),
-        help="another fork: crown race to axle along its axis")
-    add("--rake", metavar="MM", type=length, help="another fork: its axis to the axle")
-    add("--front-wheel", metavar="SIZE", type=_wheel,
-        help='another front wheel: 47-507, "radius 300 tyre 47"')
-    add("--rear-wheel", metavar="SIZE", type=_wheel, help="another rear wheel")
-    add("--drop", metavar="MM", type=length,
-        help="another rear end: its drop, at the same chain stay")
-    add("--chain-stay", metavar="MM", type=_above_0("a chain stay"),
-        help="another rear end: bracket to axle, at the same drop")
+    _add(parser, "fork_length", "MM", "another fork: crown race to axle along its axis")
+    _add(parser, "rake", "MM", "another fork: its axis to the axle")
+    _add(parser, "front_wheel", "SIZE", 'another front wheel: 47-507, "radius 300 tyre 47"')
+    _add(parser, "rear_wheel", "SIZE", "another rear wheel")
+    _add(parser, "drop", "MM", "another rear end: its drop, at the same chain stay")
+    _add(parser, "chain_stay", "MM", "another rear end: bracket to axle, at the same drop")
 
 
 def add_head_angle(parser: ArgumentParser) -> None:
     """The drop that gives a head angle on the ground."""
-    parser.add_argument("--head-angle", metavar="D", type=_head_angle,
-                        help="which drop gives this head angle on the ground")
+    _add(parser, "head_angle", "D", "which drop gives this head angle on the ground")
+
+
+def _add(parser: ArgumentParser, name: str, value: str, words: str) -> None:
+    parser.add_argument(f"--{name.replace('_', '-')}", metavar=value, type=READERS[name],
+                        help=words)
 
 
 def read_change(arguments: Namespace) -> Change:
@@ -72,3 +72,10 @@ def _wheel(text: str) -> Wheel:
 
 def _head_angle(text: str) -> float:
     return check_lean(parse_angle(text))
+
+
+READERS: Final[dict[str, Callable[[str], Any]]] = {
+    "fork_length": _above_0("a fork"), "rake": length, "front_wheel": _wheel,
+    "rear_wheel": _wheel, "drop": length, "chain_stay": _above_0("a chain stay"),
+    "head_angle": _head_angle}
+"""What reads each part of a change, by its name."""

@@ -69,15 +69,36 @@ def ask(arguments: Namespace) -> Answer[Outcome]:
     """The answer to what the options ask."""
     file = arguments.file
     job = read_job(file)
+    return placed(lambda: made_in_words(job, file, arguments.more, keeps=not arguments.no_book),
+                  lambda error: error.at(file))
 
-    def work() -> Answer[Outcome]:
-        with lengths_in(job.units):
-            parts = _read(job, file, arguments.more)
-        tube, side = parts[0].tube, parts[0].side
-        answer = made(job, tube, side, measured_of(parts), _twin(file, tube, side))
-        return answer if arguments.no_book else replace(answer, keep=_keeping(job, file, parts))
 
-    return placed(work, lambda error: error.at(file))
+def made_in_words(
+    job: Job, file: str, words: Sequence[str], keeps: bool = True
+) -> Answer[Outcome]:
+    """What follows from what was measured, as it is typed: ``chain-stay left length=385.1``.
+
+    Parameters
+    ----------
+    job
+        As it was read from its file.
+    file
+        That file: the twin's part is in its book.
+    words
+        The tube, which of two twins, and what was measured.
+    keeps
+        Whether the answer's ``keep`` keeps it in that book.
+
+    Raises
+    ------
+    CoperError
+        As :func:`made`, and where the words name no tube or measure nothing.
+    """
+    with lengths_in(job.units):
+        parts = _read(job, file, words)
+    tube, side = parts[0].tube, parts[0].side
+    answer = made(job, tube, side, measured_of(parts), _twin(file, tube, side))
+    return replace(answer, keep=_keeping(job, file, parts)) if keeps else answer
 
 
 @in_job_unit

@@ -7,7 +7,8 @@ import pytest
 
 from coper import Box, CoperError, Oval, Round, Tapered, Tube, make_piece, plain_end, shape_end
 from coper.frame.clash import find_clashes
-from coper.frame.outline import FROM_RIGHT, outline, skin
+from coper.frame.outline import outline, skin
+from coper.frame.view import FROM_RIGHT
 from coper.shapes.plate import Plate
 
 TUBE = Round(38.1, 2.4)

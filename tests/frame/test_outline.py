@@ -5,7 +5,8 @@ import pytest
 
 from coper import Bent, Box, Oval, Plate, Round, Tapered, Tube, make_piece, plain_end, shape_end
 from coper.frame.order import work_order
-from coper.frame.outline import FROM_ABOVE, FROM_RIGHT, outline, skin, view_towards
+from coper.frame.outline import outline, skin
+from coper.frame.view import FROM_ABOVE, FROM_RIGHT, view_towards
 
 START, END = (10.0, -20.0, 30.0), (-180.0, 60.0, 210.0)
 VIEWS = {"right": FROM_RIGHT, "above": FROM_ABOVE,

@@ -172,6 +172,13 @@ def test_a_job_may_be_a_bicycle_only_but_has_no_pieces_then():
         make_pieces(job)
 
 
+def test_a_frame_that_is_begun_loads_without_a_tube_and_has_no_pieces_either():
+    job = parse_job("[points]\naxle = [1, 2, 3]\n[tubes]\n")
+    assert job.tubes == () and job.points == {"axle": (1, 2, 3)}
+    with pytest.raises(JobError, match=r"tubes: the job has no tube; .*\[tubes\.shell\]"):
+        make_pieces(job)
+
+
 JUNK = st.one_of(
     st.sampled_from(["nan", "-inf", "true", "[]", "{}", "''", "0", "-0.0", "1e5", "-99999",
                      "'47-507'", "90", "'1in'", "1e-9", "[380, 370]",

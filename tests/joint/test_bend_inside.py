@@ -107,7 +107,7 @@ def test_every_verb_refuses_it_in_one_line(verb):
     ("regrind", "--gaps", "0=0.5,45=0.4,90=0.2,135=0.1,180=0,225=0.1,270=0.2,315=0.4")])
 def test_every_verb_answers_inside_a_bend_as_beside_it(asked, monkeypatch):
     """At 180 the whole ring stands in the branch's way, at 170 nothing does."""
-    monkeypatch.setattr("coper.verbs.tolerance.JOINTS", 300)
+    monkeypatch.setattr("coper.verbs.tolerance.JOINTS", 60)
     verb, *more = asked
     (status, clear), (beside_status, beside) = (
         run(verb, "12 x 1", "16 bent to 110", "--angle", "90", "--main-turn", turn, *more,

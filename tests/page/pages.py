@@ -1,13 +1,16 @@
 """A page as a browser has it, without a socket."""
 
 import re
+import threading
+from contextlib import contextmanager
 from html import unescape
 from pathlib import Path
 
+import uvicorn
 from starlette.testclient import TestClient
 
 from coper.page.guard import Guard
-from coper.page.serve import make_app
+from coper.page.serve import make_app, opened
 from coper.page.shelf import Shelf
 from coper.page.site import Site
 
@@ -20,6 +23,20 @@ def client(folder, key="", only=None, **how):
     """Whoever opens the page of a folder."""
     app = make_app(Site(Shelf(folder.resolve(), only), bool(key)), Guard({HOST}, key))
     return TestClient(app, base_url=f"http://{HOST}", raise_server_exceptions=True, **how)
+
+
+@contextmanager
+def served(folder):
+    """The address of a page that is served on a port of its own."""
+    page = opened(str(folder), None, False, False)
+    server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
+    serving = threading.Thread(target=server.run, args=([page.listening],))
+    serving.start()
+    try:
+        yield page.address
+    finally:
+        server.should_exit = True
+        serving.join(20)
 
 
 def wagtail(folder, name="wagtail"):

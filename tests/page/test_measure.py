@@ -57,7 +57,7 @@ def test_a_field_takes_what_the_grammar_takes_and_says_it_back_in_both_units(
 
 def test_in_a_job_in_inches_a_bare_number_is_inches_and_inches_are_said_first():
     _, page = after({"chain_stay": "16.75"}, INCHES)
-    assert page.units == "in" and field(page, "chain_stay").said.startswith("16-3/4 in")
+    assert page.units == "in" and field(page, "chain_stay").said == "16-3/4 in, 425.45 mm"
 
 
 def test_every_field_of_a_starter_shows_what_its_file_has_and_is_no_change_when_sent_back():
@@ -102,6 +102,42 @@ def test_a_number_that_a_point_needs_is_not_taken_out_and_the_points_fault_is_sa
     assert text == TEXT and "points.seat-top" in page.wrong[0]
     assert field(page, "seat_angle").wrong == (
         "not written: see above what else would have to be different",)
+
+
+EMPTY = "[bicycle]\n"
+
+
+def test_a_number_that_waits_for_another_is_no_fault_and_is_written_with_it():
+    text, page = after({"drop": "58"}, EMPTY)
+    drop, stay = field(page, "drop"), field(page, "chain_stay")
+    assert text == EMPTY and drop.typed == "58" and drop.wrong == () == stay.wrong
+    assert drop.asked == ("not in the file yet: it waits for chain stay",)
+    assert "measure from the bracket's centre" in stay.asked[0] and field(page, "reach").asked == ()
+    text, page = after({"drop": "58", "chain_stay": "419"}, EMPTY)
+    assert parse_job(text).bicycle.points["axle"][2] == 58 and not page.refused
+    _, page = after({"head_angle": "70"}, text)
+    assert field(page, "head_angle").asked == (
+        "not in the file yet: it waits for the place of the head tube",)
+
+
+def test_from_an_empty_bicycle_on_the_page_says_which_numbers_are_needed_for_what():
+    needs = {one.name: one.words for one in measuring(EMPTY).needs}
+    assert needs["rear axle"] == "drop, or height and rear wheel; chain stay, or axle back"
+    assert needs["head tube"] == "head angle; reach and stack, or head bottom; head tube"
+    assert needs["front axle"] == "the head tube first; fork length; rake"
+    _, page = after({"drop": "58", "chain_stay": "419"}, EMPTY)
+    assert page.needs[0].words == "" and page.needs[1].words
+    assert measuring(TEXT).needs == ()
+
+
+def test_a_new_job_says_which_numbers_are_still_the_examples_until_half_are_others():
+    said = measuring(INCHES).examples
+    assert {"reach", "chain stay", "fork length"} < set(said) and measuring(TEXT).examples == ()
+    text, page = after({"reach": "13", "stack": "20"}, INCHES)
+    assert set(said) - set(page.examples) == {"reach", "stack"}
+    typed = {"chain_stay": "17", "drop": "2", "head_tube": "4", "fork_length": "14", "rake": "2",
+             "rear_wheel": "47-507", "front_wheel": "47-507"}
+    assert after(typed, text)[1].examples == ()
 
 
 def test_a_number_that_no_frame_has_is_written_and_asked_about_beside_its_field():

@@ -16,8 +16,8 @@ import pytest
 import uvicorn
 
 from coper.page import address
-from coper.page.answers.words import Said
 from coper.page.serve import opened
+from coper.page.visit import Visit
 from coper.verbs.page import SERVER
 from tests.cli.run import run
 from tests.page.pages import wagtail
@@ -75,6 +75,15 @@ def test_a_port_that_is_in_use_becomes_the_next_free_one_and_that_is_said(tmp_pa
             found = page.listening.getsockname()[1]
             assert found > port and page.address == f"http://127.0.0.1:{found}/"
             assert page.notes == (f"port {port} is in use: it is {found}",)
+
+
+def test_an_answer_never_waits_for_the_browser_to_own_to_the_last_one(tmp_path):
+    with closing(opened(str(tmp_path), None, False, False).listening) as listening:
+        listening.settimeout(20)
+        with closing(socket.create_connection(listening.getsockname())):
+            taken, _ = listening.accept()
+            with closing(taken):  # by this asyncio knows which sockets are to send at once
+                assert taken.proto == socket.IPPROTO_TCP
 
 
 def test_only_this_computer_can_reach_it_unless_the_network_is_asked_for(tmp_path, monkeypatch):
@@ -153,22 +162,24 @@ def test_a_long_answer_in_one_window_keeps_no_other_waiting(tmp_path, monkeypatc
     wagtail(tmp_path)
     asked, done = threading.Event(), threading.Event()
 
-    def slow(key, text):
-        asked.set()
-        assert done.wait(20)
-        return Said("")
+    def slow(visit, template, key, **values):
+        if key == "check":
+            asked.set()
+            assert done.wait(20)
+        return page(visit, template, key, **values)
 
-    monkeypatch.setattr("coper.page.visits.check.said", slow)
-    page = opened(str(tmp_path), None, False, False)
-    server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
-    serving = threading.Thread(target=server.run, args=([page.listening],))
+    page = Visit.page
+    monkeypatch.setattr(Visit, "page", slow)
+    site = opened(str(tmp_path), None, False, False)
+    server = uvicorn.Server(uvicorn.Config(site.app, log_config=None, lifespan="off", ws="none"))
+    serving = threading.Thread(target=server.run, args=([site.listening],))
     serving.start()
     waiting = threading.Thread(
-        target=lambda: urllib.request.urlopen(f"{page.address}wagtail/check").close())
+        target=lambda: urllib.request.urlopen(f"{site.address}wagtail/check").close())
     waiting.start()
     try:
         assert asked.wait(20)
-        with urllib.request.urlopen(f"{page.address}wagtail/measure", timeout=20) as answer:
+        with urllib.request.urlopen(f"{site.address}wagtail/measure", timeout=20) as answer:
             assert answer.status == 200
     finally:
         done.set()

@@ -6,7 +6,7 @@ import pytest
 from coper import Box, Round, Tube, make_piece, plain_end, shape_end
 from coper.drawing.bounds import leaves
 from coper.drawing.marks import HIDDEN, Group, Path
-from coper.frame.outline import view_towards
+from coper.frame.view import view_towards
 from coper.sheets.frame_picture import frame_marks
 from coper.sheets.joint_picture import joint_marks
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coper.arrays import Floats
+from coper.arrays import Floats, Whole
 
 FEW = 6
 """Up to this many marks every distance is given, 15 at most; beyond, two or three per mark."""
@@ -17,6 +17,10 @@ IN_LINE_MM = 1.0
 
 TAPED_MM = 100.0
 """A tape reads poorly over less: such a distance counts by its share of this."""
+
+WAYS, MANY, WITHIN_MM = 32, 1000, 1e-6
+"""Of more points than MANY those that are WITHIN_MM and more inside of the furthest in so many
+directions are left out before a hull is taken."""
 
 MarkPair = tuple[int, int]
 
@@ -95,9 +99,36 @@ def hull(points: Floats) -> list[int]:
 
     Andrew's monotone chain (Information Processing Letters 9, 1979, p. 216; from memory).
     """
+    some = _outer(points)
+    indices: list[int] = some[_rim(points[some])].tolist()
+    return indices
+
+
+def _rim(points: Floats) -> list[int]:
     order = np.lexsort((points[:, 1], points[:, 0])).tolist()
     plain = points.tolist()  # numbers of the language's own: the chain looks at one at a time
     return [*_chain(plain, order)[:-1], *_chain(plain, order[::-1])[:-1]]
+
+
+def _outer(points: Floats) -> Whole:
+    """The indices (k,) of all that may be on the hull: not what is well within some corners of it.
+
+    Those are the furthest in WAYS directions: of the thousands of points of a skin few are left
+    (Akl and Toussaint, Information Processing Letters 7, 1978, p. 219; from memory).
+    """
+    every = np.arange(len(points))
+    if len(points) <= MANY:
+        return every
+    turn = np.arange(WAYS) * (2 * math.pi / WAYS)
+    far = points[np.unique((points @ np.stack((np.cos(turn), np.sin(turn)))).argmax(axis=0))]
+    corners = far[_rim(far)]
+    if len(corners) < 3:
+        return every
+    within = np.ones(len(points), dtype=bool)
+    for corner, following in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        side = (following - corner) / math.dist(following, corner)
+        within &= (points - corner) @ np.array((-side[1], side[0])) > WITHIN_MM
+    return every[~within]
 
 
 def _chain(points: list[list[float]], order: list[int]) -> list[int]:

@@ -150,7 +150,7 @@ def make_layout(subject: Subject, setting: Setting) -> Layout:
     """
     if setting.lies == "flat":
         subject = replace(subject, wheels=())
-    low = _lowest(subject, VIEWS[setting.lies].towards)
+    low = _lowest(subject, setting.lies)
     table = _table(subject, setting, _plane(low, setting))
     spots = mark_spots(_named(subject, table), setting.blocks)
     wheels = tuple(circle_of(wheel, table) for wheel in subject.wheels)
@@ -165,9 +165,10 @@ def make_layout(subject: Subject, setting: Setting) -> Layout:
     )
 
 
-def _lowest(subject: Subject, up: Floats) -> tuple[str, float]:
-    """What reaches furthest down, and how far along the frame's direction ``up`` (3,) it is."""
-    reach = [(piece.label, lowest(piece, up)) for piece in subject.pieces]
+def _lowest(subject: Subject, lies: Lies) -> tuple[str, float]:
+    """What reaches furthest down, and how high in the frame it is, mm."""
+    up = VIEWS[lies].towards
+    reach = [(piece.label, lowest(piece, lies)) for piece in subject.pieces]
     reach += [(name, float(np.array(point) @ up)) for name, point in subject.points.items()]
     return min(reach, key=lambda one: one[1])
 

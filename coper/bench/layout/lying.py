@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -11,12 +12,13 @@ from coper.arrays import Floats
 from coper.bench.layout.blocks import BlockSet
 from coper.bench.layout.diagonals import hull
 from coper.bench.layout.spots import Height, make_height
-from coper.bench.layout.table import FlatTable
+from coper.bench.layout.table import VIEWS, FlatTable, Lies
 from coper.frame.end import TubeEnd
 from coper.frame.outline import outline, skin
 from coper.frame.piece import Piece
 from coper.frame.sections import section_rows
-from coper.frame.tube import Which
+from coper.frame.tube import REMEMBERED, Which
+from coper.frame.view import View
 from coper.joint.edge import STEPS, even_clocks
 from coper.shapes.bent import Bent
 from coper.shapes.plate import Plate
@@ -139,13 +141,23 @@ def _support(
     piece: Piece, end: TubeEnd, table: FlatTable, blocks: BlockSet | None, upright: bool
 ) -> Support:
     along = end.reach if upright else end.short_point.along
-    ring = table.placed(_ring(piece, along))
-    low = ring[ring[:, 2] <= ring[:, 2].min() + FLAT_MM].mean(axis=0)
-    place = _over(piece, along, table, low)
-    aside = low[:2] - place[:2]
-    x, y = low[:2].tolist()
+    low, middle = _section(piece, along, table.lies)
+    aside = low[:2] - middle[:2]
+    x, y, height = (low + table.origin).tolist()
     return Support(end.which, along, (x, y), (float(aside[0]), float(aside[1])),
-                   float(place[2]), make_height(float(low[2]), blocks))
+                   float(middle[2]) + table.plane, make_height(height, blocks))
+
+
+@lru_cache(maxsize=4 * REMEMBERED)
+def _section(piece: Piece, along: float, lies: Lies) -> tuple[Floats, Floats]:
+    """The lowest place (3,) of the section at ``along``, and the centreline's that is over it.
+
+    As on a table that has the frame's origin at its corner: wherever that stands they are the same.
+    """
+    table = FlatTable(0.0, 0.0, 0.0, 0.0, 0.0, lies)
+    ring = table.turned(_ring(piece, along))
+    low = ring[ring[:, 2] <= ring[:, 2].min() + FLAT_MM].mean(axis=0)
+    return low, _over(piece, along, table, low)
 
 
 def _over(piece: Piece, along: float, table: FlatTable, point: Floats) -> Floats:
@@ -194,8 +206,10 @@ def _ring(piece: Piece, along: float) -> Floats:
     return skin(piece, even_clocks(STEPS), np.full(STEPS, along))
 
 
-def lowest(piece: Piece, up: Floats) -> float:
-    """How far along ``up`` (3,) the point of a piece is that lies furthest down, mm."""
+@lru_cache(maxsize=REMEMBERED)
+def lowest(piece: Piece, lies: Lies) -> float:
+    """How high in the frame the point of a piece is that lies furthest down, mm."""
+    up = VIEWS[lies].towards
     if isinstance(piece.tube.shape, Plate):
         return min(float((_ring(piece, end.reach) @ up).min()) for end in piece.ends)
     return min(float((ring @ up).min()) for ring in _rings(piece))
@@ -217,15 +231,20 @@ def centreline(piece: Piece, table: FlatTable) -> Floats:
 
 
 def seen_outline(piece: Piece, table: FlatTable) -> list[Floats]:
-    """The strokes (n, 2) of a piece as it lies on the table, mm.
+    """The strokes (n, 2) of a piece as it lies on the table, mm."""
+    return [points + table.origin[:2] for points in _strokes(piece, table.view)]
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _strokes(piece: Piece, view: View) -> tuple[Floats, ...]:
+    """The strokes (n, 2), mm, of a piece from above the table.
 
     A bent tube whose points stand above each other is seen edge on: it is what the hull of its
     skin holds.
     """
-    origin = np.array((table.left, table.edge))
     tube = piece.tube
-    if isinstance(tube.shape, Bent) and np.hypot(*table.view.seen(tube.end - tube.start)) < LINE_MM:
-        seen = table.view.seen(np.concatenate(_rings(piece)))
+    if isinstance(tube.shape, Bent) and np.hypot(*view.seen(tube.end - tube.start)) < LINE_MM:
+        seen = view.seen(np.concatenate(_rings(piece)))
         rim = hull(seen)
-        return [seen[[*rim, rim[0]]] + origin]
-    return [stroke.points + origin for stroke in outline(piece, table.view)]
+        return (seen[[*rim, rim[0]]],)
+    return tuple(stroke.points for stroke in outline(piece, view))

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 
 from coper.arrays import Floats
-from coper.frame.outline import FROM_ABOVE, View
+from coper.frame.view import FROM_ABOVE, View
 
 Lies = Literal["on its right side", "flat"]
 """How a frame lies on the table."""
@@ -53,9 +53,14 @@ class FlatTable:
         """The frame as one sees it from above the table."""
         return VIEWS[self.lies]
 
+    @property
+    def origin(self) -> Floats:
+        """Where the frame's origin stands (3,): from the left end, from the front edge, height."""
+        return np.array((self.left, self.edge, self.plane))
+
     def placed(self, points: Floats) -> Floats:
         """Points (..., 3) of the frame: from the left end, from the front edge, height; mm."""
-        placed: Floats = self.turned(points) + np.array((self.left, self.edge, self.plane))
+        placed: Floats = self.turned(points) + self.origin
         return placed
 
     def turned(self, directions: Floats) -> Floats:

@@ -32,6 +32,7 @@ class BrakeReach:
         From the bolt to the axle.
     aside : float, mm
         How far to the left of the bolt the rim's middle stands; below 0 to the right.
+    bolt : (x, y, z), mm
     """
 
     wheel: str
@@ -41,6 +42,13 @@ class BrakeReach:
     track: float
     way: Flat
     aside: float
+    bolt: Point
+
+    @property
+    def pads(self) -> Point:
+        """Where the middle of the pads has to come, abreast of the bolt: (x, y, z) in mm."""
+        (x, z), share = self.way, self.needed / math.hypot(*self.way)
+        return self.bolt[0] + share * x, self.bolt[1], self.bolt[2] + share * z
 
     @property
     def errs(self) -> float:
@@ -76,7 +84,7 @@ def brake_reaches(bicycle: Bicycle, drive: Drive) -> Iterator[BrakeReach]:
         for axle, at in places.items():
             way = at[0] - bolt[0], at[2] - bolt[2]
             yield BrakeReach(wheel.name, axle, brake, math.hypot(*way) - track, track, way,
-                             at[1] - bolt[1])
+                             at[1] - bolt[1], bolt)
 
 
 def _bolt(brake: Brake, bicycle: Bicycle) -> Point | None:

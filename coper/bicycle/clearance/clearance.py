@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
-from coper.arrays import OneLine
+from coper.arrays import OneLine, Point
 from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.clearance.brake import BrakeReach, brake_reaches
 from coper.bicycle.clearance.chain import Chain, make_chain
@@ -25,10 +26,12 @@ from coper.bicycle.clearance.wheel_room import (
     wheel_rooms,
 )
 from coper.bicycle.standing import StandingWheel
+from coper.bicycle.wheel import Wheel
 from coper.errors import JointError
 from coper.frame.nearest import Distance, Nearest, nearest_spot
 from coper.frame.piece import Piece
 from coper.frame.solid import solid, solids
+from coper.frame.tube import REMEMBERED
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,7 +222,7 @@ def _tyre(pieces: Sequence[Piece], bicycle: Bicycle, drive: Drive) -> Iterator[G
             off = tyre_off(standing.wheel, at)
             for piece in pieces:
                 yield Gap(standing.name, axle, piece.tube.name, piece.tube.side,
-                          nearest_spot(piece, off), through_spokes(piece, standing.wheel, at))
+                          _spot(piece, off), _in_spokes(piece, standing.wheel, at))
 
 
 def _guard(pieces: Sequence[Piece], bicycle: Bicycle, drive: Drive) -> Iterator[Gap]:
@@ -242,7 +245,21 @@ def _heel(pieces: Sequence[Piece], drive: Drive) -> Iterator[Gap]:
 
 def _swept(part: str, pieces: Sequence[Piece], off: Distance) -> Iterator[Gap]:
     for piece in pieces:
-        yield Gap(part, "", piece.tube.name, piece.tube.side, nearest_spot(piece, off))
+        yield Gap(part, "", piece.tube.name, piece.tube.side, _spot(piece, off))
+
+
+@lru_cache(maxsize=4 * REMEMBERED)
+def _spot(piece: Piece, off: Distance) -> Nearest:
+    """Once for a piece and a thing: most of both are as they were when a number of a job changes.
+
+    A thing is known by its distance, of which there is one for the same numbers.
+    """
+    return nearest_spot(piece, off)
+
+
+@lru_cache(maxsize=4 * REMEMBERED)
+def _in_spokes(piece: Piece, wheel: Wheel, axle: Point) -> bool:
+    return through_spokes(piece, wheel, axle)
 
 
 def _wheel(bicycle: Bicycle, name: str) -> StandingWheel | None:

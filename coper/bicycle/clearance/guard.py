@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from coper.arrays import Floats, Point
 from coper.bicycle.clearance.fitted import Guard
 from coper.bicycle.wheel import Wheel
-from coper.frame.nearest import Distance
+from coper.frame.nearest import THINGS, Distance
 
 
+@lru_cache(maxsize=THINGS)
 def guard_off(guard: Guard, wheel: Wheel, axle: Point) -> Distance:
     """The distance from a mudguard that goes all round a wheel with its axle at ``axle``.
 

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
 from coper.arrays import Floats
 from coper.bicycle.clearance.drive import Pedal, ShoeHeel
-from coper.frame.nearest import Distance
+from coper.frame.nearest import THINGS, Distance
 
 CRANK_END_MM = 15.0
 """How far a crank goes on past the pedal's axle (common practice, no source)."""
 
 
+@lru_cache(maxsize=THINGS)
 def crank_off(crank: float, inside: float) -> Distance:
     """The distance from what both cranks sweep about the bracket.
 
@@ -23,6 +25,7 @@ def crank_off(crank: float, inside: float) -> Distance:
     return _drum_off(0.0, crank + CRANK_END_MM, inside)
 
 
+@lru_cache(maxsize=THINGS)
 def heel_off(crank: float, heel: ShoeHeel) -> Distance:
     """The distance from what both heels sweep, the feet level.
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from coper.arrays import Floats, Point
 from coper.bicycle.wheel import Wheel
-from coper.frame.nearest import Distance, grid
+from coper.frame.nearest import THINGS, Distance, grid
 from coper.frame.piece import Piece
 from coper.frame.surface import surfaces
 
 
+@lru_cache(maxsize=THINGS)
 def tyre_off(wheel: Wheel, axle: Point) -> Distance:
     """The distance from the tyre of a wheel with its axle at ``axle``, square to the middle plane.
 

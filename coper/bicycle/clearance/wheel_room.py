@@ -6,9 +6,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from coper.bicycle.bicycle import Bicycle, Fork
+from coper.bicycle.bicycle import Bicycle, Fork, Head
 from coper.bicycle.clearance.drive import Drive
 from coper.bicycle.clearance.fitted import Crown
+from coper.bicycle.ground import Flat
 from coper.bicycle.standing import StandingWheel
 
 CROWN, CROWN_RACE, BLADE, GUARD = "crown", "crown race", "blade", "mudguard"
@@ -117,9 +118,18 @@ def crown_reach(fork: Fork, crown: Crown) -> float:
     ahead, and the underside is ``under`` below it, from half its length behind to half ahead; the
     nearest place of it is the one nearest to abreast of the axle.
     """
+    return math.hypot(fork.length - crown.under, fork.rake - _abreast(fork, crown))
+
+
+def crown_place(head: Head, fork: Fork, crown: Crown) -> Flat:
+    """That place of the underside, (x, z) in mm."""
+    return head.down(fork.lower_stack + crown.under, _abreast(fork, crown))
+
+
+def _abreast(fork: Fork, crown: Crown) -> float:
+    """How far ahead of the steering axis it is, mm."""
     half = crown.length / 2
-    ahead = min(max(fork.rake, -half), half)
-    return math.hypot(fork.length - crown.under, fork.rake - ahead)
+    return min(max(fork.rake, -half), half)
 
 
 def kept_out(bicycle: Bicycle, drive: Drive) -> Iterator[NoWayIn]:

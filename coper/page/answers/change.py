@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Final
 
@@ -13,6 +13,9 @@ from coper.job.faults import JobError
 from coper.job.job import Job
 from coper.job.read import job_tables, parse_job
 from coper.job.schema import TomlTable
+from coper.job.shaped import ShapedJob
+from coper.verbs.answer import Answer
+from coper.verbs.job import job as job_answer
 
 REMEMBERED: Final = 16
 """Texts of jobs that are read once: several windows, and what undo and redo go through."""
@@ -29,11 +32,14 @@ class Change:
         What is not in the text and stays in its field.
     faults : tuple of CoperError
         Why.
+    why : dict of key to faults
+        Which of them each field is left for, where that is known.
     """
 
     text: str
     typed: Mapping[str, str]
     faults: tuple[CoperError, ...] = ()
+    why: Mapping[str, tuple[CoperError, ...]] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -42,12 +48,29 @@ def job_in(text: str) -> Job:
     return parse_job(text)
 
 
+@lru_cache(maxsize=REMEMBERED)
+def answer_in(text: str) -> Answer[ShapedJob]:
+    """All tubes of the job that a text describes, shaped.
+
+    Raises
+    ------
+    CoperError
+        Where it does not load, or a tube of it cannot be made.
+    """
+    return job_answer(job_in(text))
+
+
 def tried(
     text: str, table: str, edits: Sequence[Edit]
 ) -> tuple[str | None, tuple[CoperError, ...]]:
     """The text with a table edited; or why it does not load then."""
+    return loading(lambda: edited(text, table, edits))
+
+
+def loading(make: Callable[[], str]) -> tuple[str | None, tuple[CoperError, ...]]:
+    """The text that ``make`` gives; or why it gives none, or none that loads."""
     try:
-        made = edited(text, table, edits)
+        made = make()
         job_in(made)
     except CoperError as error:
         return None, faults_of(error)

@@ -13,6 +13,7 @@ from coper.job.bicycle import WHEELS
 from coper.job.edit import Edit
 from coper.job.schema import MOST_TEXT, TomlTable, number_text
 from coper.job.toml_value import TomlValue
+from coper.units import format_length, format_mm, in_inches
 from coper.verbs.changes import MEASURED
 
 
@@ -32,12 +33,12 @@ GROUPS: Final = (
         Field("chain_stay", "chain stay", "bottom bracket to rear axle, straight"),
         Field("axle_back", "axle back", "or how far behind it the axle is, level"),
         Field("rear_wheel", "rear wheel", "as on the tyre, 40-507; or radius 293.5 tyre 40"),
-        Field("rear_hub", "rear hub", "over the lock nuts"),
+        Field("rear_hub", "rear hub", "over the lock nuts: how far the dropouts are apart"),
         Field("rear_track", "rear track", "of a trike: between the middles of two rear tyres"),
     )),
     ("Seat tube and head tube", (
-        Field("shell", "shell", "width of the bottom bracket shell"),
-        Field("seat_angle", "seat angle", "from the level line at the back"),
+        Field("shell", "shell", "width of the bottom bracket shell, for its ends"),
+        Field("seat_angle", "seat angle", "for the seat tube: from the level line at the back"),
         Field("head_angle", "head angle", "from the level line at the back"),
         Field("reach", "reach", "to the middle of the head tube's top edge; with stack"),
         Field("stack", "stack", "up to the same place"),
@@ -57,7 +58,10 @@ GROUPS: Final = (
 )
 """Every key, in the order in which it is measured."""
 
-FIELDS: Final = tuple(field.key for _, fields in GROUPS for field in fields)
+NAMES: Final = {field.key: field.name for _, fields in GROUPS for field in fields}
+"""The name of each on the page, by its key."""
+
+FIELDS: Final = tuple(NAMES)
 """The keys of all fields."""
 
 NUMBER: Final = re.compile(r"[+-]?\d{1,15}(\.\d{1,15})?")
@@ -83,6 +87,11 @@ def shown_value(value: object) -> str:
         case dict():
             return " ".join(f"{key} {shown_value(part)}" for key, part in value.items())
     return "" if value is None else str(value)
+
+
+def said_length(mm: float) -> str:
+    """A length in mm as it is said back: in mm and in inches, the job's unit first."""
+    return f"{format_length(mm)}, {format_mm(mm)}" if in_inches() else format_length(mm)
 
 
 def typed_value(key: str, typed: str) -> TomlValue:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from coper.bicycle.before_after import BeforeAfter
+from coper.bicycle.bicycle import Bicycle
 from coper.bicycle.measured import KEYS
 from coper.bicycle.wheel import Wheel
 from coper.drawing.svg import svg_element
@@ -24,11 +25,12 @@ from coper.page.answers.change import (
     tables_in,
     tried,
 )
-from coper.page.answers.fields import GROUPS, Field, changes, shown_value
+from coper.page.answers.fields import GROUPS, NAMES, Field, changes, said_length, shown_value
+from coper.page.answers.newcomer import Need, examples, needs
 from coper.sheets.bicycle_picture import bicycle_picture
 from coper.telling.words.bicycle import measure_words, wheel_words
 from coper.telling.words.plausible import job_doubts
-from coper.units import format_angle, format_length, lengths_in
+from coper.units import format_angle, lengths_in
 from coper.verbs.bicycle import bicycle
 
 TABLE: Final = "bicycle"
@@ -37,7 +39,14 @@ LIVE: Final = 5
 """Measures that stand beside the picture: head and seat angle, bracket height, trail, wheelbase."""
 
 NOT_WRITTEN: Final = "not written: see above what else would have to be different"
-"""Of a field whose fault is in another place."""
+"""Of a field whose fault is in no field."""
+
+PLACES: Final = {"head_bottom": "the place of the head tube"}
+"""What a key that others stand in for is wanted for."""
+
+WAITS: Final = "not in the file yet: it waits for "
+"""Of a field that another one has to be filled in for."""
+
 
 @dataclass(frozen=True, slots=True)
 class FieldShown:
@@ -89,6 +98,10 @@ class Measuring:
         What is asked about no field of it.
     has_bicycle : bool
         Whether the job has one.
+    needs : tuple of Need
+        What numbers are still wanting, and for what.
+    examples : tuple of str
+        The numbers that are still those of the example that the job began as.
     """
 
     title: str
@@ -99,6 +112,8 @@ class Measuring:
     wrong: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
     has_bicycle: bool = True
+    needs: tuple[Need, ...] = ()
+    examples: tuple[str, ...] = ()
 
     @property
     def refused(self) -> bool:
@@ -162,7 +177,9 @@ def _one_by_one(text: str, edits: Sequence[Edit]) -> tuple[str, set[str]]:
     return text, kept
 
 
-def measuring(text: str, change: Change | None = None) -> Measuring:
+def measuring(
+    text: str, change: Change | None = None, tried: Bicycle | None = None
+) -> Measuring:
     """The station of a job.
 
     Parameters
@@ -171,6 +188,8 @@ def measuring(text: str, change: Change | None = None) -> Measuring:
         All of the file.
     change
         What of the fields could not be written, if anything.
+    tried
+        The bicycle with what is tried on it.
     """
     typed = {} if change is None else change.typed
     faults = () if change is None else change.faults
@@ -181,12 +200,13 @@ def measuring(text: str, change: Change | None = None) -> Measuring:
     if job.bicycle is None:
         return Measuring(job.title, job.units, has_bicycle=False)
     with lengths_in(job.units):
-        page = bicycle_picture(job.bicycle, job.measured)
+        page = bicycle_picture(job.bicycle, job.measured, tried)
         said = {key: _said(getattr(job.measured, key), key) for key in KEYS}
         groups, wrong, asked = _groups(table_of(text, TABLE), typed, said, faults, job_doubts(job))
         numbers, more = _stands(job)
     return Measuring(job.title, job.units, groups, "" if page is None else svg_element(page),
-                     numbers, (*wrong, *more), asked)
+                     numbers, (*wrong, *more), asked, needs=needs(job.measured),
+                     examples=examples(text))
 
 
 def _stands(job: Job) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
@@ -228,14 +248,21 @@ def _groups(
         key = place.removeprefix(f"{TABLE}.")
         asked.setdefault(key if key in KEYS else "", []).append(words if key in KEYS else doubt)
 
+    awaited = " and ".join(PLACES.get(key, NAMES[key]) for key in wrong
+                           if key not in ("", *typed))
+
     def shown(field: Field) -> FieldShown:
         key = field.key
         was = shown_value(table.get(key))
-        stands, why = typed.get(key, was), wrong.get(key, [])
-        if stands != was and not why:
+        stands, why, more = typed.get(key, was), wrong.get(key, []), asked.get(key, [])
+        if not stands and key not in typed:  # it is wanted for another, and nothing is wrong in it
+            why, more = [], [*why, *more]
+        elif stands != was and not why and awaited:
+            more = [WAITS + awaited, *more]
+        elif stands != was and not why:
             why = [NOT_WRITTEN]
         return FieldShown(field, stands, was, said.get(key, "") if stands == was else "",
-                          tuple(why), tuple(asked.get(key, ())))
+                          tuple(why), tuple(more))
 
     groups = tuple((name, tuple(map(shown, fields))) for name, fields in GROUPS)
     return groups, tuple(wrong.get("", ())), tuple(asked.get("", ()))
@@ -249,7 +276,7 @@ def _said(value: object, key: str) -> str:
         case float() if key.endswith("angle"):
             return format_angle(value)
         case float():
-            return format_length(value)
+            return said_length(value)
         case (float(x), float(z)):
-            return f"{format_length(x)} ahead, {format_length(z)} above"
+            return f"{said_length(x)} ahead; {said_length(z)} above"
     return ""

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+import itertools
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from typing import Final
+from threading import Lock
+from typing import Final, TypeAlias
 
-from coper.drawing.pdf import pdf_bytes
+from coper.drawing.pdf import Document
 from coper.errors import CoperError, FileError, WordsError
 from coper.job.edit import Edit
-from coper.job.job import Job
 from coper.job.papers import PAPERS
 from coper.job.schema import TomlTable
 from coper.joint.steps import silent
 from coper.page.answers.change import (
     Change,
-    every_fault,
     faults_of,
     job_in,
     key_of,
@@ -25,6 +24,7 @@ from coper.page.answers.change import (
 )
 from coper.page.answers.fields import scalar, shown_value
 from coper.sheets.packet import Packet
+from coper.sheets.section import capital
 from coper.verbs.job import job as job_answer
 
 TABLE: Final = "shop"
@@ -32,6 +32,16 @@ KEYS: Final = ("paper", "printer")
 
 REMEMBERED: Final = 2
 """Packets that are laid out once: that before a change and that after it."""
+
+LAYING: Final = 0.6
+"""The share of the work that lies before the first page is drawn."""
+
+Say: TypeAlias = Callable[[str, float], None]
+"""Hears of each step of a packet as it begins, and which share of the work is done."""
+
+
+def unheard(step: str, share: float) -> None:
+    """Hear of a step and say nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +69,18 @@ class Printing:
     settings: Mapping[str, Setting]
     papers: tuple[str, ...] = PAPERS
     wrong: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is to be made of a job: its text, the numbers of the sheets, whether they are drawn.
+
+    No number is all of them.
+    """
+
+    text: str
+    chosen: frozenset[int]
+    drawn: bool = True
 
 
 def printing(text: str, change: Change | None = None) -> Printing:
@@ -115,17 +137,26 @@ def _edit(table: TomlTable, key: str, typed: str) -> Edit:
     return Edit(key, [scalar(part) for part in parts])
 
 
-def sheets(text: str, file: str) -> tuple[tuple[Sheet, ...], tuple[str, ...]]:
-    """The parts of the packet, or why there is none."""
-    try:
-        packet = _packet(text, file)
-    except CoperError as error:
-        return (), every_fault(error)
+def is_laid_out(text: str, file: str) -> bool:
+    """Whether the parts of the packet are known, so that they can be listed at once."""
+    return _LAID.find((text, file)) is not None
+
+
+def sheets(text: str, file: str) -> tuple[Sheet, ...]:
+    """The parts of the packet.
+
+    Raises
+    ------
+    CoperError
+        Where a tube cannot be made.
+    """
     return tuple(Sheet(section.first, tuple(section.contents()))
-                 for section in packet.sections), ()
+                 for section in laid_out(text, file).sections)
 
 
-def packet_pdf(text: str, file: str, chosen: Collection[int] = ()) -> bytes:
+def packet_pdf(
+    text: str, file: str, chosen: Collection[int] = (), say: Say = unheard
+) -> bytes:
     """The packet as one PDF, that of ``coper job``; of ``chosen`` parts alone where some are.
 
     Raises
@@ -133,18 +164,66 @@ def packet_pdf(text: str, file: str, chosen: Collection[int] = ()) -> bytes:
     CoperError
         Where a tube cannot be made, or the packet has no such part.
     """
-    packet = _packet(text, file)
+    packet = laid_out(text, file, say)
     known = {section.first for section in packet.sections}
     if not known.issuperset(chosen):
         raise FileError("the packet has no such sheet", "tick those of its list")
-    pages = packet if not chosen else tuple(packet.of(
-        section for section in packet.sections if section.first in chosen))
-    return pdf_bytes(pages, packet.job.title)
+    sections = [section for section in packet.sections
+                if not chosen or section.first in chosen]
+    document = Document(packet.job.title)
+    count, done = sum(section.count for section in sections), 0
+    for section in sections:
+        what = capital(section.plan.title)
+        for page in packet.of((section,)):
+            what = ", ".join(page.opens) or what
+            say(f"{done + 1} of {count}: {what}", LAYING + (1 - LAYING) * done / count)
+            document.add(page)
+            done += 1
+    return document.content()
 
 
-@lru_cache(maxsize=REMEMBERED)
-def _packet(text: str, file: str) -> Packet:
-    job: Job = replace(job_in(text), file=file)
-    pages = job_answer(job).pages(silent)
+def laid_out(text: str, file: str, say: Say = unheard) -> Packet:
+    """The packet, its pages known but not drawn; ``say`` hears of each step.
+
+    Raises
+    ------
+    CoperError
+        Where a tube cannot be made.
+    """
+    found = _LAID.find((text, file))
+    if found is not None:
+        return found
+    say("shaping the tubes", 0.0)
+    answer = job_answer(replace(job_in(text), file=file))
+    count, pieces = itertools.count(1), len(answer.result.pieces)
+
+    def heard(step: str) -> None:
+        """How many steps there are is not known: the more are done, the shorter each is taken."""
+        done = next(count)
+        say(f"laying out: {step}", LAYING * done / (done + pieces))
+
+    pages = answer.pages(heard)
     assert isinstance(pages, Packet)
-    return pages
+    packet = replace(pages, progress=silent)
+    _LAID.keep((text, file), packet)
+    return packet
+
+
+class _Laid:
+    """Packets by the text and the file that they are of: the newest ``REMEMBERED``."""
+
+    def __init__(self) -> None:
+        self._kept: dict[tuple[str, str], Packet] = {}
+        self._lock = Lock()
+
+    def find(self, of: tuple[str, str]) -> Packet | None:
+        return self._kept.get(of)
+
+    def keep(self, of: tuple[str, str], packet: Packet) -> None:
+        with self._lock:
+            self._kept[of] = packet
+            for old in list(self._kept)[:-REMEMBERED]:
+                del self._kept[old]
+
+
+_LAID: Final = _Laid()

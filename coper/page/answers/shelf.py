@@ -15,6 +15,21 @@ from coper.page.answers.change import job_in
 from coper.units import parse_length
 from coper.verbs.options import choice
 
+BARE: Final = "another frame"
+"""A job that begins with no point and no tube."""
+
+LIKE: Final = (*KINDS, BARE)
+
+BARE_JOB: Final = """\
+title = "{title}"
+units = "{units}"
+
+[shop]
+paper = "a4"
+
+[tubes]
+"""
+
 PAPERS_ASKED: Final = tuple(name for name in PAPERS if name != "roll")
 """Papers of a new job; a roll has a width besides, which the file says."""
 
@@ -41,12 +56,15 @@ class JobShown:
         How many tubes it has, in words.
     wrong : str
         Why it does not load, the first of it; empty where it does.
+    drawn : bool
+        Whether there is anything to draw of it.
     """
 
     name: str
     title: str
     count: str = ""
     wrong: str = ""
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +83,7 @@ def job_shown(name: str, text: str) -> JobShown:
         return JobShown(name, name, wrong=str(error).splitlines()[0])
     count = len(job.tubes)
     words = f"{count} {'tube' if count == 1 else 'tubes'}" if count else "no tube yet"
-    return JobShown(name, job.title or name, words)
+    return JobShown(name, job.title or name, words, drawn=bool(count))
 
 
 def begun(answers: Mapping[str, str]) -> Begun:
@@ -74,7 +92,7 @@ def begun(answers: Mapping[str, str]) -> Begun:
     title = " ".join(given["title"].split())
     if not title:
         wrong["title"] = TITLE_FIRST
-    for name, known in (("like", KINDS), ("units", STARTER_UNITS), ("paper", PAPERS_ASKED)):
+    for name, known in (("like", LIKE), ("units", STARTER_UNITS), ("paper", PAPERS_ASKED)):
         try:
             choice(*known)(given[name])
         except CoperError as error:
@@ -92,7 +110,8 @@ def begun(answers: Mapping[str, str]) -> Begun:
 
 def _made(title: str, given: Mapping[str, str], saws: list[str]) -> Begun:
     """The starter with what was answered in it."""
-    text = starter_job(cast(Kind, given["like"]), cast(Unit, given["units"]))
+    text = (BARE_JOB.format(title=BARE, units=given["units"]) if given["like"] == BARE
+            else starter_job(cast(Kind, given["like"]), cast(Unit, given["units"])))
     try:
         text = edited(text, "", (Edit("title", title),))
         text = edited(text, "shop", (Edit("paper", given["paper"]),

@@ -12,14 +12,11 @@ from coper.page.answers.change import every_fault, job_in
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
 from coper.verbs.answer import Answer
-from coper.verbs.clearance import clearance
 from coper.verbs.job import job as job_answer
-from coper.verbs.layout import layout
 
 Kind = Literal["words", "facts", "grid", "caution"]
 
-ASKED: Final[dict[str, Callable[[Job], Answer[object]]]] = {
-    "tubes": job_answer, "table": layout, "check": clearance}
+ASKED: Final[dict[str, Callable[[Job], Answer[object]]]] = {"tubes": job_answer}
 """The verb that answers each of these stations."""
 
 

@@ -3,6 +3,7 @@
 
 const LOOK_MS = 4000; // between two looks whether something else has changed the file
 const AGAIN_MS = 3000; // until what could not be sent is sent again
+const FOLLOW_MS = 500; // between two looks at what takes long
 const STILL_PX = 4; // a finger that moves less does not turn a picture
 const DEG_PER_PX = 0.5;
 const KEY_DEG = 5;
@@ -10,6 +11,7 @@ const KEY_DEG = 5;
 const parser = new DOMParser();
 let work = Promise.resolve(); // one thing after the other: each is sent with the newest state
 let waiting = 0;
+let taking = false; // whether what this window had made is still to be saved
 
 /** Do `task` once all that was asked for before is done. */
 function inTurn(task) {
@@ -27,18 +29,23 @@ function contents(form, first) {
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
 function standing() {
-  return new Map(Array.from(document.querySelectorAll("input[id]"), (one) => [one.id, one.value]));
+  return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
+    (one) => [one.id, one.value]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  for (const whole of page.querySelectorAll("[data-as]")) { // fields that are others now
+    const old = document.getElementById(whole.id);
+    if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
+  }
   if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
     const old = document.getElementById(part.id);
     if (old && old.outerHTML !== part.outerHTML) replace(old, part);
   }
-  for (const field of page.querySelectorAll("input[id]")) {
+  for (const field of page.querySelectorAll("input[id], select[id]")) {
     const old = document.getElementById(field.id);
     if (!old || old.closest("[data-part]")) continue;
     for (const name of ["aria-invalid", "aria-describedby"]) {
@@ -50,7 +57,8 @@ function swap(text, before) {
       continue;
     }
     const untouched = old.value === (before.get(field.id) ?? old.value);
-    if (untouched && old.value !== field.value) setValue(old, field.value);
+    if (untouched && field.matches("select")) old.replaceChildren(...field.children);
+    else if (untouched && old.value !== field.value) setValue(old, field.value);
     old.defaultValue = field.defaultValue;
   }
   if (page.title) document.title = page.title;
@@ -87,7 +95,31 @@ function replace(old, part) {
   const within = old.contains(document.activeElement) ? document.activeElement : null;
   const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
+  if (within?.id) document.getElementById(within.id)?.focus();
   if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
+  if (part.dataset.again) follow(part);
+}
+
+/** Save what this window had made, once it is there. */
+function take() {
+  const link = taking && document.querySelector("[data-take]");
+  if (!link) return;
+  taking = false;
+  link.click();
+}
+
+/** Look again at a part that says where: what it tells of takes long. */
+async function follow(part) {
+  if (part.followed) return;
+  part.followed = true;
+  while (part.isConnected) {
+    await pause(FOLLOW_MS);
+    const answer = await fetch(part.dataset.again).catch(() => undefined);
+    const page = parser.parseFromString((await answer?.text()) ?? "", "text/html");
+    const now = page.getElementById(part.id);
+    if (now && part.isConnected && now.outerHTML !== part.outerHTML) replace(part, now);
+    take();
+  }
 }
 
 /** Another value in a field, the caret where it was. */
@@ -107,22 +139,28 @@ function say(words) {
 
 const pause = (ms) => new Promise((done) => { setTimeout(done, ms); });
 
-/** Post a form until the server has it; only what it answers is said to be kept. */
-async function send(form, first) {
+/** Send a form until the server has it; only what it answers is said to be kept. */
+async function send(form, first, button) {
+  const looks = (button?.getAttribute("formmethod") ?? form.method) === "get";
+  const [place] = (button?.getAttribute("formaction") ?? form.action).split("?");
+  const { keep, then } = form.dataset;
   for (;;) {
-    const before = standing();
-    const { keep, then } = form.dataset;
+    const [before, body] = [standing(), contents(form, looks ? "" : first)];
+    if (looks) for (const [key, value] of [...body]) if (!value || key === "as_of") body.delete(key);
     const stored = keep && localStorage.getItem(keep);
     if (keep && !stored) return; // pressed again before its answer came
     try {
-      const answer = await fetch(form.action, {
-        method: "POST", body: contents(form, first), credentials: "same-origin",
-      });
+      const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
+        `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
       const kept = answer.ok && !first;
       if (!kept) store(form, false);
       else if (keep && localStorage.getItem(keep) === stored) localStorage.removeItem(keep);
       swap(await answer.text(), before);
+      taking = answer.ok && Boolean(button?.matches("[data-takes]"));
+      take();
       if (kept && then) location.replace(then);
+      else if (new URL(answer.url).pathname === location.pathname) history.replaceState(null, "", answer.url);
+      else if (answer.redirected && form.method === "post") location.assign(answer.url);
       return;
     } catch {
       say("Not kept yet: coper does not answer. What you typed stays here and is sent again.");
@@ -150,11 +188,13 @@ async function look() {
   }
 }
 
-/** The dimension of the field in hand is heavy in the drawing. */
+/** The dimension of the field in hand is heavy in the drawing; a link in hand is the address's. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand")) old.classList.remove("in-hand");
+  const old = document.querySelectorAll(".in-hand:not(a *, .turned *), .round .in-hand");
+  for (const one of old) one.classList.remove("in-hand");
   const first = document.querySelector(".reading [value='']")?.name;
-  const name = [document.activeElement?.name, location.hash.slice(1), first]
+  const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
+  const name = [document.activeElement?.name, field, location.hash.slice(1), first]
     .find((one) => document.getElementById(`dim-${one}`));
   for (const id of [name, `dim-${name}`]) document.getElementById(id)?.classList.add("in-hand");
 }
@@ -168,7 +208,7 @@ async function drawTurned(figure) {
     figure.stale = false;
     const { turn, round, up } = figure.dataset;
     try {
-      const answer = await fetch(`${turn}?round=${round}&up=${up}`);
+      const answer = await fetch(`${turn}${turn.includes("?") ? "&" : "?"}round=${round}&up=${up}`);
       const drawn = parser.parseFromString(await answer.text(), "text/html").querySelector("svg");
       if (answer.ok && drawn) figure.querySelector("svg")?.replaceWith(drawn);
     } catch {
@@ -181,8 +221,8 @@ async function drawTurned(figure) {
 /** Turn a picture by degrees round the upright and up. */
 function turnBy(figure, round, up) {
   const from = figure.dataset;
-  from.round = String((Number(from.round) + round + 540) % 360 - 180);
-  from.up = String(Math.min(90, Math.max(-90, Number(from.up) + up)));
+  from.round = ((Number(from.round) + round + 540) % 360 - 180).toFixed(1);
+  from.up = Math.min(90, Math.max(-90, Number(from.up) + up)).toFixed(1);
   drawTurned(figure);
 }
 
@@ -203,6 +243,15 @@ document.addEventListener("click", (event) => { // the end of a drag is no click
   if (held?.moved && held.figure.contains(event.target)) event.preventDefault();
   held = null;
 }, true);
+document.addEventListener("click", (event) => { // a side that has a name: without the page anew
+  const side = event.target.closest?.("a[data-side]");
+  const figure = side && document.getElementById(side.dataset.side);
+  if (!figure || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  const to = new URL(side.href).searchParams;
+  Object.assign(figure.dataset, { round: to.get("round"), up: to.get("up") });
+  drawTurned(figure);
+});
 document.addEventListener("dragstart", (event) => {
   if (event.target.closest?.("[data-turn]")) event.preventDefault();
 });
@@ -221,7 +270,7 @@ document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!form.matches("[data-live]")) return;
   event.preventDefault();
-  inTurn(() => send(form, ""));
+  inTurn(() => send(form, "", event.submitter));
   store(form, true);
 });
 /** A reading by its buttons: as exact as their step, and never below 0. */
@@ -234,9 +283,7 @@ function stepped(button) {
 }
 
 document.addEventListener("input", (event) => store(event.target.form, false));
-window.addEventListener("hashchange", inHand);
-document.addEventListener("focusin", inHand);
-document.addEventListener("focusout", inHand);
+for (const kind of ["hashchange", "focusin", "focusout"]) window.addEventListener(kind, inHand);
 document.addEventListener("click", (event) => {
   const dimension = event.target.closest?.("[id^='dim-']");
   if (event.target.matches?.("[data-by]")) stepped(event.target);
@@ -245,4 +292,5 @@ document.addEventListener("click", (event) => {
 document.addEventListener("visibilitychange", look);
 window.addEventListener("focus", look);
 setInterval(look, LOOK_MS);
+document.querySelectorAll("[data-again]").forEach(follow);
 recall(true);

@@ -41,7 +41,7 @@ def gone_back(
         return show(visit.saying(f"Nothing was undone: {error}", status=409))
     if notes:
         return show(replace(visit, text=visit.job.text()).saying(*notes))
-    return Reply(status=303, to=visit.address(*places(visit.form)))
+    return Reply(status=303, to=visit.address(*places(visit.form)) + visit.search)
 
 
 def places(form: Form) -> tuple[str, ...]:

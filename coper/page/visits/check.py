@@ -1,18 +1,45 @@
-"""The station Check: what the terminal says of it."""
+"""The station Check: the room round what moves, whether the frame is straight, what came out."""
 
 from __future__ import annotations
 
-from coper.page.answers.words import said
-from coper.page.visit import Address, Reply, Visit
+from typing import Final
+from urllib.parse import urlencode
+
+from coper.page.answers.change import Change
+from coper.page.answers.check import changed, checking, marked
+from coper.page.answers.drive import SETTINGS
+from coper.page.answers.settings import names
+from coper.page.visit import SVG, Address, Reply, Visit, changed_fields, kept
+from coper.page.visits import measured
+from coper.page.visits.view import seen, shown
 
 KEY = "check"
 
-
-def show(visit: Visit) -> Reply:
-    """The station as a page."""
-    words = said(KEY, visit.text)
-    return visit.page("words.html", KEY, title=words.title, wrong=words.wrong,
-                      blocks=words.blocks, frame=False)
+LIMIT: Final = "limit"
+"""Behind the question mark: the smallest gap that is still good."""
 
 
-ADDRESSES = (Address(KEY, show),)
+def show(visit: Visit, change: Change | None = None) -> Reply:
+    """The room round wheels, cranks and heels."""
+    limit = visit.asked(LIMIT) or visit.form.get(LIMIT, "")
+    page = checking(visit.text, limit, change)
+    turn = f"{visit.address(KEY, 'view.svg')}?{urlencode({LIMIT: limit})}"
+    return visit.page("check.html", KEY, page=page, title=page.title, place="",
+                      shown=shown(visit, visit.address(KEY), points=False, marked=page.marked,
+                                  turn=turn))
+
+
+def change(visit: Visit) -> Reply:
+    """Fields that were changed, written as far as they can be."""
+    typed, limit = changed_fields(visit, names(SETTINGS)), visit.form.get(LIMIT, "")
+    to = visit.address(KEY) + (f"?{urlencode({LIMIT: limit})}" if limit else "")
+    return kept(visit, typed, lambda: changed(visit.text, typed), show, to)
+
+
+def alone(visit: Visit) -> Reply:
+    """The picture, turned."""
+    places = marked(visit.text, visit.asked(LIMIT))
+    return Reply(seen(visit, points=False, marked=places).picture, kind=SVG)
+
+
+ADDRESSES = (Address(KEY, show, change), Address("check/view.svg", alone), *measured.ADDRESSES)

@@ -59,7 +59,7 @@ def change_lines(both: BeforeAfter) -> Iterator[Line]:
     """The wheels, the change, the measures before and after, and the points that move."""
     yield from _wheel_lines(both.before.bicycle)
     yield Fact("change", _change_words(both.change))
-    yield _compared(both)
+    yield compared(both)
     yield from _point_tables("points that move", both.moved)
 
 
@@ -93,7 +93,7 @@ def _change_words(change: Change) -> str:
     return "; ".join(words)
 
 
-def _compared(both: BeforeAfter) -> Grid:
+def compared(both: BeforeAfter) -> Grid:
     """The measures before and after; those known in neither are left out."""
     old, new = asdict(both.before.measures), asdict(both.after.measures)
     added = both.differences

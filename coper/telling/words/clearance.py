@@ -7,12 +7,19 @@ from dataclasses import dataclass
 
 from coper.bicycle.clearance.chain import WORN, Chain, Links
 from coper.bicycle.clearance.clearance import Clearances, Gap, Guidance
-from coper.bicycle.clearance.slot import Slot
+from coper.bicycle.clearance.slot import AS_DRAWN, Slot
+from coper.bicycle.clearance.wheel_room import CROWN_RACE, GUARD, TYRE
 from coper.bicycle.standing import StandingWheel
 from coper.joint.sides import clock_words
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
-from coper.telling.words.wheel_room import guard_words, room_or_foul, wheel_facts
+from coper.telling.words.wheel_room import (
+    guard_words,
+    kept_out_words,
+    reach_words,
+    room_or_foul,
+    wheel_facts,
+)
 from coper.tolerances import EVEN_MM
 from coper.units import format_angle, format_number, format_short, format_size, plain
 
@@ -29,6 +36,8 @@ TWO_REAR = ("Not checked with two rear wheels: a lean, for it does not lean on t
             "chain runs in line, or clears a tyre, on its way to a sprocket. The links are counted "
             "in side view, for a sprocket on the axle.")
 """What is measured only where the rear wheel runs in the middle plane."""
+
+RACE = "middle of the crown race"
 
 BOTH = "both sides"
 """Of twins whose gaps are alike."""
@@ -111,6 +120,20 @@ def slot_words(slot: Slot) -> str:
             f"{format_short(slot.at)} from its front end")
 
 
+def tightest_words(found: Clearances, wheel: StandingWheel) -> tuple[str, bool]:
+    """Where a wheel's tyre has the least room, and whether it is any: to a tube, or in the fork."""
+    places = [(not gap.spokes, gap.spot.gap, gap_words(gap), gap.tube)
+              for gap in found.tyre if gap.part == wheel.name]
+    places += [(True, room.gap, room_or_foul(room.gap),
+                f"{room.side} {room.to}".strip() if room.to != CROWN_RACE else RACE)
+               for room in found.rooms
+               if room.wheel == wheel.name and room.part == TYRE and room.to != GUARD]
+    if not places:
+        return "nothing near", True
+    clear, least, words, to = min(places)
+    return f"{words}, {to}", clear and least >= 0
+
+
 def guidance_words(one: Guidance) -> str:
     """A published least value and this bicycle's."""
     least, found = (format_short(value) if one.unit == "mm" else format_angle(value)
@@ -186,6 +209,16 @@ def clearance_lines(found: Clearances, title: str, limit: float | None) -> Itera
     yield from (Caution(f"{name} is left out: its width is not known; write it, such as "
                         "plate 6 by 80")
                 for name in found.left_out)
+
+
+def wrong_facts(found: Clearances, limit: float | None = None) -> Iterator[Fact]:
+    """What is wrong, alone: what fouls or is too close, does not go in, or does not reach."""
+    if close := found.too_close(limit or 0.0):
+        yield (Fact("fouls", ", ".join(close)) if limit is None
+               else Fact("limit", f"{format_short(limit)}: {_verdict_words(close)}"))
+    yield from (Fact("fork", kept_out_words(one)) for one in found.no_way_in)
+    yield from (Fact(f"{one.wheel} brake", reach_words(one)) for one in found.brakes
+                if one.axle == AS_DRAWN and not one.ok)
 
 
 def _gap_lines(head: str, gaps: Sequence[Gap], notes: Sequence[str] = ()) -> Iterator[Line]:

@@ -43,7 +43,7 @@ def job_lines(shaped: ShapedJob, order: Assembly) -> Iterator[Line]:
            "own clocks are those of the tube that is shaped")
     for piece in shaped.pieces:
         yield ""
-        yield from _piece_lines(piece)
+        yield from piece_lines(piece)
     doubts = (*map(clash_words, shaped.clashes), *unlike_words(job.tubes, shaped.pieces))
     if doubts:
         yield ""
@@ -52,7 +52,8 @@ def job_lines(shaped: ShapedJob, order: Assembly) -> Iterator[Line]:
     yield from assembly_lines(order)
 
 
-def _piece_lines(piece: Piece) -> Iterator[Line]:
+def piece_lines(piece: Piece) -> Iterator[Line]:
+    """One tube: its length and blank, how it lies, and both its ends."""
     tube = piece.tube
     side = "" if tube.side == "centre" else f", {tube.side}"
     stands = ", stands already: not cut" if tube.existing else ""

@@ -32,7 +32,8 @@ def room_or_foul(mm: float) -> str:
 
 def wheel_facts(found: Clearances, wheel: StandingWheel) -> Iterator[Fact]:
     """What there is to say of a wheel besides its gaps to the tubes."""
-    yield from (_kept_out(one) for one in found.no_way_in if one.wheel == wheel.name)
+    yield from (Fact("fork", kept_out_words(one)) for one in found.no_way_in
+                if one.wheel == wheel.name)
     rooms = [room for room in found.rooms if room.wheel == wheel.name]
     yield from _fork_facts([room for room in rooms if room.part == TYRE])
     if (off := found.drive.at(wheel.end).rim_off) is not None:
@@ -43,12 +44,13 @@ def wheel_facts(found: Clearances, wheel: StandingWheel) -> Iterator[Fact]:
         yield _brake_fact(reaches)
 
 
-def _kept_out(one: NoWayIn) -> Fact:
+def kept_out_words(one: NoWayIn) -> str:
+    """Why a wheel does not go into its fork."""
     what = (f"its radius is {format_short(one.found)}, and the fork is {format_short(one.room)} "
             "long" if one.what == "radius" else
             f"the tyre is {format_short(one.found)} wide, and the blades are "
             f"{format_short(one.room)} apart")
-    return Fact("fork", f"THE WHEEL DOES NOT GO IN: {what}")
+    return f"THE WHEEL DOES NOT GO IN: {what}"
 
 
 def _fork_facts(rooms: Sequence[Room]) -> Iterator[Fact]:
