@@ -12,7 +12,8 @@ r"""The frame drawn on the table: to scale on one page, or at full size to glue 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 import numpy as np
 
@@ -38,6 +39,7 @@ from coper.drawing.marks import (
     Path,
     Text,
 )
+from coper.frame.piece import Piece
 from coper.pages.gapped import gapped
 from coper.pages.ink import Ink, ink_of
 from coper.pages.labels import PointLabels
@@ -257,10 +259,15 @@ def _lies_on(chord: Floats, line: Floats) -> bool:
 
 def _axis_name(layout: Layout, axis: AxisMarks) -> str:
     """Its key and what lies on it, twins above each other once."""
-    twins = {piece.label: piece.tube.name for piece in layout.subject.pieces
-             if not layout.table.flat}
+    twins = {} if layout.table.flat else _tube_names(layout.subject.pieces)
     names = (twins.get(name, name) for name in axis.names)
     return f"{axis.key} {', '.join(dict.fromkeys(names))}"
+
+
+@lru_cache(maxsize=4)  # asked for by every axis, at every scale that is tried
+def _tube_names(pieces: tuple[Piece, ...]) -> Mapping[str, str]:
+    """The tube's name by that of each of its sides."""
+    return {piece.label: piece.tube.name for piece in pieces}
 
 
 def _wheel_place(drawing: Drawing, wheel: Circle) -> Floats | None:

@@ -187,6 +187,9 @@ def test_each_kind_has_its_numbers_and_they_make_the_words(page, path):
     assert keep(page, at="?kind=oval", **{
         "size.oval": "30", "size.by": "17", "size.x": "18bwg"}).status_code == 200
     assert 'shape = "oval 30 by 17 x 18bwg"' in path.read_text()
+    other = keep(page, at="?kind=bent", **{"start.back": "1"})
+    assert "<strong>bent</strong>" in other.text  # the numbers that are asked for stay
+    assert 'name="size.oval" value="30"' in keep(page, **{"start.back": ""}).text
     keep(page, shape="22.2 to 14 over 390 x 0.8", shape_from="3")
     assert 'shape = "22.2 to 14 over 390 x 0.8"' in path.read_text()
     keep(page, shape_from="12")

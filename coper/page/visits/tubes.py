@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
-from urllib.parse import urlencode
 
 from coper.errors import FileError
 from coper.frame.tube import ENDS
@@ -12,8 +12,8 @@ from coper.job.mends import HOWS, Mend
 from coper.page.answers.change import Change
 from coper.page.answers.frame import frame_svg
 from coper.page.answers.mending import mend_job
-from coper.page.answers.tube_change import changed_tube
-from coper.page.answers.tube_page import tube_shown
+from coper.page.answers.tube_change import SIZE, changed_tube
+from coper.page.answers.tube_page import kind_of, tube_shown
 from coper.page.answers.tubes import added, beside, bridged, called, tubes_shown, without
 from coper.page.answers.words import said
 from coper.page.visit import SVG, Address, Form, Reply, Visit, kept
@@ -59,11 +59,12 @@ def add(visit: Visit) -> Reply:
 def change_tube(visit: Visit) -> Reply:
     """Fields of a tube, written as far as they can be."""
     name, typed = visit.parts["tube"], changed_since(visit.form)
-    to = visit.address(KEY, name)
-    if "shape" not in typed and visit.form.get("kind"):  # the numbers that are asked for stay
-        to += f"?{urlencode({'kind': visit.form['kind']})}"
+    kind = visit.form.get("kind", "")
+    stays = kind != kind_of(visit.text, name) and not any(
+        field == "shape" or field.startswith(SIZE) for field in typed)
+    seen = replace(visit, query={**visit.query, "kind": (kind,) if stays else ()})
     return kept(visit, typed, lambda: changed_tube(visit.text, name, typed, visit.form),
-                show_tube, to)
+                show_tube, visit.address(KEY, name) + seen.search)
 
 
 def rename(visit: Visit) -> Reply:
