@@ -71,7 +71,10 @@ class Dress:
     words: str = ""
 
 
-def svg_element(page: Page, dressed: Mapping[str, Dress] | None = None) -> str:
+def svg_element(
+    page: Page, dressed: Mapping[str, Dress] | None = None, within: str = "",
+    scale: float | None = None,
+) -> str:
     """A page as an element of a page in HTML: as large as its place there, with that one's style.
 
     Parameters
@@ -80,13 +83,17 @@ def svg_element(page: Page, dressed: Mapping[str, Dress] | None = None) -> str:
         The page.
     dressed
         What groups of it are there besides, by their names.
+    within
+        What the ids of its marks begin with, where several drawings are on one page.
+    scale
+        How many times its own size it is; as large as its place where ``None``.
 
     Raises
     ------
     ValueError
         A number is not finite.
     """
-    return _Writer(page, dressed or {}).element()
+    return _Writer(page, dressed or {}, f"{within}-" if within else "").element(scale)
 
 
 def svg_files(
@@ -116,6 +123,7 @@ class _Writer:
 
     page: Page
     dressed: Mapping[str, Dress] = field(default_factory=dict)
+    within: str = ""
     drawing: Element = field(init=False)
     used: set[str] = field(default_factory=set)
     lines: dict[int, str] = field(default_factory=dict)
@@ -133,9 +141,13 @@ class _Writer:
         head = '<?xml version="1.0" encoding="utf-8"?>\n'
         return f"{head}{self.drawing.tostring()}\n"
 
-    def element(self) -> str:
+    def element(self, scale: float | None) -> str:
         """The drawing alone."""
-        self._begin("100%", "100%")
+        if scale is None:
+            self._begin("100%", "100%")
+        else:
+            width, height = numbers((self.page.width * scale, self.page.height * scale))
+            self._begin(f"{width}mm", f"{height}mm")
         self._fill()
         return str(self.drawing.tostring())
 
@@ -232,7 +244,7 @@ class _Writer:
         """The name as an id that no other element of the file has; nothing for no name."""
         if not name:
             return {}
-        plain = re.sub(r"[^\w.-]+", "-", name)
+        plain = re.sub(r"[^\w.-]+", "-", f"{self.within}{name}")
         plain = plain if plain[0].isalpha() else f"n{plain}"
         unique, count = plain, 1
         while unique in self.used:

@@ -106,7 +106,10 @@ def _touches(tube: Tube, which: Which, other: Piece) -> bool:
 
 
 def _mends(job: Job, clash: Clash) -> Iterator[Mend]:
-    """What may be meant: ends at one point are mitred, or one near the place seats there."""
+    """What may be meant: ends at one point are mitred, or one near the place seats there.
+
+    One whose point is in the other tube was meant to, rather than one that only comes near.
+    """
     one, other = clash.one.tube, clash.other.tube
     if one.name == other.name:
         return
@@ -116,10 +119,14 @@ def _mends(job: Job, clash: Clash) -> Iterator[Mend]:
             if math.dist(one.point(which), other.point(there)) <= ALIKE_MM and all(
                     map(_is_plain, both)):
                 yield Mend(one.name, which, "mitre", other.name)
+    near: dict[Mend, float] = {}
     for tube, main in permutations((one, other)):
         which = _nearer(tube, clash)
-        if away_from(main, tube.point(which)) <= _across(tube):
-            yield Mend(tube.name, which, "on", main.name)
+        away = away_from(main, tube.point(which))
+        if away <= _across(tube):
+            near[Mend(tube.name, which, "on", main.name)] = away
+    within = [mend for mend, away in near.items() if away <= 0]
+    yield from within or near
 
 
 def _nearer(tube: Tube, clash: Clash) -> Which:

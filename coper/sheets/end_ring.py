@@ -45,11 +45,11 @@ SECTION_MM: Final = 24.0
 BAND_MM: Final = 6.5
 """The thickest of the band of what comes off."""
 
-KEYS_MM: Final = 41.0
+KEYS_MM: Final = 40.5
 """Radius that the keys of the clocks stand at."""
 
 LEAST_KEY_MM: Final = 4.9
-MOST_KEY_MM: Final = 8.0
+MOST_KEY_MM: Final = 8.8
 """Radii of a key: a clock fits the one, and the other the picture."""
 
 TWO_LINES_MM: Final = 7.0

@@ -93,6 +93,12 @@ def test_the_end_near_the_place_seats_on_the_other_and_never_the_other_way_round
     assert len(shape_job(crossing).clashes) == 1 and mends(crossing) == []
 
 
+def test_an_end_that_only_comes_near_is_offered_where_no_other_is_within():
+    assert mends(job("[-24, 0, 290]", end="[400, 0, 290] }")) == [
+        Mend("post", "end", "on", "rail")]
+    assert mends(job("[-24, 0, 200]")) == [Mend("rail", "start", "on", "post")]
+
+
 def test_a_tube_that_stands_already_is_seated_on_but_does_not_seat():
     assert mends(job(end="[400, 0, 200] }\nexisting = true")) == []
     assert mends(job(top="[0, 0, 300] }\nexisting = true")) == [

@@ -48,6 +48,13 @@ def test_letters_have_the_contrast_of_aa_and_the_edges_of_fields_too(scheme, gro
     assert contrast(scheme["line"], scheme[ground]) >= 3
 
 
+@pytest.mark.parametrize("ground", ["ground", "paper"])
+def test_at_the_bench_letters_and_lines_can_be_read_in_sunlight(ground):
+    lines = re.search(r"\.at-bench \{ --line: var\(--(\w+)\)", CSS)[1]
+    for name in ("ink", "quiet", "wrong", "asked", "link", lines):
+        assert contrast(LIGHT[name], LIGHT[ground]) >= 7, name
+
+
 def test_targets_are_44_px_and_no_letters_are_below_16_px():
     for rule in ("nav a {", "button {", "input:not([type=radio])"):
         block = CSS[CSS.index(rule):]

@@ -13,33 +13,30 @@ from coper.book.entries import STEPS, EndName, Reading, Round, Tick
 from coper.drawing.svg import Dress, svg_element
 from coper.errors import CoperError
 from coper.frame.main_changes import main_changes
-from coper.frame.tube import Which
 from coper.job.limits import shop_limit
-from coper.job.named_end import JobEnd, check_seats, find_end
+from coper.job.named_end import JobEnd
 from coper.joint.regrind.readings import GAUGE_MM
 from coper.joint.sides import clock_words, side_names
+from coper.page.answers.bench_answer import (
+    AnswerShown,
+    RoundShown,
+    Unkept,
+    last_answer,
+    rounds_shown,
+)
 from coper.page.answers.bench_list import beside
 from coper.page.answers.bench_round import (
     CUT,
-    AnswerShown,
     ReadingShown,
-    RoundShown,
-    Unkept,
     cut_choices,
-    end_name,
     fit_of,
-    last_answer,
     readings,
-    rounds_shown,
 )
-from coper.page.answers.change import job_in
+from coper.page.answers.named import end_name
 from coper.sheets.end_ring import Clock, Ground, enlarged, ring_picture
 from coper.sheets.end_seen import EndSeen, end_seen
 from coper.sheets.fit_log import FitLog, end_log
 from coper.units import format_gap, format_short, in_inches, lengths_in
-
-NO_SIDE: Final = "centre"
-"""The side, in an address, of a tube that has no twin."""
 
 STEP_MM, STEP_IN = "0.05", "0.002"
 """By how much a button changes a reading: the finest leaves of feeler gauges."""
@@ -94,22 +91,6 @@ class Card:
     rounds: tuple[RoundShown, ...]
     before: EndName | None
     after: EndName | None
-
-
-@lru_cache(maxsize=REMEMBERED)
-def end_of(text: str, tube: str, side: str, which: Which) -> JobEnd:
-    """The end of a job by its name.
-
-    Raises
-    ------
-    CoperError
-        Where there is none that seats on a main.
-    """
-    job = job_in(text)
-    with lengths_in(job.units):
-        found = find_end(job, tube, None if side == NO_SIDE else side, which)
-        check_seats(found.end, found.name)
-    return found
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -170,7 +151,7 @@ def card(
             name.words, log.about, _picture(end, log, to_read, ground),
             tuple(_caption(end, ground)), to_read, cut_choices(end, cut), cut,
             "" if limit is None else format_gap(limit.mm), STEP_IN if in_inches() else STEP_MM,
-            "in" if in_inches() else "mm", tuple((step, step in done) for step in STEPS),
+            "inches" if in_inches() else "mm", tuple((step, step in done) for step in STEPS),
             answer, rounds_shown(end, rounds), before, after)
 
 

@@ -174,6 +174,12 @@ def tube_shown(
             blocks=blocks(lines), mends=mends_in(text, name), twin=table.get("mirror") is True)
 
 
+def kind_of(text: str, name: str) -> str:
+    """The kind of a tube as the file has it; empty where its words are of none."""
+    found = measured_kind(str(tube_table(text, name).get("shape", "")))
+    return "" if found is None else found[0].name
+
+
 def elsewhere(change: Change) -> tuple[str, ...]:
     """Faults that stand beside no field."""
     beside = {str(fault) for faults in change.why.values() for fault in faults}

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
-from urllib.parse import urlencode
 
 from coper.errors import FileError
 from coper.frame.tube import ENDS
@@ -12,8 +12,8 @@ from coper.job.mends import HOWS, Mend
 from coper.page.answers.change import Change
 from coper.page.answers.frame import frame_svg
 from coper.page.answers.mending import mend_job
-from coper.page.answers.tube_change import changed_tube
-from coper.page.answers.tube_page import tube_shown
+from coper.page.answers.tube_change import SIZE, changed_tube
+from coper.page.answers.tube_page import kind_of, tube_shown
 from coper.page.answers.tubes import added, beside, bridged, called, tubes_shown, without
 from coper.page.answers.words import said
 from coper.page.visit import SVG, Address, Form, Reply, Visit, kept
@@ -23,6 +23,8 @@ KEY = "tubes"
 
 WAS = "was."
 """What the name of a field begins with that holds what the file has."""
+
+BELOW = "Nothing was made yet: what is wrong stands beside its field, below."
 
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
@@ -59,11 +61,12 @@ def add(visit: Visit) -> Reply:
 def change_tube(visit: Visit) -> Reply:
     """Fields of a tube, written as far as they can be."""
     name, typed = visit.parts["tube"], changed_since(visit.form)
-    to = visit.address(KEY, name)
-    if "shape" not in typed and visit.form.get("kind"):  # the numbers that are asked for stay
-        to += f"?{urlencode({'kind': visit.form['kind']})}"
+    kind = visit.form.get("kind", "")
+    stays = kind != kind_of(visit.text, name) and not any(
+        field == "shape" or field.startswith(SIZE) for field in typed)
+    seen = replace(visit, query={**visit.query, "kind": (kind,) if stays else ()})
     return kept(visit, typed, lambda: changed_tube(visit.text, name, typed, visit.form),
-                show_tube, to)
+                show_tube, visit.address(KEY, name) + seen.search)
 
 
 def rename(visit: Visit) -> Reply:
@@ -128,7 +131,11 @@ def _made_with(
     show_again: Callable[[Visit, Change | None], Reply], name: str,
 ) -> Reply:
     """What a form of its own makes; the tube ``name`` is in hand then."""
-    return kept(visit, visit.form, lambda: change(visit.text, visit.form), show_again,
+    def shown_again(visit: Visit, made: Change | None) -> Reply:
+        return show_again(visit.saying(BELOW, status=visit.status) if made and made.why else visit,
+                          made)
+
+    return kept(visit, visit.form, lambda: change(visit.text, visit.form), shown_again,
                 visit.address(KEY, " ".join(name.split())))
 
 
