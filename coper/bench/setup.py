@@ -198,16 +198,23 @@ def piece_setups(
 
 
 def _key(piece: Piece, end: TubeEnd) -> Hashable:
-    """What is equal of ends that are cut alike; of one on a main that bends or stops, its own.
+    """What is equal of ends that are cut alike."""
+    return (sawn_alike(piece, end) or piece.label, end.which, end.cut,
+            _rounded(_blank_end(piece, end)))
 
-    On other mains the joints and their shifts say all, whatever the place along the mains.
+
+def sawn_alike(piece: Piece, end: TubeEnd) -> Hashable | None:
+    """What is equal of ends that one saw cuts alike, whatever their blanks and their own cuts.
+
+    On other mains than such that bend or stop, for which there is ``None``, the joints and their
+    shifts say all, whatever the place along the mains.
     """
     assert end.cope is not None
     equal = [equivalent_joint(piece.tube, end.which, main) for main in end.mains]
     if any(placed.shape != one.joint.main
            for placed, one in zip(end.cope.cluster.mains, equal, strict=True)):
-        return piece.label, end.which
-    return (end.which, end.cut, end.cope.cluster.branch, _rounded(_blank_end(piece, end)),
+        return None
+    return (end.which, end.cope.cluster.branch,
             *((one.joint.branch, one.joint.main, *map(_rounded, (
                 one.joint.angle, one.joint.offset, one.joint.turn, one.joint.main_turn,
                 one.joint.main_at, one.shift))) for one in equal))

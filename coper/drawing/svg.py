@@ -6,6 +6,7 @@ import pathlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Final, TypeAlias
 
 import numpy as np
@@ -24,6 +25,8 @@ Element: TypeAlias = Any
 
 _DECIMALS: Final = 4
 """Decimals of a mm in the file: a two-hundredth of the 0.02 mm that paper promises."""
+DOWN: Final = np.array((1.0, -1.0))
+"""What y pointing down makes of a point."""
 _FACE: Final = "DejaVu Sans, Verdana, sans-serif"
 _ANCHORS: Final = {"left": "start", "middle": "middle", "right": "end"}
 
@@ -68,7 +71,10 @@ class Dress:
     words: str = ""
 
 
-def svg_element(page: Page, dressed: Mapping[str, Dress] | None = None) -> str:
+def svg_element(
+    page: Page, dressed: Mapping[str, Dress] | None = None, within: str = "",
+    scale: float | None = None,
+) -> str:
     """A page as an element of a page in HTML: as large as its place there, with that one's style.
 
     Parameters
@@ -77,13 +83,17 @@ def svg_element(page: Page, dressed: Mapping[str, Dress] | None = None) -> str:
         The page.
     dressed
         What groups of it are there besides, by their names.
+    within
+        What the ids of its marks begin with, where several drawings are on one page.
+    scale
+        How many times its own size it is; as large as its place where ``None``.
 
     Raises
     ------
     ValueError
         A number is not finite.
     """
-    return _Writer(page, dressed or {}).element()
+    return _Writer(page, dressed or {}, f"{within}-" if within else "").element(scale)
 
 
 def svg_files(
@@ -113,6 +123,7 @@ class _Writer:
 
     page: Page
     dressed: Mapping[str, Dress] = field(default_factory=dict)
+    within: str = ""
     drawing: Element = field(init=False)
     used: set[str] = field(default_factory=set)
     lines: dict[int, str] = field(default_factory=dict)
@@ -130,9 +141,13 @@ class _Writer:
         head = '<?xml version="1.0" encoding="utf-8"?>\n'
         return f"{head}{self.drawing.tostring()}\n"
 
-    def element(self) -> str:
+    def element(self, scale: float | None) -> str:
         """The drawing alone."""
-        self._begin("100%", "100%")
+        if scale is None:
+            self._begin("100%", "100%")
+        else:
+            width, height = numbers((self.page.width * scale, self.page.height * scale))
+            self._begin(f"{width}mm", f"{height}mm")
         self._fill()
         return str(self.drawing.tostring())
 
@@ -191,7 +206,7 @@ class _Writer:
         return self.drawing.path(line, **_stroke(mark.pen), **fill, **self.named(mark.name))
 
     def line(self, mark: Path) -> str:
-        """A path's points as the file has them."""
+        """A path's points as the file has them, worked out once."""
         if id(mark) not in self.lines:
             self.lines[id(mark)] = (
                 "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else ""))
@@ -222,15 +237,14 @@ class _Writer:
 
     def places(self, points: Floats) -> list[str]:
         """Points (n, 2) in mm as ``x,y`` with y down."""
-        across = numbers(points[:, 0])
-        down = numbers(self.page.height - points[:, 1])
-        return list(map(",".join, zip(across, down, strict=True)))
+        flat = iter(numbers(points * DOWN + (0.0, self.page.height)))
+        return list(map(",".join, zip(flat, flat, strict=True)))
 
     def named(self, name: str) -> dict[str, str]:
         """The name as an id that no other element of the file has; nothing for no name."""
         if not name:
             return {}
-        plain = re.sub(r"[^\w.-]+", "-", name)
+        plain = re.sub(r"[^\w.-]+", "-", f"{self.within}{name}")
         plain = plain if plain[0].isalpha() else f"n{plain}"
         unique, count = plain, 1
         while unique in self.used:
@@ -245,8 +259,9 @@ def _printable(words: str) -> str:
     return "".join(letter if letter.isprintable() else MARK for letter in words)
 
 
-def _stroke(pen: Pen) -> dict[str, str]:
-    """The attributes of a pen."""
+@lru_cache(maxsize=64)
+def _stroke(pen: Pen) -> Mapping[str, str]:
+    """The attributes of a pen, of which there are few."""
     attributes = {"stroke_width": numbers(pen.width)[0]}
     if pen.dash:
         attributes["stroke_dasharray"] = ",".join(numbers(pen.dash))

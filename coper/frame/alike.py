@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import product
 from typing import NamedTuple
 
@@ -25,6 +26,7 @@ from coper.arrays import Floats
 from coper.frame.alike_bends import bend_turns, bends_lie_on, bent_alike
 from coper.frame.end import TubeEnd, cut_along
 from coper.frame.piece import Piece
+from coper.frame.tube import REMEMBERED
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
 from coper.shapes.plate import Plate
@@ -143,6 +145,7 @@ def _joined(piece: Piece, same: list[Member], mirror: list[Member]) -> bool:
     return True
 
 
+@lru_cache(maxsize=16 * REMEMBERED)  # of a job after a change, all but those that it moved
 def lay_on(piece: Piece, first: Piece, mirror: bool = False) -> Laid | None:
     """How ``piece``, or its reflection, is laid on ``first``; ``None`` where they differ."""
     if (bought(piece.tube.shape) != bought(first.tube.shape)

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,7 @@ from coper.arrays import Floats
 from coper.frame.piece import Piece
 from coper.frame.sections import section_rows
 from coper.frame.solid import solid
+from coper.frame.tube import REMEMBERED
 from coper.frame.view import View
 from coper.joint.edge import even_clocks
 from coper.shapes.bent import Bent
@@ -128,6 +130,7 @@ def outline(piece: Piece, view: View, low: float = -np.inf, high: float = np.inf
     return shell_strokes(shell(piece, low, high), view)
 
 
+@lru_cache(maxsize=REMEMBERED)
 def shell(
     given: Piece, low: float = -np.inf, high: float = np.inf, count: int = CLOCKS
 ) -> Shell:
@@ -208,8 +211,9 @@ def _bent_skin(piece: Piece, bent: Bent, clock: Floats, along: Floats) -> Floats
 
 def _edge_strokes(edge: Edge, view: View) -> Iterator[Stroke]:
     """An edge, cut where it turns from the eye."""
-    facing = edge.normals @ view.towards > 0
-    facing |= _through_opening(edge.points, edge.out, view.towards)
+    towards = view.towards
+    facing = edge.normals @ towards > 0
+    facing |= _through_opening(edge.points, edge.out, towards)
     seen = view.seen(edge.points)
     turns = np.flatnonzero(facing[1:] != facing[:-1]) + 1
     for part in np.split(np.arange(len(seen)), turns):

@@ -9,7 +9,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -23,15 +23,16 @@ class View:
     Attributes
     ----------
     right, up : (3,) float
+    towards : (3,) float
+        The direction towards the eye: asked for by every line that is drawn.
     """
 
     right: Floats
     up: Floats
+    towards: Floats = field(init=False)
 
-    @property
-    def towards(self) -> Floats:
-        """The direction (3,) towards the eye."""
-        return np.cross(self.right, self.up)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "towards", np.cross(self.right, self.up))
 
     def seen(self, points: Floats) -> Floats:
         """Points (..., 3) of the frame as (..., 2) of the paper, mm."""

@@ -54,7 +54,7 @@ class JobEnd(OneLine):
 
     def setup(self, shop: SawShop | None = None) -> EndSetup:
         """How the shop's saws cut it, or those of another ``shop``."""
-        return _set_up(order_unit(), self.piece, self.end, shop or saw_shop(self.job.shop))
+        return set_up_once(order_unit(), self.piece, self.end, shop or saw_shop(self.job.shop))
 
     def face(self, cut: str | None = None, passes: Sequence[Pass] = ()) -> Face:
         """The cut of the end: its own, as its template is; or another that was made.
@@ -93,7 +93,7 @@ class JobEnd(OneLine):
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _set_up(unit: str, piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
+def set_up_once(unit: str, piece: Piece, end: TubeEnd, shop: SawShop) -> EndSetup:
     """Once for an end and a shop: choosing saws is slow. ``unit`` is that of what is said of it."""
     return set_up(piece, end, shop)
 

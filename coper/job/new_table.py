@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from coper.errors import CoperError
 from coper.job.edit import Edit, apart, checked, edited, line_end, tables_of, with_edits
@@ -59,20 +59,39 @@ def with_point(text: str, name: str, value: TomlValue) -> str:
     if "points" in table:
         return edited(text, "points", [Edit(name, value)])
     mark, bare = apart(text)
-    at = 0
-    for one in statements(bare):
-        if one.path[:1] == ("tubes",):
-            break
-        at = _behind(bare, one)
-    else:
-        at = len(bare)
-    made = _written(bare, ("points",), {name: value}, at)
+    made = _written(bare, ("points",), {name: value}, _before(bare, ("tubes",)))
     return checked(mark + made, {**table, "points": {name: value}}, ("points",))
+
+
+def with_table(text: str, name: str) -> str:
+    """The text of a job with a table of that name, before points and tubes where it is new.
+
+    Raises
+    ------
+    CoperError
+        Where the file is written in a way that cannot be changed.
+    """
+    table = tables_of(text)
+    if name in table:
+        return text
+    mark, bare = apart(text)
+    made = _written(bare, (name,), {}, _before(bare, ("points", "tubes")))
+    return checked(mark + made, {**table, name: {}}, (name,))
 
 
 def _inner(table: TomlTable, key: str) -> TomlTable:
     inner = table.get(key)
     return inner if isinstance(inner, dict) else {}
+
+
+def _before(text: str, names: Sequence[str]) -> int:
+    """Where the line after all that stands before tables of those names begins."""
+    at = 0
+    for one in statements(text):
+        if one.path[0] in names:
+            return at
+        at = _behind(text, one)
+    return len(text)
 
 
 def _behind(text: str, one: Statement) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import threading
 from collections.abc import Callable
 from contextlib import suppress
@@ -23,10 +24,11 @@ from coper.errors import CoperError, FileError, bounded
 from coper.page.address import HERE, bound, has_display, network_host, show
 from coper.page.code import code_lines
 from coper.page.guard import CHANGING, COOKIE, HEADERS, MOST_BODY, Asked, Guard, Refusal, new_key
+from coper.page.lines import Lines
 from coper.page.shelf import shelf_at
 from coper.page.site import Site
 from coper.page.templates import rendered
-from coper.page.visit import Form, Reply
+from coper.page.visit import SVG, Form, Reply
 
 FORM: Final = "coper.form"
 """Where in a request's scope its form is, once it is read."""
@@ -131,6 +133,7 @@ class Door:
     def __init__(self, app: ASGIApp, guard: Guard) -> None:
         self._app = app
         self._guard = guard
+        self._lines = Lines()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
@@ -145,19 +148,34 @@ class Door:
                       headers.get("content-length"))
         refusal = self._guard.refusal(asked)
         form: Form = {}
-        if refusal is None and asked.method == CHANGING:
+        if refusal is None:
             body = await _body(receive)
             if body is None:
                 refusal = Refusal(413, "That is larger than 1 MiB: it was not read.")
-            else:
+            elif asked.method == CHANGING:
                 form = _read_form(body)
         if refusal is not None:
             answer: ASGIApp = _response(Reply(refusal.words, refusal.status, "text/plain"))
         elif self._guard.key and first:
             answer = _let_in(first, scope["path"])
         else:
-            answer = self._app
-        await answer({**scope, FORM: form}, receive, sending)
+            await self._in_turn({**scope, FORM: form}, receive, sending)
+            return
+        await answer(scope, receive, sending)
+
+    async def _in_turn(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """The page's answer, once nobody else is being given the same, unless they go away."""
+        gone = asyncio.ensure_future(receive())  # all was received: only the end comes after it
+        try:
+            await self._lines.answered(_line(scope["path"]), gone.done,
+                                       lambda: self._app(scope, receive, send))
+        finally:
+            gone.cancel()
+
+
+def _line(path: str) -> str:
+    """In which line an address stands: pictures, of which a page asks for many, all in one."""
+    return SVG if path.endswith(".svg") else path
 
 
 def _with_headers(send: Send) -> Send:

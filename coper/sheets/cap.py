@@ -10,6 +10,8 @@ from coper.arrays import Floats
 from coper.drawing.marks import CUT, FINE, GAP_MM, NOTE_HEIGHT, Mark, Path
 from coper.frame.alike import Alike
 from coper.frame.cap import cap_outline
+from coper.frame.end import TubeEnd
+from coper.frame.piece import Piece
 from coper.pages.compose import Block
 from coper.pages.text import LINE_MM, set_lines
 from coper.telling.words.cap import caps
@@ -20,8 +22,12 @@ CROSS_MM = 3.0
 
 def cap_blocks(groups: Sequence[Alike]) -> list[Block]:
     """A block for each kind of cap; nothing where no end has one."""
-    return [Block(f"cap {words}", tuple(_marks(cap_outline(piece, end), words)))
-            for words, piece, end in caps(groups)]
+    return [cap_block(words, piece, end) for words, piece, end in caps(groups)]
+
+
+def cap_block(words: str, piece: Piece, end: TubeEnd) -> Block:
+    """The cap of one end; ``words`` say which it is."""
+    return Block(f"cap {words}", tuple(_marks(cap_outline(piece, end), words)))
 
 
 def _marks(outline: Floats, words: str) -> Iterator[Mark]:

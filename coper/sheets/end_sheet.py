@@ -31,7 +31,8 @@ def end_pages(end: JobEnd, sheet: Sheet) -> tuple[Page, ...]:
     return compose(blocks, sheet.paper, sheet.printer, title=end_title(end))
 
 
-def _blocks(end: JobEnd, sheet: Sheet) -> Iterator[Block]:
+def template_blocks(end: JobEnd, sheet: Sheet) -> Iterator[Block]:
+    """What is cut out: the strip, then where the end lands on each of its mains."""
     check_glue(sheet.glue)
     piece, one = end.piece, end.end
     strip = one_strip(piece, one, sheet.thickness, sheet.glue, sheet.seam)
@@ -40,6 +41,11 @@ def _blocks(end: JobEnd, sheet: Sheet) -> Iterator[Block]:
     places = {index: [(main, landing_of(main, piece, one, index))]
               for index in landed_on(one) for main in (end.mains[index],)}
     yield from footprint_blocks(piece.label, one, sheet.thickness, places)
+
+
+def _blocks(end: JobEnd, sheet: Sheet) -> Iterator[Block]:
+    piece, one = end.piece, end.end
+    yield from template_blocks(end, sheet)
     yield Block(f"{end.name} notes", end_notes(piece, one, end.name))
     if one.cut == "bevelled":
         assert one.cope is not None

@@ -15,7 +15,7 @@ import numpy as np
 from coper.arrays import Floats, Point
 from coper.drawing.changes import moved
 from coper.drawing.letters import shortened
-from coper.drawing.marks import LINE, NOTE_HEIGHT, THIN, Group, Mark, Path, Text
+from coper.drawing.marks import HIDDEN, LINE, NOTE_HEIGHT, THIN, Group, Mark, Path, Text
 from coper.drawing.page import Page
 from coper.frame.outline import Shell, Stroke, shell, shell_strokes
 from coper.frame.piece import Piece
@@ -33,6 +33,9 @@ EDGE_MM: Final = 7.0
 
 DOT_MM, RING_MM, PLACE_MM = 0.8, 1.6, 3.0
 """Radius of a point's dot, of the ring round an end of the tube in hand, of that round a place."""
+
+MOST_SPOTS: Final = 2
+"""Points of a place that is no line of something beside the frame."""
 
 ARROW_MM: Final = 7.0
 """Length of the arrows to the front, to the left and up."""
@@ -79,6 +82,8 @@ LOOKS: Final = (("from the right: front →", Look()),
 @dataclass(frozen=True, slots=True)
 class Place:
     """A place in the frame that something is said of: a point, or two with a line between them.
+
+    More points are a dashed line, of what stands beside the frame.
 
     Attributes
     ----------
@@ -254,10 +259,11 @@ def _places(
     """Every marked place with its words, where they find room."""
     for number, place in enumerate(places, 1):
         at = stage.seen(view, np.array(place.at))
-        marks: list[Mark] = [_circle(one, PLACE_MM if len(at) == 1 else DOT_MM) for one in at]
+        spots = at[:0] if len(at) > MOST_SPOTS else at
+        marks: list[Mark] = [_circle(one, PLACE_MM if len(at) == 1 else DOT_MM) for one in spots]
         if len(at) > 1:
-            marks.append(Path(at, LINE))
-        for one in at:
+            marks.append(Path(at, LINE if len(spots) else HIDDEN))
+        for one in spots:
             labels.keep_clear(one, PLACE_MM)
         if place.words:
             marks += labels.place(at.mean(axis=0), (place.words,))

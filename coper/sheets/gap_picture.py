@@ -27,6 +27,7 @@ from coper.drawing.marks import (
     NOTE_HEIGHT,
     PLAIN_HEIGHT,
     THIN,
+    Anchor,
     Group,
     Hatch,
     Mark,
@@ -42,14 +43,15 @@ from coper.joint.sides import clock_name
 from coper.pages.chart import BESIDE_MM, Chart
 from coper.pages.compose import picture_page
 from coper.pages.text import PARAGRAPH_MM, TextColumn
+from coper.telling.cells import SHOWN_MM
 from coper.telling.words.joint import slide_words
-from coper.units import format_short
+from coper.units import format_gap, format_short
 
 WIDE_MM, HIGH_MM = 180.0, 60.0
 """The chart."""
 END_MM = 50.0
 """Width of the end's picture."""
-END_DOWN_MM = END_MM / 2 + 35.0
+END_DOWN_MM = END_MM / 2 + 37.5
 """Its middle, below the chart."""
 BAND_MM = 15.0
 """The largest gap or the limit, drawn round the end."""
@@ -58,6 +60,8 @@ LEAST_SHOWN_MM = 0.1
 HEADROOM = 1.15
 ROOT_SHARE = 2.5
 """How much taller than the gap the chart grows for the root: anything above is cut off."""
+BESIDE = 0.5
+"""What lies further to a side than this share of its way out is beside the end, not over it."""
 SIDES = (0.0, 90.0, 180.0, 270.0)
 DOT_MM = 1.5
 HATCH_MM = 1.0
@@ -76,8 +80,8 @@ def gap_page(joint: Mountable, fit: Fit, limit: Limit | None, title: str) -> Pag
     top = max(most, min(root, ROOT_SHARE * most)) * HEADROOM
     chart = Chart(WIDE_MM, HIGH_MM, (0.0, 360.0), (0.0, top), CLOCK_DROP_MM)
     against_clock = Group((head, *_scales(joint, chart), *_curves(joint, fit, chart),
-                           *_limit(limit, chart)), "chart")
-    end = Group(moved(_end(joint, fit, most), WIDE_MM * 0.3, -END_DOWN_MM), "end")
+                           *_limit(limit, chart), *_largest(joint, fit, chart)), "chart")
+    end = Group(moved(_end(joint, fit, most), WIDE_MM * 0.25, -END_DOWN_MM), "end")
     words = Group(_words(joint, fit, limit, BAND_MM / most), "words")
     return picture_page((against_clock, end, words))
 
@@ -110,6 +114,22 @@ def _limit(limit: Limit | None, chart: Chart) -> tuple[Mark, ...]:
             Text(at, f"limit {format_short(limit.mm)}", NOTE_HEIGHT))
 
 
+def _largest(joint: Mountable, fit: Fit, chart: Chart) -> Iterator[Mark]:
+    """Where the gap is largest: over the curve."""
+    if fit.largest >= SHOWN_MM:
+        tip = np.array((float(chart.x(joint.counted(fit.largest_clock))),
+                        float(chart.y(fit.largest))))
+        yield _pointer(tip, np.array((0.0, 1.0)))
+
+
+def _pointer(tip: Floats, away: Floats) -> Mark:
+    """An open triangle whose tip (2,) is at the largest gap; it lies ``away`` (2,) from it."""
+    side = DOT_MM * np.array((-away[1], away[0]))
+    back = tip + 2 * DOT_MM * away
+    return Group((Path(np.array((tip, back + side, back - side)), LINE, closed=True,
+                       name="largest-gap"),), "largest")
+
+
 def _end(joint: Mountable, fit: Fit, most: float) -> tuple[Mark, ...]:
     """The end seen from the main, the gap hatched round it where it is."""
     branch = fit.seated.branch
@@ -126,11 +146,32 @@ def _end(joint: Mountable, fit: Fit, most: float) -> tuple[Mark, ...]:
         marks.append(Path(_seen(band[:, :2]), CUT, name="gap"))
         ring = np.concatenate((band[:, :2], band[::-1, 2:]))
         marks.append(Hatch((_seen(ring),), HATCH_MM))
-    far = rim + (BAND_MM + 2 * NOTE_HEIGHT) * out
+    far, away = _seen(rim + (BAND_MM + 3 * NOTE_HEIGHT) * out), _seen(out)
     for side in SIDES:
-        x, y = _seen(far)[int(np.abs(fit.clock - side).argmin())]
-        marks.append(Text((x, y - NOTE_HEIGHT / 2), clock_name(joint, side), NOTE_HEIGHT, "middle"))
-    return (*marks, _contact(fit, across))
+        at = int(np.abs(fit.clock - side).argmin())
+        x, y = far[at]
+        marks.append(Text((x, y - NOTE_HEIGHT / 2), clock_name(joint, side), NOTE_HEIGHT,
+                          _anchor(float(away[at, 0]))))
+    widest = fit.largest / most * BAND_MM
+    return (*marks, _contact(fit, across), *_largest_round(fit, across, widest))
+
+
+def _anchor(right: float) -> Anchor:
+    """That of words beside the end, by how far to the right they lie: they keep off its band."""
+    if abs(right) < BESIDE:
+        return "middle"
+    return "left" if right > 0 else "right"
+
+
+def _largest_round(fit: Fit, across: float, band: float) -> Iterator[Mark]:
+    """Where the gap is largest: outside its band, which is ``band`` mm wide there."""
+    if fit.largest < SHOWN_MM:
+        return
+    branch = fit.seated.branch
+    skin = branch.generators(np.array([fit.largest_clock])).points
+    out = branch.normal(skin)[:, :2]
+    (tip,), (away,) = _seen(skin[:, :2] * across + band * out), _seen(out)
+    yield _pointer(tip, away)
 
 
 def _contact(fit: Fit, across: float) -> Mark:
@@ -143,8 +184,10 @@ def _contact(fit: Fit, across: float) -> Mark:
 
 def _words(joint: Mountable, fit: Fit, limit: Limit | None, enlarged: float) -> tuple[Mark, ...]:
     """What the picture says, beside the end."""
+    at = f"at clock {clock_name(joint, fit.largest_clock)}"
     lines = [
-        f"largest gap {format_short(fit.largest)} at clock {clock_name(joint, fit.largest_clock)}",
+        *(("no gap",) if fit.largest < SHOWN_MM else (
+            f"largest gap {format_gap(fit.largest)} {at}", "open triangle: where it is largest")),
         f"touches first at clock {clock_name(joint, fit.contact_clock)} (black)",
         f"sits {slide_words(fit.slide)}",
         "heavy: gap outside; dashed: clearance at the root",

@@ -12,7 +12,8 @@ r"""The frame drawn on the table: to scale on one page, or at full size to glue 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 import numpy as np
 
@@ -38,6 +39,7 @@ from coper.drawing.marks import (
     Path,
     Text,
 )
+from coper.frame.piece import Piece
 from coper.pages.gapped import gapped
 from coper.pages.ink import Ink, ink_of
 from coper.pages.labels import PointLabels
@@ -94,8 +96,10 @@ def fitted_scale(
     table = layout.table
     scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
     for scale in scales:
+        drawing = Drawing(layout, scale)
+        beside_it = _around(drawing)
         for key in (True, False):
-            box = bounds(_round_about(Drawing(layout, scale), key))
+            box = bounds(_with_words(beside_it, drawing, key))
             if _fits(box.width, box.height, size):
                 return scale, key
     return SCALES[-1], False
@@ -133,8 +137,17 @@ def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple
 
 def _round_about(drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The four lines, what stands beside them and below: nothing of the drawing is outside."""
+    return _with_words(_around(drawing), drawing, key)
+
+
+def _around(drawing: Drawing) -> tuple[Group, Group]:
+    """The four lines, and what stands beside them."""
     sides = tuple(beside(drawing))
-    around = Group(tuple(_border(drawing)), "table"), Group(sides, "ordinates")
+    return Group(tuple(_border(drawing)), "table"), Group(sides, "ordinates")
+
+
+def _with_words(around: tuple[Group, Group], drawing: Drawing, key: bool) -> tuple[Mark, ...]:
+    """Those with the title above and the words below."""
     box = bounds(around)
     return (*around, _title(box, drawing.scale), Group(_foot(box, drawing, key), "scale"))
 
@@ -257,10 +270,15 @@ def _lies_on(chord: Floats, line: Floats) -> bool:
 
 def _axis_name(layout: Layout, axis: AxisMarks) -> str:
     """Its key and what lies on it, twins above each other once."""
-    twins = {piece.label: piece.tube.name for piece in layout.subject.pieces
-             if not layout.table.flat}
+    twins = {} if layout.table.flat else _tube_names(layout.subject.pieces)
     names = (twins.get(name, name) for name in axis.names)
     return f"{axis.key} {', '.join(dict.fromkeys(names))}"
+
+
+@lru_cache(maxsize=4)  # asked for by every axis, at every scale that is tried
+def _tube_names(pieces: tuple[Piece, ...]) -> Mapping[str, str]:
+    """The tube's name by that of each of its sides."""
+    return {piece.label: piece.tube.name for piece in pieces}
 
 
 def _wheel_place(drawing: Drawing, wheel: Circle) -> Floats | None:

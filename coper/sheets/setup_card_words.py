@@ -8,6 +8,7 @@ from typing import NamedTuple
 from coper.bench.setup import SawPass
 from coper.sheets.setup_card import LEVEL_MM, Card, CardCut
 from coper.telling.cells import stretch_words
+from coper.telling.words.saw import side_word
 from coper.units import format_inches, format_short, plain
 
 TURNED_DEG = 0.05
@@ -35,7 +36,7 @@ def rows(card: Card, cut: CardCut) -> Iterator[CardRow]:
     for number, one in enumerate(cut.passes, 1):
         if abs(one.sideways) >= LEVEL_MM:
             offset = f"{number}: offset" if len(cut.passes) > 1 else "offset"
-            yield _row(f"{offset}{_side(one.sideways)}", abs(one.sideways))
+            yield _row(f"{offset}{side_word(one.sideways)}", abs(one.sideways))
     yield _row("depth needed", max(one.setting.depth_needed for one in cut.passes))
     if card.material is not None:
         yield CardRow("speed", f"{cut.passes[0].setting.rpm[card.material]} rpm")
@@ -54,12 +55,6 @@ def _beyond_rows(card: Card, cut: CardCut) -> Iterator[CardRow]:
 
 def _row(label: str, length: float, large: bool = False) -> CardRow:
     return CardRow(label, format_short(length), format_inches(length), large)
-
-
-def _side(sideways: float) -> str:
-    if abs(sideways) < LEVEL_MM:
-        return ""
-    return " right" if sideways > 0 else " left"
 
 
 def _past(beyond: float) -> str:
@@ -108,7 +103,8 @@ def _pass_steps(card: Card, one: SawPass, axis: str, first: bool) -> Iterator[st
     if abs(one.sideways) < LEVEL_MM:
         yield f"{axis} level with the tube's: no offset."
     else:
-        yield f"{axis} {format_short(abs(one.sideways))}{_side(one.sideways)}, looking at the end."
+        side = side_word(one.sideways)
+        yield f"{axis} {format_short(abs(one.sideways))}{side}, looking at the end."
     yield (f"Slide: axis {format_short(abs(one.beyond_blank))} {_past(one.beyond_blank)} "
            f"{card.datum}.")
     setting = one.setting

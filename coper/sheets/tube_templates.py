@@ -249,11 +249,9 @@ WRAP = "Wrap a template with its dashed line on the blank's end."
 
 
 def _end_lines(piece: Piece, end: TubeEnd) -> Iterator[str]:
-    left = piece.from_blank(end, end.long_point.along)
-    waste = f"{format_short(left)} from the blank's end"
     if end.cope is None:
         yield (f"{end.which.capitalize()}: cut off plain, {format_length(end.reach)} from the "
-               f"start point, {waste}")
+               f"start point, {_from_blank(piece, end)}")
         return
     if end.flat is not None:
         yield f"{end.which.capitalize()}: {flat_words(end.flat)}"
@@ -262,5 +260,14 @@ def _end_lines(piece: Piece, end: TubeEnd) -> Iterator[str]:
                   else "no offset")
         yield (f"{end.which.capitalize()} on {main.label}: angle {plain(round(seat.angle, 2))}°, "
                f"{offset}, {_heel_name(seat)} at own clock {clock_words(seat.heel_clock)}")
-    yield (f"Long point at clock {plain(round(end.long_point.clock, 1))}, "
-           f"{format_length(end.long_point.along)} from the start point, {waste}")
+    yield f"Long point at {long_point_words(piece, end)}"
+
+
+def long_point_words(piece: Piece, end: TubeEnd) -> str:
+    """Where the long point is: round the tube, on it, and on its blank."""
+    return (f"clock {plain(round(end.long_point.clock, 1))}, {format_length(end.long_point.along)} "
+            f"from the start point, {_from_blank(piece, end)}")
+
+
+def _from_blank(piece: Piece, end: TubeEnd) -> str:
+    return f"{format_short(piece.from_blank(end, end.long_point.along))} from the blank's end"

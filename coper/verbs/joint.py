@@ -41,6 +41,7 @@ from coper.verbs.asked import NAMED, add_asked, printer_of, read_asked
 from coper.verbs.options import (
     PAPER_NAMES,
     POINTS,
+    STEPS,
     add_output,
     add_printer,
     choice,
@@ -73,8 +74,6 @@ examples:
   coper joint demo/wagtail.toml chain-stay left start --pdf stay.pdf
   coper joint demo/wagtail.toml down-tube end --table down-tube.csv
 """
-STEPS = 16
-"""Ordinates, unless another number is asked for."""
 
 def add_options(parser: ArgumentParser) -> None:
     """The options of the verb."""

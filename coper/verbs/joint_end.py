@@ -15,6 +15,7 @@ from coper.joint.cope import Cope, make_cope
 from coper.joint.ordinates import make_ordinates
 from coper.joint.saw.setting import own_saw
 from coper.joint.steps import Progress
+from coper.joint.template import GLUE_MM, PAPER_MM
 from coper.sheets.end_sheet import end_pages
 from coper.sheets.joint_sheet import Sheet
 from coper.telling.lines import Caution, Line
@@ -31,6 +32,7 @@ from coper.telling.words.end import end_facts, end_ordinates, end_title
 from coper.verbs.about import about
 from coper.verbs.answer import Answer, in_unit
 from coper.verbs.asked import printer_of
+from coper.verbs.options import POINTS, STEPS
 
 
 def ask_end(end: JobEnd, arguments: Namespace) -> Answer[Cope]:
@@ -44,7 +46,16 @@ def ask_end(end: JobEnd, arguments: Namespace) -> Answer[Cope]:
                    lambda: joint_end(end, sheet, arguments.points, arguments.steps))
 
 
-def joint_end(end: JobEnd, sheet: Sheet, points: int, steps: int) -> Answer[Cope]:
+def usual_joint_end(end: JobEnd) -> Answer[Cope]:
+    """The same where nothing else is asked for."""
+    shop = end.job.shop
+    sheet = Sheet(None, GLUE_MM, PAPER_MM, shop.paper_for(), shop.printer)
+    return in_unit(end.job.units, lambda: joint_end(end, sheet))
+
+
+def joint_end(
+    end: JobEnd, sheet: Sheet, points: int = POINTS, steps: int = STEPS
+) -> Answer[Cope]:
     """The cope of an end of a job; its table is the file ``table``.
 
     Parameters

@@ -24,6 +24,9 @@ PAPER_NAMES = f"{', '.join(PAPERS)} or roll=WIDTH, such as roll=36in"
 POINTS = 720
 """Even clocks of the lists in the JSON, unless another number is asked for."""
 
+STEPS = 16
+"""Ordinates, unless another number is asked for."""
+
 
 def add_units(parser: ArgumentParser) -> None:
     """The unit of an order that has no job file to say it."""

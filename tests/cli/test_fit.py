@@ -143,7 +143,7 @@ def test_the_picture_draws_the_gap_to_scale_with_its_limit(tmp_path):
         assert (np.asarray(points) >= -1e-6).all()
         assert (np.asarray(points) <= np.array((width, tall)) + 1e-6).all()
     words = " ".join(word for word, _ in svg_texts(text))
-    assert "TOO OPEN" in words and "0.37 mm at clock 90 (side)" in words
+    assert "TOO OPEN" in words and "0.37 mm (0.015 in) at clock 90 (side)" in words
 
 
 def test_the_pdf_is_the_same_picture(tmp_path):

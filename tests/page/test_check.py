@@ -101,6 +101,16 @@ def test_the_crowns_place_is_as_far_from_the_axle_as_the_crown_reaches():
         next(room.gap for room in known.rooms if room.to == "crown race"))
 
 
+def test_each_tyre_is_a_ring_of_its_tread_and_two_of_its_flanks_where_its_rim_was_measured():
+    _, page = after({"rear_rim_off": "5"})
+    axle = parse_job(SHELL).bicycle.points["axle"]
+    tread, left, right = (one for one in page.marked if len(one.at) > 2 and one.at[0][0] < 0)
+    radii = [((one.at[0][0] - axle[0]) ** 2 + (one.at[0][2] - axle[2]) ** 2) ** 0.5
+             for one in (tread, left, right)]
+    assert radii == pytest.approx([293.5, 273.5, 273.5])
+    assert [one.at[0][1] for one in (tread, left, right)] == [5, 25, -15]
+
+
 def test_every_key_of_the_drive_has_its_field_and_is_no_change_when_sent_back():
     assert set(DRIVE_KEYS) | set(FITTED_KEYS) == {one.key for one in SETTINGS}
     page = checking(SHELL)
@@ -165,7 +175,7 @@ def test_what_is_not_measured_is_said_with_what_it_would_give_and_leads_to_its_f
 def test_a_job_without_a_drive_gets_one():
     bare = re.sub(r"(?ms)^\[drive\].*?(?=^\[points\])", "", SHELL)
     text, page = after({"crank": "152", "crank_inside": "62"}, bare)
-    assert text.endswith("\n\n[drive]\ncrank = 152\ncrank_inside = 62\n")
+    assert text == bare.replace("[points]", "[drive]\ncrank = 152\ncrank_inside = 62\n\n[points]")
     assert parse_job(text).drive.crank == 152 and any(
         one.words.startswith("crank ") for one in page.marked)
 
@@ -198,8 +208,10 @@ def test_the_page_marks_keeps_the_limit_and_is_undone(tmp_path):
     one = client(tmp_path, follow_redirects=False)
     page = one.get("/wagtail/check?limit=10")
     assert 'id="place-1"' in page.text and "TOO CLOSE" in part(page, "wrong")
+    assert 'action="/wagtail/check?limit=10"' in page.text
     form = fields(page)
-    answer = one.post("/wagtail/check", data={**form, "drive-fork_blades": "70"}, headers=OWN)
+    answer = one.post("/wagtail/check?limit=10", data={**form, "drive-fork_blades": "70"},
+                      headers=OWN)
     assert answer.status_code == 303 and answer.headers["Location"] == "/wagtail/check?limit=10"
     assert "fork_blades = 70" in path.read_text()
     assert go(one, "undo", here="check").headers["Location"] == "/wagtail/check"
@@ -223,3 +235,12 @@ def test_a_change_to_a_file_that_changed_meanwhile_is_not_written(tmp_path):
     answer = one.post("/wagtail/check", data={**form, "drive-crank": "150"}, headers=OWN)
     assert answer.status_code == 409 and 'value="150"' in answer.text
     assert "crank = 150" not in path.read_text()
+
+
+def test_the_example_of_every_value_of_several_parts_can_be_typed_in_a_job_of_any_unit():
+    for text in (SHELL, INCHES):
+        for setting in SETTINGS:
+            example = setting.how.rpartition(": ")[2]
+            if "mm" in example and setting.key != "rear_brake":
+                made = changed(text, {f"drive-{setting.key}": example})
+                assert made.typed == {} and f"{setting.key} = {{" in made.text

@@ -28,6 +28,14 @@ def ends(page, name):
     return points.min(axis=0), points.max(axis=0)
 
 
+def above(page):
+    return next(one.picture for one in page.views if one.name == "above")
+
+
+def edge(page):
+    return next(one.picture for one in page.views if one.name == "edge")
+
+
 def grids(page):
     return {block.items[0].head: block.items[0] for block in page.blocks if block.kind == "grid"}
 
@@ -42,8 +50,8 @@ def test_every_word_and_table_is_what_coper_layout_says():
 @pytest.mark.parametrize("text", [TEXT, DIPPER], ids=["wagtail", "dipper"])
 def test_the_origins_lines_run_from_the_left_end_and_up_from_the_front_edge(text):
     page, table = on_table(text, TUBES), record(text)["table"]
-    scale = float(re.search(r"scale 1:(\d+)", page.picture)[1])
-    across, up = (line for line in group_strokes(page.picture, "dim-table-origin")
+    scale = float(re.search(r"scale 1:(\d+)", above(page))[1])
+    across, up = (line for line in group_strokes(above(page), "dim-table-origin")
                   if len(line) == 2)
     assert [np.ptp(across[:, 0]) * scale, np.ptp(up[:, 1]) * scale] == pytest.approx(
         table["origin"], abs=0.01)
@@ -52,7 +60,7 @@ def test_the_origins_lines_run_from_the_left_end_and_up_from_the_front_edge(text
 
 
 def test_of_a_bicycle_the_front_is_at_the_left_and_of_a_trailer_at_the_right():
-    bicycle, trailer = (on_table(text, TUBES).picture for text in (TEXT, DIPPER))
+    bicycle, trailer = (above(on_table(text, TUBES)) for text in (TEXT, DIPPER))
     assert ends(bicycle, "tube-head-tube")[1][0] < ends(bicycle, "tube-seat-tube")[0][0]
     assert ends(trailer, "tube-tail")[1][0] < ends(trailer, "tube-nose")[0][0]
     assert ends(trailer, "tube-rail-left")[0][1] > ends(trailer, "tube-rail-right")[1][1]
@@ -60,21 +68,21 @@ def test_of_a_bicycle_the_front_is_at_the_left_and_of_a_trailer_at_the_right():
 
 def test_the_plane_stands_over_the_table_by_its_height_and_the_frames_left_is_up():
     page, table = on_table(TEXT, TUBES), record(TEXT)["table"]
-    low, high = ends(page.edge, "dim-table-plane")
-    scale = float(re.search(r"scale 1:(\d+)", page.picture)[1])
-    level = next(line for line in group_strokes(page.edge, "dim-table-plane")
+    low, high = ends(edge(page), "dim-table-plane")
+    scale = float(re.search(r"scale 1:(\d+)", above(page))[1])
+    level = next(line for line in group_strokes(edge(page), "dim-table-plane")
                  if np.ptp(line[:, 0]) > 50)
-    left, right = (ends(page.edge, f"tube-chain-stay-{side}") for side in ("left", "right"))
+    left, right = (ends(edge(page), f"tube-chain-stay-{side}") for side in ("left", "right"))
     assert left[1][1] > level[0, 1] > right[0][1]
     assert high[1] - low[1] > table["plane"] / scale
-    assert ends(page.edge, "tube-head-tube")[1][0] < left[0][0]
+    assert ends(edge(page), "tube-head-tube")[1][0] < left[0][0]
 
 
 def test_a_tube_in_the_drawing_leads_to_the_tube_whatever_letters_its_name_has():
-    assert 'href="/wagtail/tubes/chain-stay"' in on_table(TEXT, TUBES).picture
+    assert 'href="/wagtail/tubes/chain-stay"' in above(on_table(TEXT, TUBES))
     odd = TEXT.replace("[tubes.head-tube]", '[tubes."a/b <i>?"]')
-    links = re.findall(r'href="/wagtail/tubes/([^"]+)"', on_table(odd, TUBES).picture)
-    assert "a/b <i>?" in map(unquote, links) and "<i>" not in on_table(odd, TUBES).picture
+    links = re.findall(r'href="/wagtail/tubes/([^"]+)"', above(on_table(odd, TUBES)))
+    assert "a/b <i>?" in map(unquote, links) and "<i>" not in above(on_table(odd, TUBES))
 
 
 def test_what_the_file_has_no_number_of_is_said_as_it_was_found():
@@ -87,7 +95,8 @@ def test_what_the_file_has_no_number_of_is_said_as_it_was_found():
 
 def test_a_job_without_the_table_gets_it_and_every_other_line_stays():
     made = changed(TEXT, {"table-origin": "950, 300", "table-plane": "3-1/8in"})
-    assert made.text == f'{TEXT.rstrip()}\n\n[table]\norigin = [950, 300]\nplane = "3-1/8in"\n'
+    assert made.text == TEXT.replace(
+        "[points]", '[table]\norigin = [950, 300]\nplane = "3-1/8in"\n\n[points]')
     assert record(made.text)["table"]["origin"] == [950, 300] and made.typed == {}
 
 
@@ -101,8 +110,13 @@ def test_where_a_frame_cannot_lie_the_file_stays_and_the_fault_is_beside_its_fie
         name, typed, words):
     made = changed(TEXT, {name: typed})
     page = on_table(made.text, TUBES, made)
-    assert made.text == TEXT and page.fields[name].typed == typed and page.picture
+    assert made.text == TEXT and page.fields[name].typed == typed and page.views
     assert words in " ".join(page.fields[name].wrong)
+
+
+def test_commas_for_points_are_taken_where_semicolons_part_the_numbers():
+    made = changed(TEXT, {"table-origin": "950,5; 300", "shop-blocks": "25,4; 1/2in"})
+    assert "origin = [950.5, 300]" in made.text and 'blocks = [25.4, "1/2in"]' in made.text
 
 
 def test_of_two_changes_the_one_that_can_be_is_written():
@@ -135,7 +149,7 @@ def test_a_broken_job_shows_its_faults_and_its_fields(tmp_path):
     path.write_text(TEXT.replace('blocks = ["3in"', 'blocks = ["3inn"') + '[table]\nplane = "x"\n')
     page = client(tmp_path).get("/wagtail/table")
     assert "no number" in beside(page, "table-plane") and beside(page, "shop-blocks")
-    assert 'id="drawing"' not in page.text
+    assert 'id="above"' not in page.text
 
 
 def test_a_name_with_markup_stays_text_in_the_tables(tmp_path):

@@ -140,3 +140,14 @@ def test_a_marked_place_is_at_its_point_and_between_two_there_is_a_line():
 def test_one_point_alone_is_a_picture():
     page = frame_view_page(stage_of((), {"a": (5.0, 5.0, 5.0)}), Look())
     assert middle(group(page, "point-a")) == pytest.approx((page.width / 2, page.height / 2))
+
+
+def test_more_points_than_two_are_one_dashed_line_without_spots():
+    stage = stage_of((), WAYS)
+    ring = tuple(WAYS[name] for name in ("front", "up", "back"))
+    page = frame_view_page(stage, Look(), places=[Place(ring), Place(ring[:2])])
+    parts = group(page, "place-1").marks  # cut at the names of the points
+    assert all(mark.pen.dash and not mark.closed for mark in parts)
+    ends = np.stack((parts[0].points[0], parts[-1].points[-1])) - (page.width / 2, page.height / 2)
+    assert ends == pytest.approx(stage.seen(Look().view, np.array(ring)[[0, -1]]))
+    assert not any(mark.pen.dash for mark in group(page, "place-2").marks)

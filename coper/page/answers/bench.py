@@ -13,9 +13,8 @@ from coper.book.entries import STEPS, EndName, Reading, Round, Tick
 from coper.drawing.svg import Dress, svg_element
 from coper.errors import CoperError
 from coper.frame.main_changes import main_changes
-from coper.frame.tube import Which
 from coper.job.limits import shop_limit
-from coper.job.named_end import JobEnd, check_seats, find_end
+from coper.job.named_end import JobEnd
 from coper.joint.regrind.readings import GAUGE_MM
 from coper.joint.sides import clock_words, side_names
 from coper.page.answers.bench_answer import (
@@ -30,18 +29,14 @@ from coper.page.answers.bench_round import (
     CUT,
     ReadingShown,
     cut_choices,
-    end_name,
     fit_of,
     readings,
 )
-from coper.page.answers.change import job_in
+from coper.page.answers.named import end_name
 from coper.sheets.end_ring import Clock, Ground, enlarged, ring_picture
 from coper.sheets.end_seen import EndSeen, end_seen
 from coper.sheets.fit_log import FitLog, end_log
 from coper.units import format_gap, format_short, in_inches, lengths_in
-
-NO_SIDE: Final = "centre"
-"""The side, in an address, of a tube that has no twin."""
 
 STEP_MM, STEP_IN = "0.05", "0.002"
 """By how much a button changes a reading: the finest leaves of feeler gauges."""
@@ -96,22 +91,6 @@ class Card:
     rounds: tuple[RoundShown, ...]
     before: EndName | None
     after: EndName | None
-
-
-@lru_cache(maxsize=REMEMBERED)
-def end_of(text: str, tube: str, side: str, which: Which) -> JobEnd:
-    """The end of a job by its name.
-
-    Raises
-    ------
-    CoperError
-        Where there is none that seats on a main.
-    """
-    job = job_in(text)
-    with lengths_in(job.units):
-        found = find_end(job, tube, None if side == NO_SIDE else side, which)
-        check_seats(found.end, found.name)
-    return found
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -11,7 +11,7 @@ import numpy as np
 
 from coper.arrays import Floats
 from coper.bench.setup import GAP_POINTS
-from coper.book.entries import EndName, Round
+from coper.book.entries import Round
 from coper.errors import WordsError
 from coper.job.named_end import JobEnd
 from coper.joint.fit.face import covering_diameter
@@ -175,8 +175,3 @@ def typed_pairs(typed: Mapping[str, str]) -> str:
     if not pairs:
         raise WordsError("no reading", "give the gap at 3 clocks at least, 0 where it touches")
     return ",".join(f"{clock}={gap}" for clock, gap in pairs)
-
-
-def end_name(end: JobEnd) -> EndName:
-    """Its name as the book has it."""
-    return EndName(end.piece.tube.name, end.piece.tube.side, end.end.which)

@@ -14,6 +14,7 @@ from coper.job.job import Job
 from coper.job.read import job_tables, parse_job
 from coper.job.schema import TomlTable
 from coper.job.shaped import ShapedJob
+from coper.job.statements import Path
 from coper.verbs.answer import Answer
 from coper.verbs.job import job as job_answer
 
@@ -61,7 +62,7 @@ def answer_in(text: str) -> Answer[ShapedJob]:
 
 
 def tried(
-    text: str, table: str, edits: Sequence[Edit]
+    text: str, table: str | Path, edits: Sequence[Edit]
 ) -> tuple[str | None, tuple[CoperError, ...]]:
     """The text with a table edited; or why it does not load then."""
     return loading(lambda: edited(text, table, edits))

@@ -36,11 +36,11 @@ class Marked:
     Attributes
     ----------
     at : tuple of (x, y, z), mm
-        One point, or two with a line between them.
+        One point, or two with a line between them; more are a dashed line.
     words : str
         What stands beside it in the picture: short.
     kind : str
-        ``wrong``, ``asked`` or ``in-hand``.
+        ``wrong``, ``asked`` or ``in-hand``; empty for what is no fault.
     """
 
     at: tuple[Point, ...]

@@ -9,11 +9,10 @@ from typing import Final
 from coper.book.entries import MadePart
 from coper.errors import CoperError
 from coper.job.made import Outcome
-from coper.page.answers.change import every_fault, job_in
+from coper.page.answers.change import answer_in, every_fault, job_in
 from coper.page.answers.fields import with_point
 from coper.page.answers.words import Block
 from coper.verbs.answer import Answer
-from coper.verbs.job import job as job_answer
 from coper.verbs.made import LENGTH, made_in_words
 
 FIELDS: Final = ("tube", LENGTH, "angle", "at")
@@ -58,7 +57,7 @@ def made_page(
     """The page of a job, with what the book has and what was just answered."""
     try:
         job = job_in(text)
-        pieces = job_answer(job).result.pieces
+        pieces = answer_in(text).result.pieces
     except CoperError as error:
         return Made("", wrong=every_fault(error))
     tubes = tuple(piece.label for piece in pieces if not piece.tube.existing)
@@ -81,7 +80,7 @@ def made_answer(text: str, typed: Mapping[str, str], file: str) -> Answer[Outcom
     """
     job = replace(job_in(text), file=file)
     name = typed.get("tube", "")
-    piece = next((one for one in job_answer(job).result.pieces if one.label == name), None)
+    piece = next((one for one in answer_in(text).result.pieces if one.label == name), None)
     words = [name] if piece is None else [piece.tube.name, *(
         () if piece.tube.side == "centre" else (piece.tube.side,))]
     for what, key in ((LENGTH, LENGTH), (typed.get("at", AT[0][0]), "angle")):

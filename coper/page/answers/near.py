@@ -12,6 +12,7 @@ from coper.bicycle.clearance.clearance import Clearances, Gap
 from coper.bicycle.clearance.fitted import Crown
 from coper.bicycle.clearance.slot import AS_DRAWN
 from coper.bicycle.clearance.wheel_room import TYRE, Room, crown_place
+from coper.bicycle.standing import StandingWheel
 from coper.page.answers.frame_view import Marked
 from coper.telling.words.clearance import near_rows
 from coper.units import format_short
@@ -21,10 +22,14 @@ MOST_MARKED: Final = 2
 tables."""
 
 
+RING_STEPS: Final = 61
+"""Points of a tyre's ring."""
+
+
 def near_places(
     found: Clearances, bicycle: Bicycle | None, limit: float | None
 ) -> Iterator[Marked]:
-    """The nearest places of all that moves, the brakes and the crown.
+    """The nearest places of all that moves, the brakes and the crown, and the tyres themselves.
 
     What fouls is ``wrong``, what is nearer than the ``limit`` in mm ``asked``.
     """
@@ -41,6 +46,19 @@ def near_places(
             yield Marked((one.bolt, one.pads), f"{one.wheel} brake {format_short(one.needed)}{off}",
                          _kind(one.ok, one.ok))
     yield from _crowns(found, bicycle or Bicycle(), limit or 0.0)
+    for wheel in found.wheels:
+        yield from _tyre(wheel)
+
+
+def _tyre(wheel: StandingWheel) -> Iterator[Marked]:
+    """The tread and both flanks of a tyre, each a ring."""
+    turn = np.linspace(0.0, 2 * np.pi, RING_STEPS)
+    half = wheel.wheel.tyre / 2
+    ring = np.stack((np.cos(turn), np.zeros(RING_STEPS), np.sin(turn)), axis=-1)
+    for aside, inside in ((0.0, 0.0), (half, half), (-half, half)):
+        middle = np.array(wheel.at) + np.array((0.0, aside, 0.0))
+        points = (middle + (wheel.wheel.radius - inside) * ring).tolist()
+        yield Marked(tuple((x, y, z) for x, y, z in points), "", "")
 
 
 def _moving(found: Clearances, limit: float) -> Iterator[tuple[str, Sequence[Gap], float]]:

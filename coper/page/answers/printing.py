@@ -154,6 +154,18 @@ def sheets(text: str, file: str) -> tuple[Sheet, ...]:
                  for section in laid_out(text, file).sections)
 
 
+def sections_with(text: str, file: str, names: Collection[str]) -> tuple[int, ...]:
+    """The numbers of those parts that have anything of these names on them.
+
+    Raises
+    ------
+    CoperError
+        Where there is no packet.
+    """
+    return tuple(section.first for section in laid_out(text, file).sections
+                 if not set(names).isdisjoint(section.names))
+
+
 def packet_pdf(
     text: str, file: str, chosen: Collection[int] = (), say: Say = unheard
 ) -> bytes:

@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 
 from coper.errors import CoperError
 from coper.job.edit import Edit
+from coper.job.new_table import with_table
 from coper.job.toml_value import TomlValue
-from coper.page.answers.change import Change, faults_of, key_of, table_of, tables_in, tried
-from coper.page.answers.fields import Field, scalar, shown_value, typed_value
+from coper.page.answers.change import Change, faults_of, key_of, table_of, tried
+from coper.page.answers.fields import Field, scalar, shown_value, typed_value, with_point
 from coper.page.answers.measure import NOT_WRITTEN, FieldShown
 
 Check = Callable[[str], None]
@@ -23,8 +24,10 @@ def one(typed: str) -> TomlValue:
 
 
 def several(typed: str) -> TomlValue:
-    """A list, its values with commas between."""
-    return [scalar(part) for part in typed.strip("[] ").split(",") if part.strip()]
+    """A list, its values with commas or semicolons between."""
+    inner = typed.strip("[] ")
+    return [scalar(with_point(part.strip()) if ";" in inner else part)
+            for part in inner.split(";" if ";" in inner else ",") if part.strip()]
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +133,10 @@ def _as_far(
     """The text with those of the edits that it takes, which these are, and why not the others."""
     if not edits:
         return text, (), ()
-    base = _with_table(text, table)
+    try:
+        base = with_table(text, table)
+    except CoperError as error:
+        return text, (), faults_of(error)
     made, faults = _trial(base, table, edits, check)
     if made is not None:
         return made, edits, ()
@@ -159,13 +165,6 @@ def _trial(
         except CoperError as error:
             return None, faults_of(error)
     return made, faults
-
-
-def _with_table(text: str, table: str) -> str:
-    """The text with that table, as its last where it has none yet."""
-    if table in tables_in(text):
-        return text
-    return f"{text.rstrip()}\n\n[{table}]\n"
 
 
 def shown(

@@ -32,7 +32,7 @@ SETTINGS: Final = (
     Setting(TABLE, "lies", "how the frame lies", "a bicycle's on its right side; flat as a trailer "
             "or a gate is built, with its top up", usual=next(iter(VIEWS))),
     Setting(TABLE, "origin", "origin", "from the table's left end, from its front edge, such as "
-            "900, 300; empty: as near to both as there is room", several),
+            "900mm, 300mm; empty: as near to both as there is room", several),
     Setting(TABLE, "plane", "plane", "the middle plane above the table, of a frame that lies flat "
             "its lowest point; empty: the least that clears it and that your blocks make up, flat "
             "on the table itself"),
@@ -45,6 +45,15 @@ REMEMBERED: Final = 8
 
 
 @dataclass(frozen=True, slots=True)
+class Seen:
+    """A picture, an element of SVG: its name on the page, and what a reader of screens says."""
+
+    name: str
+    words: str
+    picture: str
+
+
+@dataclass(frozen=True, slots=True)
 class OnTable:
     """The station as it is shown.
 
@@ -52,8 +61,8 @@ class OnTable:
     ----------
     title, units : str
     fields : dict of name to FieldShown
-    picture, edge : str
-        Elements of SVG: from above, and from the front edge; empty where nothing can be laid out.
+    views : tuple of Seen
+        None where nothing can be laid out.
     blocks : tuple of Block
         What the verb says.
     wrong : tuple of str
@@ -63,8 +72,7 @@ class OnTable:
     title: str
     units: str
     fields: Mapping[str, FieldShown]
-    picture: str = ""
-    edge: str = ""
+    views: tuple[Seen, ...] = ()
     blocks: tuple[Block, ...] = ()
     wrong: tuple[str, ...] = ()
     lies: tuple[str, ...] = tuple(VIEWS)
@@ -121,8 +129,7 @@ def on_table(text: str, tubes: str, change: Change | None = None) -> OnTable:
     with lengths_in(job.units):
         said = _said(answer.result, job.shop.blocks)
     fields, wrong = shown(text, SETTINGS, change, (), said)
-    picture, edge = _pictures(text, tubes)
-    return OnTable(job.title, job.units, fields, picture, edge, blocks(answer.lines()), wrong)
+    return OnTable(job.title, job.units, fields, _views(text, tubes), blocks(answer.lines()), wrong)
 
 
 def _said(found: Layout, own: tuple[float, ...]) -> dict[str, str]:
@@ -137,7 +144,7 @@ def _said(found: Layout, own: tuple[float, ...]) -> dict[str, str]:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _pictures(text: str, tubes: str) -> tuple[str, str]:
+def _views(text: str, tubes: str) -> tuple[Seen, ...]:
     """The drawing of the paper, and the frame from the front edge."""
     job, found = job_in(text), _laid(text).result
     with lengths_in(job.units):
@@ -148,7 +155,9 @@ def _pictures(text: str, tubes: str) -> tuple[str, str]:
                                              piece.label)
                for piece in found.subject.pieces}
     above, edge = pages
-    return svg_element(above, dressed), svg_element(edge)
+    return (Seen("above", "the frame on the table, from above; you stand at its front edge, below",
+                 svg_element(above, dressed)),
+            Seen("edge", "the frame on the table, from the front edge", svg_element(edge)))
 
 
 def full_size(text: str, paper: str) -> FullSize:

@@ -5,15 +5,16 @@ from __future__ import annotations
 from coper.book.entries import EndName
 from coper.book.place import book_path
 from coper.errors import CoperError, FileError
-from coper.frame.tube import ENDS, Which
-from coper.job.named_end import SIDES, JobEnd
-from coper.page.answers.bench import NO_SIDE, card, cut_of, end_of
+from coper.job.named_end import JobEnd
+from coper.page.answers.bench import card, cut_of
 from coper.page.answers.bench_answer import Unkept, answered, unkept_answer
 from coper.page.answers.bench_list import ends, parts
-from coper.page.answers.bench_round import CUT, end_name
+from coper.page.answers.bench_round import CUT
 from coper.page.answers.change import every_fault
+from coper.page.answers.named import end_name, seated_end
 from coper.page.keeping import Bench
 from coper.page.visit import OVERTAKEN, Address, Form, Reply, Visit
+from coper.page.visits.named import end_parts
 
 KEY = "bench"
 
@@ -36,8 +37,8 @@ def look(visit: Visit) -> Reply:
 
 def change(visit: Visit) -> Reply:
     """A step that was ticked, another cut, or a round of readings answered."""
-    form, name = visit.form, _end_parts(visit)
-    end = end_of(visit.text, *name)
+    form, name = visit.form, end_parts(visit)
+    end = seated_end(visit.text, *name)
     if visit.overtaken:
         return _card(visit.saying(OVERTAKEN, status=409), form)
     if "step" in form:
@@ -75,14 +76,14 @@ def _round(visit: Visit, end: JobEnd) -> Reply:
 
 
 def _to_card(visit: Visit) -> Reply:
-    return Reply(status=303, to=visit.address(KEY, *_end_parts(visit)))
+    return Reply(status=303, to=visit.address(KEY, *end_parts(visit)))
 
 
 def _card(
     visit: Visit, typed: Form, wrong: tuple[str, ...] = (), unkept: Unkept | None = None
 ) -> Reply:
-    name = _end_parts(visit)
-    end = end_of(visit.text, *name)
+    name = end_parts(visit)
+    end = seated_end(visit.text, *name)
     book = _book(visit, end_name(end))
     shown = card(end, book.rounds, book.ticks, typed, book_path(visit.job.path).name, unkept)
     return visit.saying(*book.notes, status=visit.status).page(
@@ -104,14 +105,6 @@ def _book(visit: Visit, end: EndName | None = None) -> Bench:
         return visit.job.bench(end)
     except FileError as error:
         return Bench(notes=(f"The book cannot be read: {error}",))
-
-
-def _end_parts(visit: Visit) -> tuple[str, str, Which]:
-    """Tube, side and end; refused where they name none."""
-    tube, side, which = (visit.parts[one] for one in ("tube", "side", "end"))
-    if which not in ENDS or side not in (*SIDES, NO_SIDE):
-        raise FileError("there is no such end", "choose one of the list")
-    return tube, side, which
 
 
 ADDRESSES = (Address(KEY, show), Address("bench/{tube}/{side}/{end}", look, change))

@@ -21,7 +21,7 @@ LIMIT: Final = "limit"
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
     """The room round wheels, cranks and heels."""
-    limit = visit.asked(LIMIT) or visit.form.get(LIMIT, "")
+    limit = visit.asked(LIMIT)
     page = checking(visit.text, limit, change)
     turn = f"{visit.address(KEY, 'view.svg')}?{urlencode({LIMIT: limit})}"
     return visit.page("check.html", KEY, page=page, title=page.title, place="",
@@ -31,9 +31,9 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
 
 def change(visit: Visit) -> Reply:
     """Fields that were changed, written as far as they can be."""
-    typed, limit = changed_fields(visit, names(SETTINGS)), visit.form.get(LIMIT, "")
-    to = visit.address(KEY) + (f"?{urlencode({LIMIT: limit})}" if limit else "")
-    return kept(visit, typed, lambda: changed(visit.text, typed), show, to)
+    typed = changed_fields(visit, names(SETTINGS))
+    return kept(visit, typed, lambda: changed(visit.text, typed), show,
+                visit.address(KEY) + visit.search)
 
 
 def alone(visit: Visit) -> Reply:

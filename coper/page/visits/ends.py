@@ -1,18 +1,99 @@
-"""The station Ends: what the terminal says of it."""
+"""The station Ends: the list, and each end with its template, its gap and its saws."""
 
 from __future__ import annotations
 
-from coper.page.answers.words import said
-from coper.page.visit import Address, Reply, Visit
+from urllib.parse import urlencode
+
+from coper.errors import CoperError, WordsError
+from coper.page.answers.change import Change, every_fault
+from coper.page.answers.end import care, end_saws, end_shown
+from coper.page.answers.end_cut import CUT, cut_changed, cut_shown
+from coper.page.answers.end_paper import joint_pdf, packet_sheets
+from coper.page.answers.ends import listed
+from coper.page.answers.named import end_of, pieces_of, seated_end
+from coper.page.visit import Address, Reply, Visit, changed_fields, kept
+from coper.page.visits.end_view import end_shown as view_shown
+from coper.page.visits.named import end_parts
 
 KEY = "ends"
+PDF = "application/pdf"
 
 
 def show(visit: Visit) -> Reply:
-    """The station as a page."""
-    words = said(KEY, visit.text)
-    return visit.page("words.html", KEY, title=words.title, wrong=words.wrong,
-                      blocks=words.blocks, frame=False)
+    """The list of ends."""
+    found = listed(visit.text)
+    return visit.page("ends.html", KEY, title=found.title, wrong=found.wrong, shaped=found.shaped,
+                      plain=found.plain)
 
 
-ADDRESSES = (Address(KEY, show),)
+def look(visit: Visit, change: Change | None = None) -> Reply:
+    """One end."""
+    return _shown(visit, change)
+
+
+def saws(visit: Visit) -> Reply:
+    """The same, with every saw of the shop, which takes long."""
+    return _shown(visit, None, with_saws=True)
+
+
+def _shown(visit: Visit, change: Change | None, with_saws: bool = False) -> Reply:
+    """One end; where the job cannot be shaped, why."""
+    parts, saw = end_parts(visit), visit.asked("saw")
+    values: dict[str, object] = {
+        "parts": parts, "saw": saw, "cut": cut_shown(visit.text, *parts, change),
+        "title": "", "end": None, "wrong": (), "saw_wrong": "", "saws": None,
+        "with_saws": with_saws}
+    try:
+        pieces_of(visit.text)
+    except CoperError as error:
+        return visit.page("end.html", KEY, **{**values, "wrong": every_fault(error)})
+    try:
+        end = end_shown(visit.text, *parts, saw)
+    except WordsError as error:
+        end = end_shown(visit.text, *parts)
+        visit, values["saw_wrong"] = visit.saying(status=422), str(error)
+    if with_saws and end.has_saws and not values["saw_wrong"]:
+        values["saws"] = end_saws(visit.text, *parts, saw)
+    if end.shaped:
+        here = visit.address(KEY, *parts) + (f"?{urlencode({'saw': saw})}" if saw else "")
+        values["end_shown"] = view_shown(visit, end_of(visit.text, *parts), here)
+    return visit.page("end.html", KEY, **{**values, "title": end.job, "end": end})
+
+
+def change(visit: Visit) -> Reply:
+    """Another cut, written where the file still loads with it."""
+    parts, typed = end_parts(visit), changed_fields(visit, (CUT,))
+    return kept(visit, typed, lambda: cut_changed(visit.text, *parts, typed), look,
+                visit.address(KEY, *parts) + visit.search)
+
+
+def paper(visit: Visit) -> Reply:
+    """The end's own PDF."""
+    end = end_of(visit.text, *end_parts(visit))
+    with visit.drawing:
+        return Reply(joint_pdf(end), kind=PDF, file=f"{end.name}.pdf")
+
+
+def packet(visit: Visit) -> Reply:
+    """The way to the sheets of the packet that have it."""
+    end = end_of(visit.text, *end_parts(visit))
+    with visit.drawing:
+        found = packet_sheets(visit.text, visit.job.path.name, end.piece.label)
+    sheets = urlencode([("sheet", number) for number in found])
+    return Reply(status=303, to=f"{visit.address('print', 'packet.pdf')}?{sheets}")
+
+
+def careful(visit: Visit) -> Reply:
+    """What each error costs there."""
+    parts = end_parts(visit)
+    end = seated_end(visit.text, *parts)
+    with visit.drawing:
+        blocks = care(end)
+    return visit.page("care.html", KEY, title=end.job.title, parts=parts, blocks=blocks)
+
+
+END = "ends/{tube}/{side}/{end}"
+
+ADDRESSES = (Address(KEY, show), Address(END, look, change), Address(f"{END}/saws", saws),
+             Address(f"{END}/joint.pdf", paper),
+             Address(f"{END}/packet.pdf", packet), Address(f"{END}/care", careful))

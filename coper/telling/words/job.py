@@ -63,7 +63,7 @@ def piece_lines(piece: Piece) -> Iterator[Line]:
     if tube.course is not None:
         yield Fact("bends", _bent_words(tube.course))
     if not tube.existing:
-        yield Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
+        yield blank_fact(piece)
     yield Fact("clock 0", zero_words(tube))
     if lies := stands_words(tube):
         yield Fact("which way", lies)
@@ -80,6 +80,11 @@ def _bent_words(course: Course) -> str:
     """How many bends, and how far each goes."""
     return ", ".join(f"{format_angle(math.degrees(bend.angle))} to {format_short(bend.radius)}"
                      for bend in course.bends)
+
+
+def blank_fact(piece: Piece) -> Fact:
+    """How long it is cut from stock."""
+    return Fact("blank", f"{format_length(piece.blank)}{_left_on(piece)}")
 
 
 def _left_on(piece: Piece) -> str:

@@ -118,6 +118,16 @@ def _beyond(saw: SawSetting) -> str:
     return f"{format_length(abs(saw.centre_beyond_long_point))} {side}"
 
 
+def side_word(sideways: float) -> str:
+    """To which side a saw's axis lies, mm to the right looking at the end; empty where it is level.
+
+    It stands after a length.
+    """
+    if abs(sideways) < SHOWN_MM:
+        return ""
+    return " right" if sideways > 0 else " left"
+
+
 def kit_table(kit: SawKit, limit: Limit | None) -> Grid:
     """Every saw: what gap it leaves and where, and what is wrong with it."""
     small = f"leaves tube uncut in one pass ({format_short(kit.needed)} needed)"
