@@ -84,6 +84,11 @@ def test_what_is_taken_out_stays_as_a_comment_and_a_comment_keeps_its_column():
         "head_bottom = [381.5, 380]\nrake = 45\n")
 
 
+def test_a_table_in_braces_that_is_taken_out_stays_whole_in_its_comment():
+    text = '[points]\nlug = { from = "axle", by = [1, 2, 3] }    # measured\nend = [4, 5, 6]\n'
+    assert edited(text, "points", [Edit("lug", None)]) == text.replace("lug =", "# lug =")
+
+
 def test_no_edit_leaves_the_text_as_it_was():
     assert edited(FORMS["inline"], "bicycle", ()) == FORMS["inline"]
 
