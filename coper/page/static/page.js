@@ -191,7 +191,8 @@ async function look() {
 
 /** The dimension of the field in hand is heavy in the drawing; a link in hand is the address's. */
 function inHand() {
-  for (const old of document.querySelectorAll(".in-hand:not(a *, .turned *)")) old.classList.remove("in-hand");
+  const old = document.querySelectorAll(".in-hand:not(a *, .turned *), .round .in-hand");
+  for (const one of old) one.classList.remove("in-hand");
   const first = document.querySelector(".reading [value='']")?.name;
   const field = document.activeElement?.name?.split(".").pop(); // what is tried lights its line as well
   const name = [document.activeElement?.name, field, location.hash.slice(1), first]
