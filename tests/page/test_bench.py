@@ -9,8 +9,8 @@ import pytest
 
 from coper.book.book import opened
 from coper.book.entries import EndName
-from coper.page.answers.bench import end_of
 from coper.page.answers.bench_round import cut_choices, cut_in
+from coper.page.answers.named import end_of
 from coper.verbs.cut_way import cut_words
 from tests.cli.run import run
 from tests.page.pages import OWN, client, fields, part, wagtail
