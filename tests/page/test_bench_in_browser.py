@@ -51,6 +51,7 @@ def reading(page, clock, presses):
     page.locator(f"[id='dim-gap.{clock}'] text").first.tap()
     hand = page.locator(".reading.in-hand")
     expect(hand).to_have_attribute("id", f"gap.{clock}")
+    expect(page.locator("#drawing .in-hand")).to_have_count(1)
     for _ in range(presses):
         hand.get_by_role("button", name="more at").tap()
     if not presses:
