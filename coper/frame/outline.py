@@ -211,8 +211,9 @@ def _bent_skin(piece: Piece, bent: Bent, clock: Floats, along: Floats) -> Floats
 
 def _edge_strokes(edge: Edge, view: View) -> Iterator[Stroke]:
     """An edge, cut where it turns from the eye."""
-    facing = edge.normals @ view.towards > 0
-    facing |= _through_opening(edge.points, edge.out, view.towards)
+    towards = view.towards
+    facing = edge.normals @ towards > 0
+    facing |= _through_opening(edge.points, edge.out, towards)
     seen = view.seen(edge.points)
     turns = np.flatnonzero(facing[1:] != facing[:-1]) + 1
     for part in np.split(np.arange(len(seen)), turns):

@@ -6,14 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
-from numpy.typing import NDArray
 
 from coper.arrays import Floats
 from coper.drawing.letters import ASCENT_CAPS, DESCENT_CAPS, text_width
 from coper.drawing.marks import FINE, GAP_MM, NOTE_HEIGHT, Mark, Path, Text
 from coper.pages.ink import Ink
-
-Marked = NDArray[np.bool_]
 
 WAYS = 16
 """Directions round a point in which its label is tried."""
@@ -32,9 +29,6 @@ INK_COST_MM = 1.5
 
 CROSSED_COST_MM = 100.0
 """What it costs a label whose leader crosses another label or leader."""
-
-TRIED = (2, 3, 4)
-"""So many rings are tried at a time: a label further off than another costs is not looked at."""
 
 _RINGS = np.repeat(RINGS_MM, WAYS)
 _WAYS = np.tile(np.arange(WAYS) * (2 * np.pi / WAYS), len(RINGS_MM))
@@ -85,18 +79,26 @@ class PointLabels:
         return ()
 
     def _cheapest(self, at: Floats, size: Floats) -> tuple[float, Floats] | None:
-        """How far off the label of a ``size`` (2,) had best stand, and its lower left (2,); mm."""
+        """How far off the label of a ``size`` (2,) had best stand, and its lower left (2,); mm.
+
+        Whether anything is crossed is looked at from the cheapest place on, until no other can be
+        cheaper: of hundreds of places one or two are.
+        """
         lows = _places(at, size)
-        boxes = self._boxes_near(at, lows, lows + size)
-        least, best, first = np.inf, 0, 0
-        for rings in TRIED:
-            some = slice(first, first + rings * WAYS)
-            if least <= _RINGS[first] or self.furthest < _RINGS[first]:
+        highs = lows + size
+        boxes = self._boxes_near(at, lows, highs)
+        leaders = np.concatenate([np.zeros((0, 2)), *self.leaders])
+        costs = self._costs(lows, highs, boxes)
+        least, best = np.inf, 0
+        for index in np.argsort(costs, kind="stable").tolist():
+            if costs[index] >= least:
                 break
-            costs = self._costs(at, lows[some], lows[some] + size, _RINGS[some], boxes)
-            if costs.min() < least:
-                least, best = float(costs.min()), first + int(costs.argmin())
-            first = some.stop
+            low, high = lows[index], highs[index]
+            crossed = _holds_any(leaders, low, high) or (
+                _RINGS[index] >= LEADER_MM and _leads_across(at, low, high, boxes))
+            cost = float(costs[index]) + CROSSED_COST_MM * crossed
+            if cost < least:
+                least, best = cost, index
         return (float(_RINGS[best]), lows[best]) if np.isfinite(least) else None
 
     def _put(
@@ -112,25 +114,18 @@ class PointLabels:
         self.leaders.append(_leader(at, near))
         return Path(np.stack((at, near)), FINE), text
 
-    def _costs(
-        self, at: Floats, lows: Floats, highs: Floats, rings: Floats, boxes: Floats
-    ) -> Floats:
+    def _costs(self, lows: Floats, highs: Floats, boxes: Floats) -> Floats:
         """What speaks against each box (c, 2), in mm that a label would go to be rid of it.
 
-        Infinite where it would touch another label, one of ``boxes`` (m, 2, 2), or leave the
-        drawing. ``rings`` (c,) is how far off each is; mm.
+        Infinite where it would touch another label, one of ``boxes`` (m, 2, 2), stand too far off
+        or leave the drawing; what a leader crosses is not in it.
         """
         meet = (lows[:, None] < boxes[:, 1]) & (highs[:, None] > boxes[:, 0])
         covered = np.asarray(meet.all(axis=-1)).any(axis=1)
         covered |= (lows < self.low).any(axis=1) | (highs > self.high).any(axis=1)
-        covered |= rings > self.furthest
-        free = np.flatnonzero(~covered)
-        lows, highs, rings = lows[free], highs[free], rings[free]
-        leaders = np.concatenate([np.zeros((0, 2)), *self.leaders])
-        crossed, led = _held(leaders, lows, highs) > 0, rings >= LEADER_MM
-        crossed[led] |= _leads_across(at, lows[led], highs[led], boxes)
-        costs: Floats = np.full(covered.size, np.inf)
-        costs[free] = rings + INK_COST_MM * self.ink.under(lows, highs) + CROSSED_COST_MM * crossed
+        covered |= self.furthest < _RINGS
+        costs: Floats = np.where(
+            covered, np.inf, _RINGS + INK_COST_MM * self.ink.under(lows, highs))
         return costs
 
     def _boxes_near(self, at: Floats, lows: Floats, highs: Floats) -> Floats:
@@ -141,15 +136,14 @@ class PointLabels:
         return near
 
 
-def _leads_across(at: Floats, lows: Floats, highs: Floats, boxes: Floats) -> Marked:
-    """Whether (c,) the leader of each label's box (c, 2) crosses one of ``boxes`` (m, 2, 2); mm.
+def _leads_across(at: Floats, low: Floats, high: Floats, boxes: Floats) -> bool:
+    """Whether the leader from a label's box, (2,) and (2,), to ``at`` (2,) crosses a box; mm.
 
-    ``at`` (2,) is the point that all of them lead to.
+    Those of ``boxes`` (m, 2, 2) that hold ``at`` itself are not meant.
     """
     others = boxes[~((boxes[:, 0] <= at) & (boxes[:, 1] >= at)).all(axis=1)]
-    steps = _leader(at, np.clip(at, lows, highs))[:, :, None]
-    held = np.asarray(((steps > others[:, 0]) & (steps < others[:, 1])).all(axis=-1))
-    return np.asarray(held.any(axis=(0, 2)))
+    steps = _leader(at, np.clip(at, low, high))[:, None]
+    return bool(((steps > others[:, 0]) & (steps < others[:, 1])).all(axis=-1).any())
 
 
 def _places(at: Floats, size: Floats) -> Floats:
@@ -159,14 +153,12 @@ def _places(at: Floats, size: Floats) -> Floats:
     return corners
 
 
-def _held(points: Floats, lows: Floats, highs: Floats) -> Floats:
-    """How many (c,) of ``points`` (n, 2) each box (c, 2) holds; mm."""
-    inside = ((points > lows[:, None]) & (points < highs[:, None])).all(axis=-1)
-    return np.asarray(inside.sum(axis=1), dtype=np.float64)
+def _holds_any(points: Floats, low: Floats, high: Floats) -> bool:
+    """Whether a box, (2,) and (2,), holds any of ``points`` (n, 2); mm."""
+    return bool(((points > low) & (points < high)).all(axis=-1).any())
 
 
 def _leader(at: Floats, near: Floats) -> Floats:
-    """Points (LEADER_STEPS, ..., 2) on the way from a point (2,) to others (..., 2); mm."""
-    share = np.linspace(0.0, 1.0, LEADER_STEPS).reshape(-1, *(1,) * np.ndim(near))
-    points: Floats = at + share * (near - at)
+    """Points (LEADER_STEPS, 2) on the way from a point (2,) to another; mm."""
+    points: Floats = at + np.linspace(0.0, 1.0, LEADER_STEPS)[:, None] * (near - at)
     return points

@@ -81,7 +81,7 @@ def gap_page(joint: Mountable, fit: Fit, limit: Limit | None, title: str) -> Pag
     chart = Chart(WIDE_MM, HIGH_MM, (0.0, 360.0), (0.0, top), CLOCK_DROP_MM)
     against_clock = Group((head, *_scales(joint, chart), *_curves(joint, fit, chart),
                            *_limit(limit, chart), *_largest(joint, fit, chart)), "chart")
-    end = Group(moved(_end(joint, fit, most), WIDE_MM * 0.3, -END_DOWN_MM), "end")
+    end = Group(moved(_end(joint, fit, most), WIDE_MM * 0.25, -END_DOWN_MM), "end")
     words = Group(_words(joint, fit, limit, BAND_MM / most), "words")
     return picture_page((against_clock, end, words))
 

@@ -96,8 +96,10 @@ def fitted_scale(
     table = layout.table
     scales = [scale for scale in SCALES if _fits(table.width / scale, table.depth / scale, size)]
     for scale in scales:
+        drawing = Drawing(layout, scale)
+        beside_it = _around(drawing)
         for key in (True, False):
-            box = bounds(_round_about(Drawing(layout, scale), key))
+            box = bounds(_with_words(beside_it, drawing, key))
             if _fits(box.width, box.height, size):
                 return scale, key
     return SCALES[-1], False
@@ -135,8 +137,17 @@ def layout_marks(layout: Layout, scale: float = FULL, key: bool = True) -> tuple
 
 def _round_about(drawing: Drawing, key: bool) -> tuple[Mark, ...]:
     """The four lines, what stands beside them and below: nothing of the drawing is outside."""
+    return _with_words(_around(drawing), drawing, key)
+
+
+def _around(drawing: Drawing) -> tuple[Group, Group]:
+    """The four lines, and what stands beside them."""
     sides = tuple(beside(drawing))
-    around = Group(tuple(_border(drawing)), "table"), Group(sides, "ordinates")
+    return Group(tuple(_border(drawing)), "table"), Group(sides, "ordinates")
+
+
+def _with_words(around: tuple[Group, Group], drawing: Drawing, key: bool) -> tuple[Mark, ...]:
+    """Those with the title above and the words below."""
     box = bounds(around)
     return (*around, _title(box, drawing.scale), Group(_foot(box, drawing, key), "scale"))
 

@@ -35,6 +35,13 @@ def test_an_element_for_a_page_in_html_has_the_same_lines_and_no_size_and_style_
     assert re.findall(r"<path[^>]*>", element) == re.findall(r"<path[^>]*>", svg_text(page))
 
 
+def test_an_element_may_keep_its_size_and_have_ids_of_its_own_among_others():
+    page = page_of(Path(np.array(((0.0, 0.0), (10.0, 5.0))), THIN, name="line"))
+    element = svg_element(page, within="gap", scale=1.5)
+    assert 'width="315mm"' in element and 'height="445.5mm"' in element
+    assert 'viewBox="0 0 210 297"' in element and 'id="gap-line"' in element
+
+
 def test_every_named_line_has_its_points_to_0_02_mm():
     (page,) = compose([Block("strip", strip(140.0, 90.0))], "a4", title="title")
     found = svg_paths(svg_text(page))

@@ -84,6 +84,11 @@ def test_what_is_taken_out_stays_as_a_comment_and_a_comment_keeps_its_column():
         "head_bottom = [381.5, 380]\nrake = 45\n")
 
 
+def test_a_table_in_braces_that_is_taken_out_stays_whole_in_its_comment():
+    text = '[points]\nlug = { from = "axle", by = [1, 2, 3] }    # measured\nend = [4, 5, 6]\n'
+    assert edited(text, "points", [Edit("lug", None)]) == text.replace("lug =", "# lug =")
+
+
 def test_no_edit_leaves_the_text_as_it_was():
     assert edited(FORMS["inline"], "bicycle", ()) == FORMS["inline"]
 
@@ -123,3 +128,38 @@ def test_a_key_at_the_top_of_the_file_is_edited_and_those_of_tables_stay():
 def test_a_byte_order_mark_stays_at_the_beginning():
     assert edited("\ufeff[bicycle]\ndrop = 3\n", "bicycle", [Edit("drop", 4)]) == (
         "\ufeff[bicycle]\ndrop = 4\n")
+
+
+ENDS = {
+    "in braces": "[tubes.a]\nshape = 'x' # s\nstart = { at = [0, 0, 1], on = ['b'] } # c\n",
+    "all in braces": "[tubes]\na = { shape = 'x', start = { on = ['b'], at = [0, 0, 1] } }"
+                     " # c # s\n",
+    "dotted": "tubes.a.shape = 'x' # s\ntubes.a.start.at = [0, 0, 1]\n"
+              "tubes.a.start.on = ['b'] # c\n",
+    "dotted in a table": "[tubes.a]\nstart.on = ['b'] # c\n"
+                         "start.at = [\n0, # s\n0, 1]\nshape = 'x'",
+    "headed": "[tubes.a]\nshape = 'x'\n[tubes.a.start] # c\non = ['b'] # s\nat = [0, 0, 1]\n",
+}
+VALUES = st.one_of(st.none(), st.integers(-9, 9), st.booleans(),
+                   st.floats(-9, 9).map(lambda value: round(value, 9)),
+                   st.text("a#\"'\\{},= é", max_size=5),
+                   st.lists(st.sampled_from([1, "b", 2.5]), max_size=3))
+
+
+@examples(60)
+@given(st.sampled_from(sorted(ENDS)), st.sampled_from(["\n", "\r\n"]),
+       st.lists(st.tuples(st.sampled_from(["on", "back", "cap", "mitre"]), VALUES), max_size=4))
+def test_an_end_of_a_tube_is_edited_however_it_is_written_and_all_else_stays(form, ends, typed):
+    text = f"# top\n{ENDS[form]}".replace("\n", ends)
+    edits = [Edit(key, value) for key, value in typed]
+    after = edited(text, ("tubes", "a", "start"), edits)
+    start = tomllib.loads(after)["tubes"]["a"].pop("start")
+    wanted = {"at": [0, 0, 1], "on": ["b"]}
+    for key, value in typed:
+        wanted.pop(key, None)
+        if value is not None:
+            wanted[key] = value
+    assert {key: pytest.approx(value) if isinstance(value, float) else value
+            for key, value in wanted.items()} == start
+    assert all(mark in after for mark in ("# top", "# c", "# s"))
+    assert after.count("\r\n") == (after.count("\n") if ends == "\r\n" else 0)

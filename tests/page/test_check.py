@@ -235,3 +235,12 @@ def test_a_change_to_a_file_that_changed_meanwhile_is_not_written(tmp_path):
     answer = one.post("/wagtail/check", data={**form, "drive-crank": "150"}, headers=OWN)
     assert answer.status_code == 409 and 'value="150"' in answer.text
     assert "crank = 150" not in path.read_text()
+
+
+def test_the_example_of_every_value_of_several_parts_can_be_typed_in_a_job_of_any_unit():
+    for text in (SHELL, INCHES):
+        for setting in SETTINGS:
+            example = setting.how.rpartition(": ")[2]
+            if "mm" in example and setting.key != "rear_brake":
+                made = changed(text, {f"drive-{setting.key}": example})
+                assert made.typed == {} and f"{setting.key} = {{" in made.text

@@ -334,7 +334,7 @@ def test_its_own_pdf_is_that_of_the_command_line(one, folder, monkeypatch, tmp_p
 def test_its_sheets_of_the_packet_are_those_that_name_it(one, folder):
     text = (folder / "some.toml").read_text()
     found = packet_sheets(text, "some.toml", "<b>arm")
-    said = {sheet.number: " ".join(sheet.words) for sheet in sheets(text, "some.toml")[0]}
+    said = {sheet.number: " ".join(sheet.words) for sheet in sheets(text, "some.toml")}
     assert len(found) == 2 and "FOR SCISSORS" in said[found[0]] and "<b>arm" in said[found[1]]
     gone = one.get(f"{ARM}/packet.pdf", follow_redirects=False)
     assert gone.headers["Location"] == "/some/print/packet.pdf?" + "&".join(

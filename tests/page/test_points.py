@@ -10,8 +10,8 @@ from coper.job.point_ways import around
 from coper.job.read import job_tables, parse_job
 from coper.job.starter import starter_job
 from coper.page.answers.point_changes import added, changed
-from coper.page.answers.point_fields import fields_of, how_words, value_in, value_typed
-from coper.page.answers.points import points
+from coper.page.answers.point_fields import fields_of, value_in, value_typed
+from coper.page.answers.points import how_words, points
 from coper.telling.words.place import place_words
 from coper.units import lengths_in
 from tests.page.pages import DEMO, OWN, client, fields, go, part, wagtail
@@ -411,3 +411,8 @@ def test_the_fields_of_every_point_give_what_the_file_has_and_each_way_the_same_
 def test_a_field_longer_than_any_value_is_refused():
     with pytest.raises(CoperError, match="201 characters"):
         value_typed({"way": "by", "tube": "|post", "by": "1" * 201})
+
+
+def test_a_page_that_said_what_is_wrong_can_be_loaded_again(one):
+    for where in ("points", "title", "measure/foot/name", "measure/foot/remove"):
+        assert one.get(f"/lean/{where}").status_code == 200

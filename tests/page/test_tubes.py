@@ -155,9 +155,11 @@ def test_a_new_tube_says_beside_each_field_what_is_wrong_and_nothing_is_written(
     before = path.read_text()
     answer = press(page, "tubes", kind="box", **{"size.box": "40", "start.at": "", "end.at": "9,9"})
     assert answer.status_code == 422 and path.read_text() == before
+    assert "below" in part(answer, "notice")
     assert "give it one, such as rail" in beside(answer, "name")
     assert "give other side too" in beside(answer, "size.box")
-    assert "three numbers" in beside(answer, "start.at") and beside(answer, "end.at") == ""
+    assert "no point" in beside(answer, "start.at")
+    assert "9,9: not three numbers" in beside(answer, "end.at")
     answer = press(page, "tubes", name="bar", kind="round",
                    **{"size.": "4 0", "start.at": "nowhere", "end.at": "0, 0, 9"})
     assert "4 0: " in beside(answer, "size.") and "tubes" not in beside(answer, "size.")

@@ -7,7 +7,7 @@ import pytest
 
 from tests.cli.run import run
 from tests.drawing.readback import svg_paths
-from tests.sheets.groups import group_words
+from tests.sheets.groups import group_strokes, group_words
 
 JOINT = ("28.6 x 0.9", "38.1", "--angle", "62", "--offset", "3", "--cut", "square",
          "--offset-error", "0.8", "--angle-error", "0.7", "--clock-error", "2")
@@ -68,3 +68,17 @@ def test_the_chart_runs_from_clock_0_on_the_left_to_360_on_the_right(drawn):
     assert near((top - left) / (right - left) * 360, gap["largest_clock"], 2)
     tip = paths["contact"][0, 0]
     assert near((tip - left) / (right - left) * 360, gap["contact_clock"], 1)
+
+
+def test_the_largest_gap_is_pointed_at_from_outside_its_band_and_from_above_its_curve(drawn):
+    text, gap = drawn
+    middle, words = places(text)
+    (over,), (beside,) = (group_strokes(text, name) for name in ("largest", "largest-2"))
+    assert near(clockwise(beside[0], middle, words["0"]), gap["largest_clock"], 3)
+    ring = svg_paths(text)["gap"]
+    nearest = ring[np.hypot(*(ring - beside[0]).T).argmin()]
+    assert np.hypot(*(nearest - beside[0])) < 0.5
+    assert (np.hypot(*(beside[1:] - middle).T) > np.hypot(*(beside[0] - middle))).all()
+    frame = svg_paths(text)["frame"]
+    across = (over[0, 0] - frame[:, 0].min()) / np.ptp(frame[:, 0]) * 360
+    assert near(across, gap["largest_clock"], 0.1) and (over[1:, 1] > over[0, 1]).all()

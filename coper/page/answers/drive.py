@@ -46,25 +46,25 @@ GROUPS: Final = (
               _own("crank_inside", "crank's inside", "inner face of its end, from the middle "
                    "plane"),
               Setting(TABLE, "heel", "heel", "behind the pedal's axle, and its inner side from the "
-                      "middle plane: back 180 out 90", Parts(("back", "out"))),
+                      "middle plane: back 180mm out 90mm", Parts(("back", "out"))),
               Setting(TABLE, "pedal", "pedal", "outer edge from the middle plane, and underside "
-                      "below its axle: out 150 under 14", Parts(("out", "under"))),
+                      "below its axle: out 150mm under 14mm", Parts(("out", "under"))),
           )),
     Group("Fork's inside", "The front tyre's room to crown and blades, and whether it goes in.", (
         Setting(TABLE, "fork_crown", "crown", "its underside below the crown race, and its length "
-                "from back to front: under 24 length 36", Parts(("under", "length"))),
+                "from back to front: under 24mm length 36mm", Parts(("under", "length"))),
         _own("fork_blades", "blades", "inside from blade to blade, at the tyre"),
     )),
     Group("Brakes", "Whether the pads reach the rim, and which way the bolt would move.", (
         Setting(TABLE, "rear_brake", "rear brake", "a point, or the tube whose middle its bolt is "
-                "in, and its reach: bolt stay-bridge reach 55, 73", BRAKE),
+                "in, and its reach: bolt stay-bridge reach 55mm, 73mm", BRAKE),
         Setting(TABLE, "front_brake", "front brake", "its hole below the crown race, how far ahead "
-                "its arms stand, its reach: hole 12 ahead 25 reach 70, 90", BRAKE),
+                "its arms stand, its reach: hole 12mm ahead 25mm reach 70mm, 90mm", BRAKE),
     )),
     Group("Mudguards and rims", "The mudguard's room to tyre, tubes and fork; a rim beside the "
           "middle plane takes its tyre along.", (
               Setting(TABLE, "rear_guard", "rear mudguard", "its width, and from the tread to its "
-                      "inside: width 50 gap 12", GUARD),
+                      "inside: width 50mm gap 12mm", GUARD),
               Setting(TABLE, "front_guard", "front mudguard", "the same", GUARD),
               _own("rear_rim_off", "rear rim", "its middle to the left of the middle plane; below "
                    "0 to the right"),

@@ -96,8 +96,6 @@ class Measuring:
         What is wrong with no field of it.
     asked : tuple of str
         What is asked about no field of it.
-    has_bicycle : bool
-        Whether the job has one.
     needs : tuple of Need
         What numbers are still wanting, and for what.
     examples : tuple of str
@@ -111,7 +109,6 @@ class Measuring:
     numbers: tuple[tuple[str, str], ...] = ()
     wrong: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
-    has_bicycle: bool = True
     needs: tuple[Need, ...] = ()
     examples: tuple[str, ...] = ()
 
@@ -198,7 +195,7 @@ def measuring(
     except CoperError as error:
         return _broken(text, typed, (*faults_of(error), *faults))
     if job.bicycle is None:
-        return Measuring(job.title, job.units, has_bicycle=False)
+        return Measuring(job.title, job.units)
     with lengths_in(job.units):
         page = bicycle_picture(job.bicycle, job.measured, tried)
         said = {key: _said(getattr(job.measured, key), key) for key in KEYS}
@@ -227,7 +224,7 @@ def _broken(
     table = tables.get(TABLE)
     title, units = (str(tables.get(key, other)) for key, other in (("title", ""), ("units", "mm")))
     if not isinstance(table, dict):
-        return Measuring(title, units, wrong=tuple(map(str, faults)), has_bicycle=False)
+        return Measuring(title, units, wrong=tuple(map(str, faults)))
     groups, wrong, _ = _groups(table, typed, {}, faults, ())
     return Measuring(title, units, groups, wrong=wrong)
 

@@ -140,13 +140,13 @@ def fields_of(value: object, place: Point | None, about: Around) -> dict[str, st
     fields = dict.fromkeys(FIELDS, "") | {f"{key}_way": more for key, (more, _) in SIGNED.items()}
     if place is not None:
         for way, _ in WAYS:
-            fields |= _fields(value_in(way, place, about))
+            fields |= said_fields(value_in(way, place, about))
     else:
         fields |= {"base": next(iter(about.points), ""),
                    "tube": next(map(tube_option, about.axes), "")}
     fields["wheel"] = next(iter(about.wheels), "")
-    fields |= _fields(value) | {"way": way_of(value)}
-    name, side = _named_tube(fields["tube"])
+    fields |= said_fields(value) | {"way": way_of(value)}
+    name, side = named_tube(fields["tube"])
     if not side and (name, "left") in about.axes:  # the one that is meant where no side is said
         fields["tube"] = tube_option((name, "left"))
     return fields
@@ -174,7 +174,7 @@ def value_in(
         start = about.points.get(base)
         return None if start is None else {
             "from": base, "by": numbers(step_from(start, place), about.unit)}
-    one = _named_tube(given["tube"]) if given.get("tube") else about.nearest_axis(place)
+    one = named_tube(given["tube"]) if given.get("tube") else about.nearest_axis(place)
     if one is None or one not in about.axes:
         return None
     return _on_axis(way, one, place, about, given.get("wheel") or next(iter(about.wheels), ""))
@@ -226,7 +226,7 @@ def value_typed(typed: Mapping[str, str], old: object = None) -> TomlValue:
         return {"from": base, "by": by}
     if way not in ON_TUBE:
         raise CoperError("no way to say a point", "choose one of the list", "way")
-    along = _along(_named_tube(typed.get("tube", "")))
+    along = _along(named_tube(typed.get("tube", "")))
     if way == "by":
         return {**along, "by": _number(typed.get("by", ""))}
     if way == "height":
@@ -234,27 +234,8 @@ def value_typed(typed: Mapping[str, str], old: object = None) -> TomlValue:
     return {**along, "clear_of": typed.get("wheel", ""), "gap": _number(typed.get("gap", ""))}
 
 
-def how_words(value: object) -> str:
-    """How a job says a point, on a line."""
-    fields = dict.fromkeys(FIELDS, "") | _fields(value)
-    way = way_of(value)
-    if way == "numbers":
-        return "by three numbers"
-    if way == "from":
-        base = "a place without a name" if fields["base"] == OWN_BASE else fields["base"]
-        steps = ", ".join(f"{fields[key]} {fields[f'{key}_way']}" for key in ("dx", "dz", "dy")
-                          if fields[key] not in ("", "0"))
-        return f"from {base}: {steps}" if steps else f"where {base} is"
-    on = f"on {on_tube_words(_named_tube(fields['tube']))}"
-    if way == "by":
-        return f"{on}, {fields['by']} from its start"
-    if way == "height":
-        return f"{on}, at the height of {fields['h']} {fields['h_way']}"
-    return f"{on}, {fields['gap']} clear of the {fields['wheel']}"
-
-
-def _fields(value: object) -> dict[str, str]:
-    """What stands in the fields of the way in which a value is said."""
+def said_fields(value: object) -> dict[str, str]:
+    """What stands in the fields of the way in which a value is said, and in no others."""
     match value:
         case str():
             return {"base": value, **_three(("dx", "dy", "dz"), [0, 0, 0])}
@@ -308,6 +289,7 @@ def _along(one: OnTube) -> dict[str, TomlValue]:
     return {"along": name, **({"side": side} if side == "right" else {})}
 
 
-def _named_tube(option: str) -> OnTube:
+def named_tube(option: str) -> OnTube:
+    """The tube, and the side of a twin, that :func:`tube_option` made ``option`` of."""
     side, _, name = option.partition("|")
     return name, side

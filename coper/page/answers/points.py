@@ -15,7 +15,18 @@ from coper.job.references import references
 from coper.job.schema import TomlTable
 from coper.page.answers.change import Change, faults_of, job_in, table_of, tables_in
 from coper.page.answers.point_changes import NAME, NEW, TABLE, TITLE
-from coper.page.answers.point_fields import AT_KEY, FIELDS, Choices, choices, fields_of, how_words
+from coper.page.answers.point_fields import (
+    AT_KEY,
+    FIELDS,
+    OWN_BASE,
+    Choices,
+    choices,
+    fields_of,
+    named_tube,
+    on_tube_words,
+    said_fields,
+    way_of,
+)
 from coper.telling.words.place import SENSES, place_words
 from coper.units import lengths_in
 
@@ -159,6 +170,25 @@ def users(tables: TomlTable, name: str) -> Iterator[tuple[str, tuple[str, ...]]]
             yield f"{end}{other}", ("tubes", other)
         else:
             yield dotted(where, other, *keys), ()
+
+
+def how_words(value: object) -> str:
+    """How a job says a point, on a line."""
+    fields = dict.fromkeys(FIELDS, "") | said_fields(value)
+    way = way_of(value)
+    if way == "numbers":
+        return "by three numbers"
+    if way == "from":
+        base = "a place without a name" if fields["base"] == OWN_BASE else fields["base"]
+        steps = ", ".join(f"{fields[key]} {fields[f'{key}_way']}" for key in ("dx", "dz", "dy")
+                          if fields[key] not in ("", "0"))
+        return f"from {base}: {steps}" if steps else f"where {base} is"
+    on = f"on {on_tube_words(named_tube(fields['tube']))}"
+    if way == "by":
+        return f"{on}, {fields['by']} from its start"
+    if way == "height":
+        return f"{on}, at the height of {fields['h']} {fields['h_way']}"
+    return f"{on}, {fields['gap']} clear of the {fields['wheel']}"
 
 
 def _in_hand(

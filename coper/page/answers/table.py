@@ -32,7 +32,7 @@ SETTINGS: Final = (
     Setting(TABLE, "lies", "how the frame lies", "a bicycle's on its right side; flat as a trailer "
             "or a gate is built, with its top up", usual=next(iter(VIEWS))),
     Setting(TABLE, "origin", "origin", "from the table's left end, from its front edge, such as "
-            "900, 300; empty: as near to both as there is room", several),
+            "900mm, 300mm; empty: as near to both as there is room", several),
     Setting(TABLE, "plane", "plane", "the middle plane above the table, of a frame that lies flat "
             "its lowest point; empty: the least that clears it and that your blocks make up, flat "
             "on the table itself"),

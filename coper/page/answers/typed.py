@@ -8,6 +8,7 @@ from typing import Final
 from coper.errors import WordsError
 from coper.job.toml_value import TomlValue
 from coper.page.answers.fields import scalar, with_point
+from coper.units import shown
 
 PARTS: Final = 3
 """Numbers of a point or a direction."""
@@ -67,9 +68,12 @@ def needed_point(typed: str) -> TomlValue:
     Raises
     ------
     WordsError
-        Where nothing is typed.
+        Where nothing is typed, or more or fewer numbers than three.
     """
     found = point(typed)
+    if isinstance(found, str) and found[0] in "+-.0123456789" and set(found) & set(",;"):
+        raise WordsError(f"{shown(found)}: not three numbers", "write ahead, to the left, up, with "
+                         "commas between: 0, 0, 300")
     if found is None:
         raise WordsError("no point", "pick one, or type three numbers: ahead, to the left, up")
     return found

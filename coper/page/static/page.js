@@ -57,8 +57,9 @@ function swap(text, before) {
       continue;
     }
     const untouched = old.value === (before.get(field.id) ?? old.value);
+    const { value } = field; // of a list: before its choices go over
     if (untouched && field.matches("select")) old.replaceChildren(...field.children);
-    else if (untouched && old.value !== field.value) setValue(old, field.value);
+    if (untouched && old.value !== value) setValue(old, value);
     old.defaultValue = field.defaultValue;
   }
   if (page.title) document.title = page.title;
@@ -126,7 +127,7 @@ async function follow(part) {
 function setValue(field, value) {
   const caret = document.activeElement === field ? field.selectionStart : null;
   field.value = value;
-  if (caret !== null) field.setSelectionRange(caret, caret);
+  if (Number.isInteger(caret)) field.setSelectionRange(caret, caret);
 }
 
 /** Say something that no answer of the server says. */

@@ -98,6 +98,6 @@ def _dressed(visit: Visit, page: Points) -> dict[str, Dress]:
 
 
 ADDRESSES = (Address("measure/{point}", show, change),
-             Address("measure/{point}/name", post=rename),
-             Address("measure/{point}/remove", post=remove),
-             Address("points", post=add), Address("title", post=retitle), Address(ALONE, alone))
+             Address("measure/{point}/name", show, rename),
+             Address("measure/{point}/remove", show, remove),
+             Address("points", show, add), Address("title", show, retitle), Address(ALONE, alone))

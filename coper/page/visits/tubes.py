@@ -24,6 +24,8 @@ KEY = "tubes"
 WAS = "was."
 """What the name of a field begins with that holds what the file has."""
 
+BELOW = "Nothing was made yet: what is wrong stands beside its field, below."
+
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
     """The list of tubes, and the form of a new one."""
@@ -129,7 +131,11 @@ def _made_with(
     show_again: Callable[[Visit, Change | None], Reply], name: str,
 ) -> Reply:
     """What a form of its own makes; the tube ``name`` is in hand then."""
-    return kept(visit, visit.form, lambda: change(visit.text, visit.form), show_again,
+    def shown_again(visit: Visit, made: Change | None) -> Reply:
+        return show_again(visit.saying(BELOW, status=visit.status) if made and made.why else visit,
+                          made)
+
+    return kept(visit, visit.form, lambda: change(visit.text, visit.form), shown_again,
                 visit.address(KEY, " ".join(name.split())))
 
 
