@@ -11,9 +11,17 @@ from typing import Final
 from coper.cli.files import write_whole
 from coper.errors import CoperError
 from coper.job.starter import STARTER_UNITS
-from coper.page.answers.shelf import FIRST, LIKE, PAPERS_ASKED, Begun, begun, job_shown
+from coper.page.answers.shelf import (
+    FIRST,
+    LIKE,
+    PAPERS_ASKED,
+    Begun,
+    JobShown,
+    begun,
+    job_shown,
+)
 from coper.page.answers.stations import KEYS
-from coper.page.keeping import JobFile
+from coper.page.keeping import JobFile, stamp
 from coper.page.making import Makings
 from coper.page.shelf import Shelf, file_stem
 from coper.page.templates import rendered
@@ -59,22 +67,33 @@ class Site:
     _drawing: Lock = field(default_factory=Lock)
     _makings: Makings = field(default_factory=Makings)
     _sound: set[Path] = field(default_factory=set)
+    _shown: dict[str, tuple[str, JobShown]] = field(default_factory=dict)
 
     def jobs(self, given: Form | None = None, begun_so_far: Begun | None = None) -> Reply:
         """The list of jobs, with the questions of a new one."""
         if self.shelf.only is not None:
             return Reply(status=303, to=address(self.shelf.only.stem, KEYS[0]))
-        shown = []
-        for name, path in self.shelf.jobs().items():
-            try:
-                shown.append(job_shown(name, JobFile(path).text()))
-            except CoperError:  # it has just been taken away
-                continue
+        shown = self._listed()
         wrong = {} if begun_so_far is None else begun_so_far.wrong or {}
         return Reply(rendered(
             "shelf.html", folder=self.shelf.folder.name, jobs=shown, can_begin=True, notices=(),
             network=self.network, given={**FIRST, **(given or {})}, wrong=wrong, kinds=LIKE,
             units=STARTER_UNITS, papers=PAPERS_ASKED), 422 if wrong else 200)
+
+    def _listed(self) -> list[JobShown]:
+        """The jobs of the list, each read anew only where its text is another."""
+        found: dict[str, tuple[str, JobShown]] = {}
+        for name, path in self.shelf.jobs().items():
+            try:
+                text = JobFile(path).text()
+            except CoperError:  # it has just been taken away
+                continue
+            as_of, before = stamp(text), self._shown.get(name)
+            found[name] = before if before and before[0] == as_of else (
+                as_of, job_shown(name, text))
+        self._shown.clear()
+        self._shown.update(found)
+        return [one for _, one in found.values()]
 
     def begin(self, form: Form) -> Reply:
         """A new job, or its questions again with what is wrong."""
