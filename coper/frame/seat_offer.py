@@ -36,18 +36,18 @@ class SeatOffer:
 
 def seat_offer(tube: Tube, which: Which, main: Tube) -> SeatOffer:
     """The end ``which`` of ``tube``, if it seated on ``main`` alone."""
-    away = away_from(main, tube.point(which))
+    away = float(away_from(main, tube.point(which)))
     try:
         return SeatOffer(main, away, shape_end(tube, which, [main]))
     except CoperError as error:
         return SeatOffer(main, away, why=error)
 
 
-def away_from(main: Tube, point: Floats) -> float:
-    """How far a point (3,) is from a tube between its two points, mm; below 0 inside it."""
-    station = float(main.station(point))
-    skin = float(main.as_main.distance(main.pose.inward(point)))
-    past = [float(np.squeeze(one)) for one in past_edges(main, point[None]).values()]
+def away_from(main: Tube, points: Floats) -> Floats:
+    """How far points (..., 3) are from a tube between its two points, (...,) mm; below 0 inside."""
+    station, skin = main.station(points), main.as_main.distance(main.pose.inward(points))
+    past = [skin, -station, station - main.length, *past_edges(main, points).values()]
     if isinstance(main.shape, Plate):
         past.append(-skin - main.shape.thickness)
-    return max(skin, -station, station - main.length, *past)
+    away: Floats = np.maximum.reduce(past)
+    return away

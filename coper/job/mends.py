@@ -75,15 +75,17 @@ def forgotten(
 ) -> tuple[Mend, ...]:
     """The seat of each plain end whose point is at the skin of a tube."""
     known = {frozenset((one.one.tube.name, one.other.tube.name)) for one in clashes}
+    ends = [(piece.tube, which) for piece in pieces for which in ENDS
+            if not piece.tube.existing and _is_plain(_end_plan(job, piece.tube.name, which))]
     found: dict[Mend, None] = {}
-    for piece in pieces:
-        for which in ENDS:
-            if piece.tube.existing or not _is_plain(_end_plan(job, piece.tube.name, which)):
-                continue
-            for other in pieces:
-                pair = frozenset((piece.tube.name, other.tube.name))
-                if len(pair) > 1 and pair not in known and _touches(piece.tube, which, other):
-                    found[Mend(piece.tube.name, which, "on", other.tube.name)] = None
+    points = np.array([tube.point(which) for tube, which in ends]).reshape(-1, 3)
+    for other in pieces:
+        away = away_from(other.tube, points)
+        for at in ((away >= -CLASH_MM) & (away <= AT_SKIN_MM)).nonzero()[0]:
+            tube, which = ends[at]
+            pair = frozenset((tube.name, other.tube.name))
+            if len(pair) > 1 and pair not in known and not _seats(other, tube):
+                found[Mend(tube.name, which, "on", other.tube.name)] = None
     left = set(map(_pair, clashes))
     return tuple(mend for mend in found if _does(job, mend, left))
 
@@ -98,11 +100,8 @@ def _is_plain(plan: EndPlan) -> bool:
     return not (plan.how or plan.back or plan.cap)
 
 
-def _touches(tube: Tube, which: Which, other: Piece) -> bool:
-    """Whether an end's point is at the skin of another tube, and that does not seat there."""
-    if any(main.name == tube.name for end in other.ends for main in end.mains):
-        return False
-    return -CLASH_MM <= away_from(other.tube, tube.point(which)) <= AT_SKIN_MM
+def _seats(piece: Piece, on: Tube) -> bool:
+    return any(main.name == on.name for end in piece.ends for main in end.mains)
 
 
 def _mends(job: Job, clash: Clash) -> Iterator[Mend]:
@@ -122,7 +121,7 @@ def _mends(job: Job, clash: Clash) -> Iterator[Mend]:
     near: dict[Mend, float] = {}
     for tube, main in permutations((one, other)):
         which = _nearer(tube, clash)
-        away = away_from(main, tube.point(which))
+        away = float(away_from(main, tube.point(which)))
         if away <= _across(tube):
             near[Mend(tube.name, which, "on", main.name)] = away
     within = [mend for mend, away in near.items() if away <= 0]

@@ -38,7 +38,7 @@ def seat_offers(
             continue
         try:
             main = main_for(tube, which, sides)
-            mains.append((away_from(main, tube.point(which)), main))
+            mains.append((float(away_from(main, tube.point(which))), main))
         except CoperError:  # between twins, as near to either; or nothing to seat on
             continue
     mains.sort(key=lambda one: one[0])

@@ -1,5 +1,6 @@
 """The page on a socket that can be closed and opened again under the same address."""
 
+import os
 import threading
 
 import uvicorn
@@ -10,13 +11,16 @@ from coper.page.serve import make_app
 from coper.page.shelf import Shelf
 from coper.page.site import Site
 
+FIRST = 9100 + 50 * int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
+"""Where it looks for a port first: no other worker's page takes this one's while it is closed."""
+
 
 class Served:
     """The page of a folder."""
 
     def __init__(self, folder):
         self._folder = folder.resolve()
-        self._port = None
+        self._port = FIRST
         self.open()
 
     @property

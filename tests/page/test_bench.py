@@ -305,6 +305,20 @@ def test_a_book_that_cannot_be_had_is_said_in_a_sentence_and_nothing_typed_is_lo
     assert 'aria-pressed="true"' not in page.text
 
 
+def test_a_book_that_another_program_holds_is_said_and_nothing_typed_is_lost(
+        path, one, monkeypatch):
+    read(one)
+    monkeypatch.setattr("coper.book.book.WAIT_S", 0.01)
+    with closing(sqlite3.connect(path.with_suffix(".book"), isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        page, form = read(one, SIXTEEN)
+        assert page.status_code == 507 and "Not kept: " in part(page, "notice")
+        assert "locked" in part(page, "notice") and len(rounds_of(page)) == 1
+        assert all(fields(page)[name] == typed for name, typed in form.items() if name != "as_of")
+    page = one.post(HERE, data=form, headers=OWN)
+    assert len(rounds_of(page)) == 2
+
+
 def test_a_book_of_another_program_does_not_hide_the_ends(path, one):
     with closing(sqlite3.connect(path.with_suffix(".book"))) as other:
         other.execute("CREATE TABLE x (y)")

@@ -3,16 +3,20 @@
 import asyncio
 import threading
 import urllib.request
-from contextlib import contextmanager
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
-import uvicorn
 
 from coper.page.lines import Lines
-from coper.page.serve import opened
-from tests.page.pages import OWN, client, wagtail
+from tests.page.pages import OWN, client, served, wagtail
 from tests.remembered import forget
 from tests.speed.test_bench_job import fence
+
+
+def in_a_loop_of_its_own(work):
+    """In a thread: in this one a browser's driver may have a loop that runs."""
+    with ThreadPoolExecutor(1) as beside:
+        beside.submit(asyncio.run, work).result()
 
 
 def asked_in_line(*gone):
@@ -31,7 +35,7 @@ def asked_in_line(*gone):
     async def every():
         await asyncio.gather(*map(one, range(len(gone))))
 
-    asyncio.run(every())
+    in_a_loop_of_its_own(every())
     assert Lines() == lines, "nobody stands in it any more"
     return sorted(answered)
 
@@ -55,22 +59,8 @@ def test_who_waits_for_another_thing_waits_for_nobody():
 
         await first()
 
-    asyncio.run(both())
+    in_a_loop_of_its_own(both())
     assert begun == ["b"]
-
-
-@contextmanager
-def served(folder):
-    """The page of a folder on a socket, in this process."""
-    page = opened(str(folder), None, False, False)
-    server = uvicorn.Server(uvicorn.Config(page.app, log_config=None, lifespan="off", ws="none"))
-    serving = threading.Thread(target=server.run, args=([page.listening],))
-    serving.start()
-    try:
-        yield page.address
-    finally:
-        server.should_exit = True
-        serving.join(20)
 
 
 def test_a_job_of_many_tubes_in_one_window_keeps_no_other_waiting(tmp_path):

@@ -2,6 +2,7 @@
 
 import math
 import re
+from urllib.parse import quote
 
 import pytest
 
@@ -416,3 +417,10 @@ def test_a_field_longer_than_any_value_is_refused():
 def test_a_page_that_said_what_is_wrong_can_be_loaded_again(one):
     for where in ("points", "title", "measure/foot/name", "measure/foot/remove"):
         assert one.get(f"/lean/{where}").status_code == 200
+
+
+@pytest.mark.parametrize("name", ["room", "keep", "name", "points.svg", "a/b"])
+def test_a_point_may_be_called_like_a_place_of_the_page(one, path, name):
+    add(one, name=name, way="numbers", x="1", y="2", z="3")
+    assert give(one, quote(name, safe=""), x="8").status_code == 200
+    assert written(path.read_text(), name) == [8, 2, 3]

@@ -43,7 +43,7 @@ def one(tmp_path):
 
 def keep(one, **typed):
     before = fields(one.get("/wagtail/measure"))
-    return one.post("/wagtail/measure/keep", headers=OWN,
+    return one.post("/wagtail/what-if/keep", headers=OWN,
                     data={"as_of": before["as_of"], **{f"try.{key}": words
                                                        for key, words in typed.items()}})
 
@@ -200,7 +200,7 @@ def test_what_cannot_be_kept_stays_in_its_field_and_nothing_is_written(one, tmp_
 def test_keep_writes_over_no_change_of_another_window(one, tmp_path):
     at = one.get("/wagtail/measure")
     send(one, drop="61")
-    page = one.post("/wagtail/measure/keep", headers=OWN, data={
+    page = one.post("/wagtail/what-if/keep", headers=OWN, data={
         "as_of": fields(at)["as_of"], "try.rake": "43"})
     assert page.status_code == 409 and fields(page)["try.rake"] == "43"
     assert "rake = 45" in (tmp_path / "wagtail.toml").read_text()

@@ -104,7 +104,7 @@ def keep(page, tube="rail", name="posts", at="", drop=(), **typed):
 
 def press(page, place, name="posts", /, **typed):
     """Press the button of a form of its own."""
-    as_of = fields(page.get(f"/{name}/tubes"))["as_of"]
+    as_of = page.get(f"/{name}/as-of").text
     return page.post(f"/{name}/{place}", data={"as_of": as_of, **typed}, headers=OWN,
                      follow_redirects=False)
 
@@ -372,6 +372,8 @@ def test_a_tube_is_taken_out_unless_another_names_it_and_comes_back(page, path):
     before = path.read_text()
     refused = press(page, "tubes/post/remove")
     assert refused.status_code == 422 and path.read_text() == before
+    assert page.get("/posts/tubes/post/remove").status_code == 200  # its page loaded anew
+    assert 'href="/posts/measure/top">Where top is' in page.get("/posts/tubes/post").text
     assert "it is needed by tubes.rail.start.on" in part(refused, "wrong")
     assert press(page, "tubes/rail/remove").headers["location"] == "/posts/tubes"
     assert list(made(path)) == ["post"]

@@ -53,7 +53,7 @@ def test_the_station_has_the_view_that_its_address_asks_for_and_links_to_every_s
     one = client(tmp_path)
     page = one.get("/wagtail/tubes?round=-90&up=0").text
     assert 'data-round="-90.0" data-up="0.0"' in page and 'data-turn="/wagtail/view.svg"' in page
-    assert "from the front: its left →</text>" in page and "from above: front →, its" in page
+    assert "from the front: its left →</text>" in page and ">from above</a>" in page
     sides = re.findall(r'<a href="(/wagtail/tubes\?round[^"]*)"', page)
     assert len(sides) == 4
     asks = [re.search(r"\?(.*)#view", unescape(side))[1] for side in sides]

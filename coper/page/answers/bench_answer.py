@@ -20,6 +20,7 @@ from coper.page.answers.bench_round import cut_in, typed_pairs
 from coper.page.answers.words import Block, blocks
 from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
+from coper.telling.records.regrind import regrind_record
 from coper.telling.words.book import answered_words, kept_lines, when
 from coper.units import format_short, lengths_in
 from coper.verbs.answer import Answer
@@ -100,7 +101,7 @@ def unkept_answer(
     end: JobEnd, answer: Answer[Regrind], typed: Mapping[str, str], lines: Iterable[Line]
 ) -> Unkept:
     """An answer to what was typed, with ``lines`` that say why it is not kept."""
-    record = answer.record()["regrind"]
+    record = _record(end, answer)
     with lengths_in(end.job.units):
         gaps = tuple(Reading(*pair) for pair in typed_gaps(typed_pairs(typed)).pairs)
     shown = answer_shown((*_after_title(answer), *lines), bool(record["read_also"]))
@@ -113,7 +114,7 @@ def last_answer(end: JobEnd, rounds: Sequence[Round], book: str) -> AnswerShown:
     try:
         gaps = tuple((one.clock, one.gap) for one in last.readings.gaps)
         answer = _answer(end, gaps, last.readings.cut)
-        same = _same(answer.record()["regrind"], last.answer)
+        same = _same(_record(end, answer), last.answer)
     except CoperError:
         same = False
     if not same:
@@ -123,6 +124,12 @@ def last_answer(end: JobEnd, rounds: Sequence[Round], book: str) -> AnswerShown:
     with lengths_in(end.job.units):
         kept = tuple(kept_lines(last, rounds[:-1], False, book))
     return answer_shown((*_after_title(answer), *kept), bool(last.answer["read_also"]))
+
+
+def _record(end: JobEnd, answer: Answer[Regrind]) -> dict[str, Any]:
+    """What the book has of an answer."""
+    limit = shop_limit(end.job.shop)
+    return regrind_record(end.joint, answer.result, None if limit is None else limit.mm)
 
 
 def _after_title(answer: Answer[Regrind]) -> Iterator[Line]:

@@ -10,9 +10,8 @@ from typing import Final
 from coper.book.entries import STEPS, EndName, Round, Tick
 from coper.errors import CoperError
 from coper.job.assembly import job_assembly
-from coper.page.answers.change import every_fault, job_in
+from coper.page.answers.change import answer_in, every_fault, job_in
 from coper.units import format_short, lengths_in
-from coper.verbs.job import job as job_answer
 
 REMEMBERED: Final = 8
 
@@ -53,7 +52,7 @@ def order(text: str) -> tuple[EndName, ...]:
     CoperError
         Where the job cannot be shaped.
     """
-    shaped = job_answer(job_in(text)).result
+    shaped = answer_in(text).result
     return tuple(
         EndName(one.piece.tube.name, one.piece.tube.side, one.end.which)
         for step in job_assembly(shaped).steps for one in step.ends

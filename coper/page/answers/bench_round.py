@@ -70,6 +70,13 @@ class ReadingShown:
 
 def cut_choices(end: JobEnd, chosen: str) -> tuple[tuple[str, str], ...]:
     """How an end may have been cut, as ``--cut`` has it, each with words; ``chosen`` among them."""
+    offered = _offered(end)
+    return offered if chosen in dict(offered) else (*offered, (chosen, chosen))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _offered(end: JobEnd) -> tuple[tuple[str, str], ...]:
+    """By its template, as its card says, and with each saw that is large enough."""
     own = end.end.cope_cut
     found: dict[str, str] = {
         cut: f"by its template, {cut}" for cut in sorted(CUTS, key=lambda cut: cut != own)}
@@ -83,7 +90,6 @@ def cut_choices(end: JobEnd, chosen: str) -> tuple[tuple[str, str], ...]:
                 if saw >= least:
                     found[cut_words(SAWN, (SawnPass(saw).of(first),))] = (
                         f"sawn with {format_size(saw)}")
-    found.setdefault(chosen, chosen)
     return tuple(found.items())
 
 

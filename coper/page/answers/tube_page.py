@@ -19,6 +19,7 @@ from coper.page.answers.change import (
     every_fault,
     faults_of,
     job_in,
+    table_of,
     tables_in,
 )
 from coper.page.answers.fields import shown_value
@@ -72,6 +73,8 @@ class EndShown:
     seats : tuple of Seat
     ways : tuple of Box
         How else it may be cut.
+    point : str
+        The point of the job that it is at; empty where that has no name, or is the bicycle's.
     """
 
     which: Which
@@ -79,6 +82,7 @@ class EndShown:
     pick: Box
     seats: tuple[Seat, ...]
     ways: tuple[Box, ...]
+    point: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,7 +245,8 @@ def _end(
                  "a name, or three numbers: ahead, to the left, up"),
         form.box(f"{which}.pick", "or pick one", picked, choices=point_choices(text, picked)),
         () if existing or job is None else tuple(_seats(text, name, which, own, form)),
-        () if existing else tuple(_ways(text, name, which, table, own, form)))
+        () if existing else tuple(_ways(text, name, which, table, own, form)),
+        picked if picked in table_of(text, "points") else "")
 
 
 def _seats(

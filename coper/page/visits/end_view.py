@@ -10,7 +10,7 @@ from coper.page.answers.frame_view import look_from
 from coper.page.answers.named import end_name, end_of
 from coper.page.visit import SVG, Address, Reply, Visit
 from coper.page.visits.named import end_parts
-from coper.page.visits.view import turned_to
+from coper.page.visits.view import side_links
 from coper.sheets.end_view import FIRST
 
 OWN = "end.svg"
@@ -45,7 +45,7 @@ def end_shown(visit: Visit, end: JobEnd, here: str) -> EndShown:
     view, name = _seen(visit, end), end_name(end)
     return EndShown(
         name.words, view, visit.address(OWN, name.tube, name.side, name.end),
-        tuple((words, turned_to(here, look, "end-view")) for words, look in view.sides))
+        side_links(here, view.sides, "end-view"))
 
 
 def _seen(visit: Visit, end: JobEnd) -> EndView:

@@ -62,5 +62,5 @@ def _shown(
                       points=points_shown(visit.text))
 
 
-ADDRESSES = (Address(KEY, show, change), Address("measure/room", rooms),
-             Address("measure/keep", post=keep), *points.ADDRESSES)
+ADDRESSES = (Address(KEY, show, change), Address("what-if/room", rooms),
+             Address("what-if/keep", post=keep), *points.ADDRESSES)

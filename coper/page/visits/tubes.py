@@ -141,7 +141,7 @@ def _made_with(
 
 ADDRESSES = (
     Address(KEY, show, add), Address("frame.svg", picture), Address("said", words),
-    Address("mend", post=mend), Address("tubes/{tube}", show_tube, change_tube),
-    Address("tubes/{tube}/rename", post=rename), Address("tubes/{tube}/remove", post=remove),
-    Address("tubes/{tube}/beside", post=put_beside),
-    Address("tubes/{tube}/bridge", post=put_between), Address("tubes/{tube}/mend", post=mend))
+    Address("mend", show, mend), Address("tubes/{tube}", show_tube, change_tube),
+    *(Address(f"tubes/{{tube}}/{place}", show_tube, post) for place, post in (
+        ("rename", rename), ("remove", remove), ("beside", put_beside), ("bridge", put_between),
+        ("mend", mend))))

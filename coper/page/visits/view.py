@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
@@ -52,14 +52,20 @@ def shown(
     """
     view = seen(visit, chosen, points, marked, dressed)
     own = visit.address(OWN) + (f"?{urlencode({'tube': chosen})}" if chosen else "")
-    return Shown(view, turn or own, tuple(
-        (words, turned_to(here, look, "view")) for words, look in LOOKS))
+    return Shown(view, turn or own, side_links(here, LOOKS, "view"))
 
 
-def turned_to(here: str, look: Look, part: str) -> str:
-    """The address of a page with what its ``part`` shows seen from somewhere."""
+def side_links(
+    here: str, looks: Iterable[tuple[str, Look]], part: str
+) -> tuple[tuple[str, str], ...]:
+    """Words and address of a page's links to what its ``part`` shows, seen from each side.
+
+    The picture itself says which way is where then; a link has room for a few words on a phone.
+    """
     ask = "&" if "?" in here else "?"
-    return f"{here}{ask}round={look.round:g}&up={look.up:g}#{part}"
+    return tuple((words.partition(":")[0],
+                  f"{here}{ask}round={look.round:g}&up={look.up:g}#{part}")
+                 for words, look in looks)
 
 
 def seen(
