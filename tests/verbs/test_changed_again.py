@@ -4,6 +4,7 @@ import gc
 import inspect
 import json
 from dataclasses import replace
+from weakref import ref
 
 import pytest
 from hypothesis import given
@@ -133,6 +134,17 @@ def test_what_is_known_of_two_pieces_goes_with_either_of_them():
     del other
     gc.collect()
     assert sum(map(len, pairs._known.values())) == 0
+
+
+def test_nothing_holds_a_piece_but_what_has_a_bound():
+    text = JOB.format(**NUMBERS)
+    answers(text)
+    with lengths_in("mm"):
+        pieces = list(map(ref, make_pieces(parse_job(text))))
+    assert all(piece() is not None for piece in pieces)
+    forget()
+    gc.collect()
+    assert [piece() for piece in pieces] == [None] * len(pieces)
 
 
 def test_whatever_is_kept_by_what_was_asked_has_a_bound():
