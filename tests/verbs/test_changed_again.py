@@ -79,7 +79,7 @@ def answers(text):
             return str(error)
 
 
-@examples(3)
+@examples(2)
 @given(st.lists(st.sampled_from(sorted(CHOICES)).flatmap(
     lambda key: st.tuples(st.just(key), st.sampled_from(CHOICES[key]))), min_size=2, max_size=4))
 def test_after_any_changes_a_job_is_answered_as_from_nothing(changes):
