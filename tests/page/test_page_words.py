@@ -66,6 +66,7 @@ def test_a_fault_of_a_job_leads_to_its_field_and_its_cure_to_a_station(old, new,
     ("head_tube and Measure have no key; a 'chain_stay' has one",
      "head tube and Measure have no key; a 'chain_stay' has one"),
     ("head_tube stands", "head_tube stands"),
+    ("[1]: x: no number in it; write one", "no. 2: x: no number in it; write one"),
 ])
 def test_other_sentences_are_said_as_the_page_has_it_and_names_stay(words, there):
     assert said(words) == there

@@ -98,6 +98,9 @@ _PLACE: Final = re.compile(rf"(?P<table>tubes|points|bicycle|drive|shop|table)\.
 _ABOUT_A_FILE: Final = re.compile(r"[\[=_]|\.\S+: |coper |; ")
 """What every sentence has that says of a file what the page says otherwise."""
 
+_NUMBER: Final = re.compile(r"^\[(\d+)\]: ")
+"""Which of several values of a field a fault is about."""
+
 _STATION: Final = re.compile(rf"\b(?<=[Aa]t )({'|'.join(one.name for one in STATIONS)})\b")
 
 
@@ -108,6 +111,7 @@ def page_words(said: str) -> tuple[Piece, ...]:
     place = _PLACE.match(said)
     rest = said if place is None else said[place.end():]
     before = () if place is None else (*_place(place), Piece(": "))
+    rest = _NUMBER.sub(lambda found: f"no. {int(found[1]) + 1}: ", rest)
     for found, words in PHRASES:
         rest = found.sub(words, rest)
     if place is not None or FAULT in said:
