@@ -23,7 +23,7 @@ HTML: Final = "text/html"
 SVG: Final = "image/svg+xml"
 
 OVERTAKEN: Final = (
-    "Another window or program changed the file: this is how it is now. Nothing was written over; "
+    "Another window or program changed the job: this is how it is now. Nothing was written over; "
     "what you changed still stands in its field, and is not kept yet.")
 
 
