@@ -24,7 +24,8 @@ def _environment() -> Environment:
     made = Environment(loader=FileSystemLoader(PARTS), autoescape=True, undefined=StrictUndefined,
                        trim_blocks=True, lstrip_blocks=True)
     made.globals.update(stations=STATIONS, after=after)
-    made.filters.update(unit=lambda unit: UNIT_NAMES.get(unit, unit), here=_here)
+    made.filters.update(unit=lambda unit: UNIT_NAMES.get(unit, unit), here=_here,
+                        urlencode=_part)  # its own leaves / as it is
     return made
 
 
@@ -40,7 +41,11 @@ def _here(context: Context, said: object) -> str:
 
 def address(*parts: str) -> str:
     """The address of a place, each part with whatever letters it has."""
-    return "/".join(("", *(quote(part, safe="") for part in parts)))
+    return "/".join(("", *map(_part, parts)))
+
+
+def _part(part: str) -> str:
+    return quote(part, safe="")
 
 
 def rendered(part: str, **values: object) -> str:

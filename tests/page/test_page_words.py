@@ -122,6 +122,18 @@ def test_no_page_speaks_of_files_and_every_station_leads_to_the_next(jobs, place
             assert f'rel="next" href="/{name}/{following.key}">Next: {following.name}' in page.text
 
 
+def test_every_way_on_a_page_leads_somewhere_whatever_the_names_are(tmp_path):
+    (tmp_path / "odd.toml").write_text(POST.replace("tubes.post", 'tubes."a/b? <i>#%"') + """
+[points]
+"p/q & r" = [1, 2, 3]
+""")
+    one = client(tmp_path)
+    for place in ("tubes", "measure", "ends"):
+        ways = set(re.findall(r'href="(/odd/[^"#]*)', one.get(f"/odd/{place}").text))
+        assert len(ways) > len(KEYS)
+        assert {way: one.get(unescape(way)).status_code for way in ways} == dict.fromkeys(ways, 200)
+
+
 def test_the_last_station_leads_to_no_other(jobs):
     assert 'rel="next"' not in jobs.get("/post/bench").text
 

@@ -78,7 +78,7 @@ def test_from_an_empty_folder_to_the_packet_of_two_tubes_in_five_minutes_and_six
               its_end_point="500, 0, 0")
     hand.page.get_by_label("wall, as").fill("2")
     hand.click("Add this tube")
-    hand.click("All tubes", "link")
+    hand.click("Another tube", "link")
     hand.fill(its_name="post", outside_diameter="40", its_start_point="250 0 0",
               its_end_point="250 0 400")
     hand.page.get_by_label("wall, as").fill("3")
