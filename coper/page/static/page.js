@@ -183,7 +183,7 @@ async function look() {
     const before = new Map(Array.from(document.querySelectorAll("input[id]"),
       (one) => [one.id, one.defaultValue]));
     swap(await (await fetch(location.href)).text(), before);
-    say("Another window or program changed the file: this is how it is now.");
+    say("Another window or program changed the job: this is how it is now.");
   } catch {
     // said when something is to be sent
   }
