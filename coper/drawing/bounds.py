@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -15,6 +16,9 @@ from coper.drawing.marks import Group, Hatch, Mark, Path, Text
 
 _ROUNDING_MM: Final = 1e-9
 """A box this much over another's border still lies in it: rounding of a sum of coordinates."""
+
+REMEMBERED: Final = 4096
+"""Texts of which the place is kept: those of a drawing, most of which the next one has as well."""
 
 _START: Final = {"left": 0.0, "middle": -0.5, "right": -1.0}
 """Where a text starts, in widths from its anchor."""
@@ -73,6 +77,7 @@ def text_start(text: Text) -> tuple[float, float]:
     return text.at[0] + back * math.cos(turn), text.at[1] + back * math.sin(turn)
 
 
+@lru_cache(maxsize=REMEMBERED)
 def text_corners(text: Text) -> Floats:
     """The corners (4, 2) in mm of the rectangle that a text takes, its turn included."""
     width = text_width(text.words, text.height, text.bold)

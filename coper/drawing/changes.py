@@ -34,9 +34,10 @@ def moved(marks: Iterable[Mark], dx: float, dy: float) -> tuple[Mark, ...]:
     def change(mark: Leaf) -> tuple[Leaf]:
         match mark:
             case Path():
-                return (replace(mark, points=mark.points + shift),)
+                return (_with_points(mark, mark.points + shift),)
             case Text():
-                return (replace(mark, at=(mark.at[0] + dx, mark.at[1] + dy)),)
+                return (Text((mark.at[0] + dx, mark.at[1] + dy), mark.words, mark.height,
+                             mark.anchor, mark.turn, mark.bold, mark.name),)
             case Hatch():
                 return (replace(mark, outline=tuple(ring + shift for ring in mark.outline)),)
 
@@ -56,7 +57,7 @@ def scaled(marks: Iterable[Mark], sx: float, sy: float) -> tuple[Mark, ...]:
     def change(mark: Leaf) -> tuple[Leaf]:
         match mark:
             case Path():
-                return (replace(mark, points=mark.points * factor),)
+                return (_with_points(mark, mark.points * factor),)
             case Text():
                 at = (mark.at[0] * sx, mark.at[1] * sy)
                 return (replace(mark, at=at, height=mark.height * min(sx, sy)),)
@@ -72,7 +73,7 @@ def turned90(marks: Iterable[Mark]) -> tuple[Mark, ...]:
     def change(mark: Leaf) -> tuple[Leaf]:
         match mark:
             case Path():
-                return (replace(mark, points=_quarter(mark.points)),)
+                return (_with_points(mark, _quarter(mark.points)),)
             case Text():
                 return (replace(mark, at=(-mark.at[1], mark.at[0]), turn=mark.turn + 90.0),)
             case Hatch():
@@ -80,6 +81,11 @@ def turned90(marks: Iterable[Mark]) -> tuple[Mark, ...]:
                 return (replace(mark, outline=rings, slope=mark.slope + 90.0),)
 
     return each(marks, change)
+
+
+def _with_points(path: Path, points: Floats) -> Path:
+    """The path through other points (n, 2), mm: a page has hundreds, and ``replace`` is slow."""
+    return Path(points, path.pen, path.closed, path.fill, path.name)
 
 
 def _quarter(points: Floats) -> Floats:

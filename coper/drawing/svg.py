@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pathlib
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import groupby, islice
 from typing import Any, Final, TypeAlias
 
 import numpy as np
@@ -127,6 +128,7 @@ class _Writer:
     drawing: Element = field(init=False)
     used: set[str] = field(default_factory=set)
     lines: dict[int, str] = field(default_factory=dict)
+    together: bool = False
 
     def text(self) -> str:
         """The whole file.
@@ -142,7 +144,11 @@ class _Writer:
         return f"{head}{self.drawing.tostring()}\n"
 
     def element(self, scale: float | None) -> str:
-        """The drawing alone."""
+        """The drawing alone; lines of a pen that follow each other are one where none has a name.
+
+        A browser has fewer things to hold then, and nothing is to be had of each.
+        """
+        self.together = True
         if scale is None:
             self._begin("100%", "100%")
         else:
@@ -160,10 +166,33 @@ class _Writer:
     def _fill(self) -> None:
         body = self.drawing.g(fill="none", stroke="black", stroke_linejoin="round")
         self.drawing.add(body)
+        self._write_lines([mark for mark in leaves(self.page.marks) if isinstance(mark, Path)])
         self.add(self.page.marks, body)
+
+    def _write_lines(self, paths: Sequence[Path]) -> None:
+        """The points of all paths as the file has them, at once: most of them have few."""
+        places = iter(self.places(np.concatenate([np.empty((0, 2)), *(
+            mark.points for mark in paths)])))
+        for mark in paths:
+            line = " ".join(islice(places, len(mark.points)))
+            self.lines[id(mark)] = f"M{line}Z" if mark.closed else f"M{line}"
 
     def add(self, marks: Iterable[Mark], parent: Element) -> None:
         """Add marks below an element."""
+        for run, some in groupby(marks, self._run):
+            if run is not None:
+                line = " ".join(self.lines[id(mark)] for mark in some)
+                parent.add(self.drawing.path(line, **_stroke(run)))
+                continue
+            self._add(some, parent)
+
+    def _run(self, mark: Mark) -> Pen | None:
+        """What a mark has to have in common with the next to be one line with it, if it may be."""
+        if self.together and isinstance(mark, Path) and not (mark.fill or mark.name):
+            return mark.pen
+        return None
+
+    def _add(self, marks: Iterable[Mark], parent: Element) -> None:
         for mark in marks:
             match mark:
                 case Group():
@@ -193,7 +222,7 @@ class _Writer:
 
     def reach(self, marks: Iterable[Mark]) -> Element:
         """The lines of marks once more, for a finger that comes down beside them: never seen."""
-        lines = [self.line(mark) for mark in leaves(marks) if isinstance(mark, Path)]
+        lines = [self.lines[id(mark)] for mark in leaves(marks) if isinstance(mark, Path)]
         group = self.drawing.g(class_="reach")
         if lines:
             group.add(self.drawing.path(" ".join(lines)))
@@ -201,16 +230,9 @@ class _Writer:
 
     def path(self, mark: Path) -> Element:
         """An element for a path."""
-        line = self.line(mark)
         fill = {"fill": "black"} if mark.fill else {}
-        return self.drawing.path(line, **_stroke(mark.pen), **fill, **self.named(mark.name))
-
-    def line(self, mark: Path) -> str:
-        """A path's points as the file has them, worked out once."""
-        if id(mark) not in self.lines:
-            self.lines[id(mark)] = (
-                "M" + " ".join(self.places(mark.points)) + ("Z" if mark.closed else ""))
-        return self.lines[id(mark)]
+        return self.drawing.path(
+            self.lines[id(mark)], **_stroke(mark.pen), **fill, **self.named(mark.name))
 
     def hatch(self, mark: Hatch) -> Element:
         """One element for all strokes of a hatch."""

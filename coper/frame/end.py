@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import partial
+from functools import lru_cache, partial
 from typing import Protocol
 
 import numpy as np
@@ -14,7 +14,7 @@ from coper.errors import JointError, check_choice
 from coper.frame.flat_cut import FlatCut
 from coper.frame.placing import place_main, stand_between
 from coper.frame.stance import Stance, make_stance
-from coper.frame.tube import ENDS, Tube, Which
+from coper.frame.tube import ENDS, REMEMBERED, Tube, Which
 from coper.joint.bend_inside import comes_round
 from coper.joint.cautions import joint_cautions
 from coper.joint.cluster import Cluster
@@ -84,9 +84,23 @@ class TubeEnd(OneLine):
 
     def edge_at(self, clock: Floats) -> Floats:
         """The outside edge (...,) in mm at clocks in degrees, open stretches bridged."""
-        known = np.isfinite(self.outer)
-        edge: Floats = np.interp(clock, self.clock[known], self.outer[known], period=360)
+        edge: Floats = np.interp(clock % 360, *_once_round(self))
         return edge
+
+
+@lru_cache(maxsize=2 * REMEMBERED)
+def _once_round(end: TubeEnd) -> tuple[Floats, Floats]:
+    """The clocks (n,), rising, at which the outside edge is known, and where it is (n,).
+
+    The last stands before the first once more, and the first behind the last: any clock of a turn
+    is between two. A search for the nearest place asks hundreds of times.
+    """
+    known = np.isfinite(end.outer)
+    clock = end.clock[known] % 360
+    order = np.argsort(clock)
+    clock, edge = clock[order], end.outer[known][order]
+    return (np.concatenate((clock[-1:] - 360, clock, clock[:1] + 360)),
+            np.concatenate((edge[-1:], edge, edge[:1])))
 
 
 def plain_end(tube: Tube, which: Which, back: float = 0.0) -> TubeEnd:

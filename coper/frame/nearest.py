@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -18,6 +19,9 @@ Distance = Callable[[Floats], Floats]
 
 THINGS = 64
 """Distances that are kept of each kind of thing, so that the same one is known again."""
+
+GRIDS = 128
+"""Surfaces of which the places that are tried first are kept, 0.1 MB each."""
 
 CLOCKS = 48
 SHARES = 97
@@ -80,13 +84,22 @@ def grid() -> tuple[Floats, Floats]:
             np.linspace(0.0, 1.0, SHARES))
 
 
+@lru_cache(maxsize=GRIDS)
+def _grid_of(surface: Surface) -> Floats:
+    """The places (CLOCKS, SHARES, 3) in mm of a surface that are tried first.
+
+    A piece that stands still is asked for by every wheel that moves.
+    """
+    return surface.at(*grid())
+
+
 def _nearest(surface: Surface, off: Distance) -> Nearest:
     def value(clock: Floats, share: Floats) -> Floats:
         """Gaps (...,) in mm at clocks in degrees and shares, broadcast."""
         return off(surface.at(clock, share))
 
     clocks, shares = grid()
-    found = value(clocks, shares)
+    found = off(_grid_of(surface))
     one, other = hollows(found[None], (True, False), NEAREST)
     near = Places(found[one, other], (clocks[one, 0], shares[other]))
     near = closed_in(value, near, (360.0 / CLOCKS, 1.0 / (SHARES - 1)), (FREE, (0.0, 1.0)), NEAREST)

@@ -19,11 +19,14 @@ class Surface(Protocol):
     def at(self, clock: Floats, share: Floats) -> Floats:
         """Points (..., 3) in mm of the frame; clock and share are broadcast."""
 
+    def __hash__(self) -> int:
+        """It is known again by its piece."""
+
     def station(self, clock: Floats, share: Floats) -> Floats:
         """Their positions (...,) in mm from the piece's start point."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class Sides:
     """The sides of a piece: every generator from the edge at the start to that at the end."""
 
@@ -40,7 +43,7 @@ class Sides:
         return skin(self.piece, *np.broadcast_arrays(clock, self.station(clock, share)))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class EndFace:
     """The face of a plain end, taken as closed: a plug or a dropout fills it.
 

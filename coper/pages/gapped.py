@@ -7,14 +7,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from typing import Final
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final, TypeAlias
 
 import numpy as np
 
-from coper.arrays import Floats
-from coper.drawing.bounds import Bounds, Leaf, bounds, leaves, text_start
+from coper.arrays import Floats, Whole
+from coper.drawing.bounds import REMEMBERED, Leaf, leaves, text_start
 from coper.drawing.changes import each
 from coper.drawing.clip import shares_inside
 from coper.drawing.hatch import hatch_strokes
@@ -39,22 +41,25 @@ def gapped_at(
     marks: Sequence[Mark], wordy: Sequence[Mark], kept: frozenset[str] = frozenset()
 ) -> tuple[Mark, ...]:
     """The same, at the words of other marks."""
-    words = [_Word.of(mark) for mark in leaves(wordy) if isinstance(mark, Text)]
+    words = [_word(mark) for mark in leaves(wordy) if isinstance(mark, Text)]
+    lines = [mark for mark in leaves(marks) if not isinstance(mark, Text) and not (
+        isinstance(mark, Path) and (mark.fill or mark.name in kept))]
+    under = _under(lines, words)
+    if not under:
+        return each(marks, lambda mark: (mark,))
+    cut = {id(lines[index]): gaps for index, gaps in under.items()}
 
-    def change(mark: Leaf) -> Iterator[Leaf]:
-        if isinstance(mark, Text) or (isinstance(mark, Path) and (mark.fill or mark.name in kept)):
-            yield mark
-            return
-        box = bounds((mark,))
-        near = [word for word in words if _meet(word.box, box)]
-        if not near:
-            yield mark
-        elif isinstance(mark, Path):
-            yield from _cut_path(mark, near)
-        else:
-            yield from _cut_hatch(mark, near)
+    def change(mark: Leaf) -> Iterable[Leaf]:
+        gaps = cut.get(id(mark))
+        if gaps is None or isinstance(mark, Text):
+            return (mark,)
+        return _cut_path(mark, gaps) if isinstance(mark, Path) else _cut_hatch(mark, gaps)
 
     return each(marks, change)
+
+
+Gaps: TypeAlias = dict[int, list[tuple[float, float]]]
+"""Of some strokes of a line what is under no word, as shares of each, by their numbers."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -64,73 +69,104 @@ class _Word:
     start: Floats
     axes: Floats
     size: Floats
-    box: Bounds
-
-    @staticmethod
-    def of(text: Text) -> _Word:
-        """The rectangle of a text's capitals, a little larger."""
-        turn = np.radians(text.turn)
-        axes = np.array(((np.cos(turn), np.sin(turn)), (-np.sin(turn), np.cos(turn))))
-        room = np.array((BESIDE_MM, ABOVE_MM))
-        size = np.array((text_width(text.words, text.height, text.bold), text.height)) + 2 * room
-        start = np.asarray(text_start(text)) - room @ axes
-        corners = start + np.array(((0, 0), (size[0], 0), size, (0, size[1]))) @ axes
-        box = Bounds(*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist())
-        return _Word(start, axes, size, box)
-
-    def under(self, strokes: Floats) -> list[tuple[float, float]]:
-        """From where to where strokes (n, 2, 2) are in it, as shares; never if that is backward."""
-        local = (strokes - self.start) @ self.axes.T
-        enter, leave = shares_inside(
-            local[:, 0], local[:, 1] - local[:, 0], np.zeros(2), self.size)
-        return list(zip(enter.tolist(), leave.tolist(), strict=True))
+    low: Floats
+    high: Floats
 
 
-def _meet(one: Bounds, other: Bounds) -> bool:
-    return (one.left < other.right and other.left < one.right
-            and one.bottom < other.top and other.bottom < one.top)
+@lru_cache(maxsize=REMEMBERED)
+def _word(text: Text) -> _Word:
+    """The rectangle of a text's capitals, a little larger."""
+    turn = np.radians(text.turn)
+    axes = np.array(((np.cos(turn), np.sin(turn)), (-np.sin(turn), np.cos(turn))))
+    room = np.array((BESIDE_MM, ABOVE_MM))
+    size = np.array((text_width(text.words, text.height, text.bold), text.height)) + 2 * room
+    start = np.asarray(text_start(text)) - room @ axes
+    corners = start + np.array(((0, 0), (size[0], 0), size, (0, size[1]))) @ axes
+    return _Word(start, axes, size, corners.min(axis=0), corners.max(axis=0))
 
 
-def _strokes_left(strokes: Floats, words: Sequence[_Word]) -> list[list[tuple[float, float]]]:
-    """What of each stroke (n, 2, 2) is under no word, as shares of it."""
-    left = [[(0.0, 1.0)] for _ in strokes]
-    for word in words:
-        for index, (enter, leave) in enumerate(word.under(strokes)):
-            if enter < leave:
-                left[index] = [part for low, high in left[index]
-                               for part in ((low, min(high, enter)), (max(low, leave), high))
-                               if part[0] < part[1]]
-    return left
+def _under(lines: Sequence[Leaf], words: Sequence[_Word]) -> dict[int, Gaps]:
+    """What words leave of the strokes that they stand on, by the numbers of the lines.
+
+    All pairs of a line and a word whose bounds meet are looked at together.
+    """
+    near = _near(lines, words)
+    if not len(near):
+        return {}
+    own = {line: _strokes(lines[line]) for line in dict.fromkeys(near[:, 0].tolist())}
+    counts = [len(own[line]) for line in near[:, 0].tolist()]
+    strokes = np.concatenate([own[line] for line in near[:, 0].tolist()])
+    start, axes, size = (np.stack([getattr(word, name) for word in words])[near[:, 1]].repeat(
+        counts, axis=0) for name in ("start", "axes", "size"))
+    local = (strokes - start[:, None]) @ axes.transpose(0, 2, 1)
+    enter, leave = shares_inside(local[:, 0], local[:, 1] - local[:, 0], np.zeros(2), size)
+    first = np.repeat(np.cumsum(counts) - counts, counts)
+    line = near[:, 0].repeat(counts)
+    hit = np.flatnonzero(enter < leave)
+    found: dict[int, Gaps] = defaultdict(lambda: defaultdict(lambda: [(0.0, 1.0)]))
+    for of, stroke, begins, ends in zip(
+            line[hit].tolist(), (hit - first[hit]).tolist(), enter[hit].tolist(),
+            leave[hit].tolist(), strict=True):
+        gaps = found[of]
+        gaps[stroke] = [part for low, high in gaps[stroke]
+                        for part in ((low, min(high, begins)), (max(low, ends), high))
+                        if part[0] < part[1]]
+    return found
 
 
-def _cut_path(path: Path, words: Sequence[_Word]) -> Iterator[Path]:
-    points = np.concatenate((path.points, path.points[:1])) if path.closed else path.points
-    strokes = np.stack((points[:-1], points[1:]), axis=1)
-    left = _strokes_left(strokes, words)
-    if all(parts == [(0.0, 1.0)] for parts in left):
-        yield path
-        return
+def _near(lines: Sequence[Leaf], words: Sequence[_Word]) -> Whole:
+    """Which line (k, 0) and which word (k, 1) have bounds that meet."""
+    if not lines or not words:
+        return np.empty((0, 2), dtype=np.int64)
+    every = [mark.points if isinstance(mark, Path) else np.concatenate(mark.outline)
+             for mark in lines if not isinstance(mark, Text)]
+    first = np.cumsum([0, *map(len, every[:-1])])
+    points = np.concatenate(every)
+    low, high = np.minimum.reduceat(points, first), np.maximum.reduceat(points, first)
+    lows, highs = np.stack([word.low for word in words]), np.stack([word.high for word in words])
+    return np.argwhere(((lows < high[:, None]) & (low[:, None] < highs)).all(axis=-1))
+
+
+def _strokes(line: Leaf) -> Floats:
+    """The strokes (n, 2, 2) of a line or of a hatch, mm."""
+    if isinstance(line, Hatch):
+        return hatch_strokes(line).reshape(-1, 2, 2)
+    assert isinstance(line, Path)
+    points = np.concatenate((line.points, line.points[:1])) if line.closed else line.points
+    return np.stack((points[:-1], points[1:]), axis=1)
+
+
+def _cut_path(path: Path, gaps: Gaps) -> Iterator[Path]:
+    """The runs of a path that are left."""
+    strokes = _strokes(path)
+    steps = strokes[:, 1] - strokes[:, 0]
+    ends = strokes[:, 0] + steps
     run: list[Floats] = []
-    for (start, stop), parts in zip(strokes, left, strict=True):
+    done = 0
+    for stroke in (*sorted(gaps), len(strokes)):
+        if stroke > done:
+            run += [*(() if run else (strokes[done, :1],)), ends[done:stroke]]
+        parts = gaps[stroke] if stroke < len(strokes) else []
         for low, high in parts:
             if run and low > 0.0:
-                yield replace(path, points=np.array(run), closed=False)
+                yield _line(run, path)
                 run = []
-            run = [*(run or [start + low * (stop - start)]), start + high * (stop - start)]
+            start = strokes[stroke, 0]
+            run += [*(() if run else ((start + low * steps[stroke])[None],)),
+                    (start + high * steps[stroke])[None]]
         if run and not (parts and parts[-1][1] == 1.0):
-            yield replace(path, points=np.array(run), closed=False)
+            yield _line(run, path)
             run = []
-    if run:
-        yield replace(path, points=np.array(run), closed=False)
+        done = stroke + 1
 
 
-def _cut_hatch(hatch: Hatch, words: Sequence[_Word]) -> Iterator[Leaf]:
-    """The hatch, or its strokes where a word stands on it."""
-    strokes = hatch_strokes(hatch).reshape(-1, 2, 2)
-    left = _strokes_left(strokes, words)
-    if all(parts == [(0.0, 1.0)] for parts in left):
-        yield hatch
-        return
-    for (start, stop), parts in zip(strokes, left, strict=True):
-        for low, high in parts:
+def _line(run: Sequence[Floats], path: Path) -> Path:
+    """A run of points of a path, as it is drawn."""
+    return Path(np.concatenate(run), path.pen, False, path.fill, path.name)
+
+
+def _cut_hatch(hatch: Hatch, gaps: Gaps) -> Iterator[Path]:
+    """The strokes of a hatch that words stand on."""
+    for number, (start, stop) in enumerate(_strokes(hatch)):
+        for low, high in gaps.get(number, [(0.0, 1.0)]):
             yield Path(start + np.array(((low,), (high,))) * (stop - start), hatch.pen)

@@ -19,16 +19,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
 
 from coper.bench.layout.layout import Layout
+from coper.bench.layout.table import VIEWS, Lies
 from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved
 from coper.drawing.marks import CENTRE, CUT, NOTE_HEIGHT, Group, Mark, Path, Text
 from coper.drawing.page import Page
-from coper.frame.outline import outline
+from coper.frame.outline import Stroke, outline
+from coper.frame.piece import Piece
+from coper.frame.tube import REMEMBERED
 from coper.frame.view import View
 from coper.pages.gapped import gapped
 from coper.sheets.dimension_lines import length_mark
@@ -57,10 +61,10 @@ def layout_picture(layout: Layout, scale: float, key: bool, origin: str) -> Page
 def edge_picture(layout: Layout, scale: float, plane: str) -> Page:
     """The frame as one sees it standing at the front edge; ``plane`` is the name of its height."""
     table = layout.table
-    view = View(table.view.right, table.view.towards)
     shift = np.array((table.left, table.plane)) / scale
-    tubes = tuple(Group(moved(drawn(outline(piece, view), 1 / scale), *shift), TUBE + piece.label)
-                  for piece in layout.subject.pieces)
+    seen = ((piece.label, _from_edge(piece, table.lies)) for piece in layout.subject.pieces)
+    tubes = tuple(Group(moved(drawn(strokes, 1 / scale), *shift), TUBE + label)
+                  for label, strokes in seen)
     wide = table.width / scale
     top = Path(np.array(((0.0, 0.0), (wide, 0.0))), CUT)
     height = (layout.clear if table.flat else table.plane) / scale
@@ -72,6 +76,13 @@ def edge_picture(layout: Layout, scale: float, plane: str) -> Page:
     marks = (*gapped((*tubes, words)), top,
              Group((Path(level, CENTRE), *dimension.marks), plane))
     return _page(marks)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _from_edge(piece: Piece, lies: Lies) -> tuple[Stroke, ...]:
+    """The strokes of a piece as one sees it from the front edge, about the frame's own origin."""
+    above = VIEWS[lies]
+    return tuple(outline(piece, View(above.right, above.towards)))
 
 
 def _origin_marks(layout: Layout, scale: float) -> Iterator[Mark]:
