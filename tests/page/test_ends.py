@@ -64,7 +64,7 @@ def test_the_shop_is_said_beside_its_ends_and_what_cannot_be_used_stays_typed(tm
     path = tmp_path / "shop.toml"
     path.write_text(JOB.format(units="mm").replace('process = "tig"\n', ""))
     own = client(tmp_path)
-    seen = own.get("/shop/ends")
+    seen = own.get("/shop/ends/saws")
     assert "TOO OPEN" not in part(seen, "ends")
     assert fields(seen)["shop-saws"] == "1-3/8in, 1-5/8in, 1-3/4in"
     kept = own.post("/shop/ends", headers=OWN, data={
@@ -73,7 +73,8 @@ def test_the_shop_is_said_beside_its_ends_and_what_cannot_be_used_stays_typed(tm
     assert kept.status_code == 422 and fields(kept)["shop-saws"] == "1-3/8in, x"
     assert part(kept, "said-shop-saws").startswith("no. 2: x: no number in this length")
     assert "0.05 mm" in part(kept, "said-shop-gap_limit")
-    assert "TOO OPEN" in part(kept, "ends"), "the gap of a saw is more than the shop's limit"
+    sawn = own.get("/shop/ends/saws")
+    assert "TOO OPEN" in part(sawn, "ends"), "the gap of a saw is more than the shop's limit"
     text = path.read_text()
     assert all(line in text for line in (
         'process = "tig"', "gap_limit = 0.05", "stretch = 3.5", 'stock = ["6m", "3m"]',
@@ -106,7 +107,7 @@ def places(text):
 
 
 def test_every_end_that_is_cut_is_listed_with_its_saw_and_its_gap(one, folder, monkeypatch):
-    page = one.get("/some/ends")
+    page = one.get("/some/ends/saws")
     names = re.findall(r"<strong>(.*?)</strong>", page.text)
     assert [unescape(name) for name in names] == [
         "<b>arm start", "<b>arm end", "stay left start", "stay right start", "wide start",
@@ -116,6 +117,33 @@ def test_every_end_that_is_cut_is_listed_with_its_saw_and_its_gap(one, folder, m
     saw, gap = sawn["cuts"][0]["passes"][0]["diameter"], sawn["gap"]
     assert f"saw {saw + 1e-9:.2f} mm" in row.lower() and "on post at" in row
     assert f"up to {gap['largest']:.2f} mm" in row and f"clock {gap['largest_clock']:.1f}" in row
+
+
+def waiting(page):
+    """The ends of a list whose saws are still to come, and where those come from."""
+    rows = part_of(page, "ends").split("<li>")[1:]
+    again = re.search(r'<div id="ends" data-part(?: data-again="([^"]+)")?>', page.text)[1]
+    assert again is None or f'<a href="{again}">' in page.text, "and so without script"
+    return [re.search(r"<strong>(.*?)</strong>", row)[1] for row in rows
+            if "being worked out" in row], again
+
+
+def test_the_saws_of_ends_that_moved_follow_and_the_others_stand_there_at_once(tmp_path):
+    path = tmp_path / "some.toml"
+    path.write_text(JOB.format(units="mm").replace("38.1mm", "38.2mm"))  # tubes of no other test
+    own, every = client(tmp_path), [
+        "&lt;b&gt;arm start", "&lt;b&gt;arm end", "stay left start", "stay right start",
+        "wide start"]
+    assert waiting(own.get("/some/ends")) == (every, "/some/ends/saws")
+    whole = own.get("/some/ends/saws")
+    assert waiting(whole) == ([], None)
+    assert part_of(own.get("/some/ends"), "ends") == part_of(whole, "ends")
+    path.write_text(path.read_text().replace('[0, 0, "320mm"], on', '[0, 0, "318mm"], on'))
+    moved = own.get("/some/ends")
+    assert waiting(moved) == (["wide start"], "/some/ends/saws")
+    assert part(moved, "ends").count("Expected, by template") == len(every) - 1
+    path.write_text(path.read_text().replace('"1-3/4in"]', '"1-7/8in"]'))
+    assert waiting(own.get("/some/ends")) == (every, "/some/ends/saws")
 
 
 def test_ends_lead_to_those_before_and_after_them_through_all_of_the_list(one):
@@ -132,7 +160,7 @@ def test_ends_lead_to_those_before_and_after_them_through_all_of_the_list(one):
 
 
 def part_of(page, name):
-    return re.search(rf'<div id="{name}" data-part>.*?</div>', page.text, re.DOTALL)[0]
+    return re.search(rf'<div id="{name}" data-part[^>]*>.*?</div>', page.text, re.DOTALL)[0]
 
 
 def test_what_a_person_measures_is_that_of_the_command_line(card, folder, monkeypatch):
@@ -190,7 +218,7 @@ def test_a_gap_above_the_limit_is_marked_wrong_and_said_so(one):
     square = one.get("/some/ends/wide/centre/start")
     assert 'class="wrong" id="gap-own-largest"' in square.text
     assert "TOO OPEN" in part(square, "gap")
-    assert "TOO OPEN by its template" in part_of(one.get("/some/ends"), "ends")
+    assert "TOO OPEN by its template" in part_of(one.get("/some/ends/saws"), "ends")
     assert 'id="gap-own-largest"' not in one.get(ARM).text  # a bevelled cut leaves none
 
 

@@ -24,11 +24,20 @@ PDF = "application/pdf"
 
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
-    """The list of ends, and the shop that cuts them."""
-    found = listed(visit.text)
+    """The list of ends, and the shop that cuts them; saws that are not known follow."""
+    return _list(visit, change, with_saws=False)
+
+
+def all_sawn(visit: Visit) -> Reply:
+    """The same, with the saws of every end, which takes long where ends have moved."""
+    return _list(visit, None, with_saws=True)
+
+
+def _list(visit: Visit, change: Change | None, with_saws: bool) -> Reply:
+    found = listed(visit.text, with_saws)
     shop, wrong = shop_shown(visit.text, change)
     return visit.page("ends.html", KEY, title=found.title, wrong=(*found.wrong, *wrong),
-                      shaped=found.shaped, plain=found.plain, shop=shop,
+                      shaped=found.shaped, plain=found.plain, waits=found.waits, shop=shop,
                       units=title_and_units(visit.text)[1])
 
 
@@ -106,6 +115,7 @@ def careful(visit: Visit) -> Reply:
 
 END = "ends/{tube}/{side}/{end}"
 
-ADDRESSES = (Address(KEY, show, set_up), Address(END, look, change), Address(f"{END}/saws", saws),
+ADDRESSES = (Address(KEY, show, set_up), Address("ends/saws", all_sawn),
+             Address(END, look, change), Address(f"{END}/saws", saws),
              Address(f"{END}/joint.pdf", paper),
              Address(f"{END}/packet.pdf", packet), Address(f"{END}/care", careful))
