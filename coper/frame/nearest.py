@@ -11,6 +11,7 @@ import numpy as np
 from coper.arrays import Floats, Point
 from coper.frame.piece import Piece
 from coper.frame.surface import EndFace, Surface, surfaces
+from coper.frame.tube import REMEMBERED
 from coper.search import FREE, Places, closed_in, hollows
 from coper.tolerances import NEAREST
 
@@ -73,9 +74,15 @@ def _least(face: EndFace, off: Distance) -> float:
 
     Between the clocks that are looked at its edge goes out by less than ``BETWEEN`` more.
     """
+    middle, reach = _middle_and_reach(face)
+    return float(off(middle)[0]) - BETWEEN * reach
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _middle_and_reach(face: EndFace) -> tuple[Floats, float]:
+    """The middle (1, 3) of a face, and how far its edge is from there at most; mm."""
     edge, middle = (face.at(grid()[0], np.array((share,)))[:, 0] for share in (1.0, 0.0))
-    reach = float(np.linalg.norm(edge - middle[0], axis=-1).max())
-    return float(off(middle[:1])[0]) - BETWEEN * reach
+    return middle[:1], float(np.linalg.norm(edge - middle[0], axis=-1).max())
 
 
 def grid() -> tuple[Floats, Floats]:
@@ -85,7 +92,7 @@ def grid() -> tuple[Floats, Floats]:
 
 
 @lru_cache(maxsize=GRIDS)
-def _grid_of(surface: Surface) -> Floats:
+def tried_first(surface: Surface) -> Floats:
     """The places (CLOCKS, SHARES, 3) in mm of a surface that are tried first.
 
     A piece that stands still is asked for by every wheel that moves.
@@ -99,7 +106,7 @@ def _nearest(surface: Surface, off: Distance) -> Nearest:
         return off(surface.at(clock, share))
 
     clocks, shares = grid()
-    found = off(_grid_of(surface))
+    found = off(tried_first(surface))
     one, other = hollows(found[None], (True, False), NEAREST)
     near = Places(found[one, other], (clocks[one, 0], shares[other]))
     near = closed_in(value, near, (360.0 / CLOCKS, 1.0 / (SHARES - 1)), (FREE, (0.0, 1.0)), NEAREST)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -11,6 +12,7 @@ import numpy as np
 from coper.arrays import Floats
 from coper.frame.outline import skin
 from coper.frame.piece import Piece
+from coper.frame.tube import REMEMBERED
 
 
 class Surface(Protocol):
@@ -64,10 +66,17 @@ class EndFace:
     def at(self, clock: Floats, share: Floats) -> Floats:
         """Points (..., 3) in mm of the frame, at that share of the way out to the edge."""
         edge = skin(self.piece, clock, self.station(clock, np.zeros(())))
-        across = skin(self.piece, np.array((0.0, 180.0)), np.full(2, self.reach))
-        middle = across.mean(axis=0)
+        middle = _middle(self)
         points: Floats = middle + share[..., None] * (edge - middle)
         return points
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _middle(face: EndFace) -> Floats:
+    """The middle (3,) of a face, mm: a search on it asks for it again and again."""
+    across = skin(face.piece, np.array((0.0, 180.0)), np.full(2, face.reach))
+    middle: Floats = across.mean(axis=0)
+    return middle
 
 
 def surfaces(piece: Piece) -> Iterator[Surface]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from coper.arrays import Floats, Point
 from coper.bicycle.wheel import Wheel
-from coper.frame.nearest import THINGS, Distance, grid
+from coper.frame.nearest import THINGS, Distance, tried_first
 from coper.frame.piece import Piece
 from coper.frame.surface import surfaces
 
@@ -44,9 +44,8 @@ def through_spokes(piece: Piece, wheel: Wheel, axle: Point) -> bool:
     Its skin is followed along and round in steps; a step that crosses the plane counts where
     it does so closer to the axle than the tyre's middle.
     """
-    clock, share = grid()
     for surface in surfaces(piece):
-        points = surface.at(clock, share)
+        points = tried_first(surface)
         steps = (points[:, :-1], points[:, 1:]), (points, np.roll(points, -1, axis=0))
         if any(_crosses(one, other, wheel, axle) for one, other in steps):
             return True
