@@ -15,7 +15,7 @@ import svgwrite
 from numpy.typing import ArrayLike
 
 from coper.arrays import Floats
-from coper.drawing.bounds import leaves
+from coper.drawing.bounds import REMEMBERED, leaves
 from coper.drawing.hatch import hatch_strokes
 from coper.drawing.letters import CAP_EM, MARK, text_width
 from coper.drawing.marks import Group, Hatch, Mark, Path, Pen, Text
@@ -242,9 +242,7 @@ class _Writer:
 
     def words(self, mark: Text) -> Element:
         """An element for a text, held to its measured width whatever face the viewer has."""
-        size, width, turn = numbers((
-            mark.height / CAP_EM, text_width(mark.words, mark.height, mark.bold), -mark.turn
-        ))
+        size, width, turn = _set(mark.words, mark.height, mark.bold, mark.turn)
         x, y = numbers((mark.at[0], self.page.height - mark.at[1]))
         more = {"font_weight": "bold"} if mark.bold else {}
         if mark.turn:
@@ -274,6 +272,13 @@ class _Writer:
             unique = f"{plain}-{count}"
         self.used.add(unique)
         return {"id": unique}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _set(words: str, height: float, bold: bool, turn: float) -> tuple[str, str, str]:
+    """The size, the width and the turn of a text, which stay where it is moved."""
+    size, width, turned = numbers((height / CAP_EM, text_width(words, height, bold), -turn))
+    return size, width, turned
 
 
 def _printable(words: str) -> str:

@@ -32,6 +32,8 @@ CROSSED_COST_MM = 100.0
 
 _RINGS = np.repeat(RINGS_MM, WAYS)
 _WAYS = np.tile(np.arange(WAYS) * (2 * np.pi / WAYS), len(RINGS_MM))
+_AHEAD = np.stack((np.cos(_WAYS), np.sin(_WAYS)), axis=-1)
+_OFF, _BACK = _RINGS[:, None] * _AHEAD, (_AHEAD - 1) / 2
 
 
 @dataclass(slots=True)
@@ -148,8 +150,7 @@ def _leads_across(at: Floats, low: Floats, high: Floats, boxes: Floats) -> bool:
 
 def _places(at: Floats, size: Floats) -> Floats:
     """Lower left corners (c, 2) of boxes of a ``size`` (2,) round a point ``at`` (2,); mm."""
-    ahead = np.stack((np.cos(_WAYS), np.sin(_WAYS)), axis=-1)
-    corners: Floats = at + _RINGS[:, None] * ahead + (ahead - 1) / 2 * size
+    corners: Floats = at + _OFF + _BACK * size
     return corners
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -19,6 +20,7 @@ from coper.drawing.marks import HIDDEN, LINE, NOTE_HEIGHT, THIN, Group, Mark, Pa
 from coper.drawing.page import Page
 from coper.frame.outline import Shell, Stroke, shell, shell_strokes
 from coper.frame.piece import Piece
+from coper.frame.tube import REMEMBERED
 from coper.frame.view import View, view_turned
 from coper.pages.gapped import gapped
 from coper.pages.ink import ink_of
@@ -178,7 +180,7 @@ def frame_view_page(
     """
     view = look.view
     size = np.array((WIDE_MM, 2 * stage.reach * stage.scale + 2 * EDGE_MM))
-    lines = _tube_lines(stage, view)
+    lines = _tube_lines(stage, look)
     labels = PointLabels(-size / 2, size / 2, ink_of(
         [stroke.points for strokes in lines.values() for stroke in strokes], -size / 2, size / 2),
         furthest=FURTHEST_MM)
@@ -192,14 +194,20 @@ def frame_view_page(
     return Page("A", wide, high, moved(gapped([*tubes, *dots, *last, heading]), *(size / 2)))
 
 
-def _tube_lines(stage: Stage, view: View) -> dict[str, list[Stroke]]:
+def _tube_lines(stage: Stage, look: Look) -> dict[str, list[Stroke]]:
     """The strokes of each tube and its twin by the name of both, on paper."""
-    shift, found = view.seen(stage.centre), dict[str, list[Stroke]]()
+    shift, found = look.view.seen(stage.centre), dict[str, list[Stroke]]()
     for piece, one in zip(stage.pieces, stage.shells, strict=True):
         found.setdefault(piece.tube.name, []).extend(
             Stroke((stroke.points - shift) * stage.scale, stroke.hidden, stroke.existing)
-            for stroke in shell_strokes(one, view))
+            for stroke in _strokes(one, look))
     return found
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _strokes(one: Shell, look: Look) -> tuple[Stroke, ...]:
+    """Those of a shell, where the frame has its origin: most stay when a number changes."""
+    return tuple(shell_strokes(one, look.view))
 
 
 def _names(
