@@ -225,9 +225,15 @@ def _rings(piece: Piece) -> list[Floats]:
 
 def centreline(piece: Piece, table: FlatTable) -> Floats:
     """The line (n, 2) through the middle of a piece as it lies on the table, mm."""
+    return table.placed(_middles(piece))[:, :2]
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _middles(piece: Piece) -> Floats:
+    """The points (n, 3) in mm of the frame of the line through the middle of a piece."""
     ends = (np.array([end.short_point.along]) for end in piece.ends)
     alongs = np.concatenate(section_rows(piece.tube, *ends))[:, 0]
-    return table.placed(np.stack([_centre(piece, along) for along in alongs.tolist()]))[:, :2]
+    return np.stack([_centre(piece, along) for along in alongs.tolist()])
 
 
 def seen_outline(piece: Piece, table: FlatTable) -> list[Floats]:
