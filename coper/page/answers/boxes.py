@@ -13,6 +13,9 @@ from coper.page.answers.change import Change
 OTHERWISE: Final = {"size": "shape", "corner": "corners"}
 """Keys of a tube by what their fields' names begin with, where that is another word."""
 
+TICKED: Final = "yes"
+"""What a field holds that is ticked."""
+
 Choices = tuple[tuple[str, str], ...]
 """What may be chosen: each value, and its words."""
 
@@ -66,6 +69,10 @@ class Filled:
         """A field of the form."""
         wrong = tuple(self._words(name, fault) for fault in self.why.get(name, ()))
         return Box(name, label, self.typed.get(name, was), was, how, wrong, choices, tick)
+
+    def tick(self, name: str, label: str, holds: object) -> Box:
+        """A field that is ticked or not; ``holds`` is what the file has, ``True`` for a tick."""
+        return self.box(name, label, TICKED if holds is True else "", tick=True)
 
     def _words(self, name: str, fault: CoperError) -> str:
         """A fault; without its place where that is what it stands beside."""

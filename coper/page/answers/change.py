@@ -42,6 +42,12 @@ class Change:
     faults: tuple[CoperError, ...] = ()
     why: Mapping[str, tuple[CoperError, ...]] = field(default_factory=dict)
 
+    @property
+    def elsewhere(self) -> tuple[str, ...]:
+        """Faults that stand beside no field."""
+        beside = {str(fault) for faults in self.why.values() for fault in faults}
+        return tuple(str(fault) for fault in self.faults if str(fault) not in beside)
+
 
 @lru_cache(maxsize=REMEMBERED)
 def job_in(text: str) -> Job:
@@ -101,6 +107,12 @@ def table_of(text: str, name: str) -> TomlTable:
     """A table of a text; empty where there is none, or the text is no TOML."""
     table = tables_in(text).get(name)
     return table if isinstance(table, dict) else {}
+
+
+def title_and_units(text: str) -> tuple[str, str]:
+    """What a job is called and measured in, even where it does not load."""
+    tables = tables_in(text)
+    return str(tables.get("title", "")), str(tables.get("units", "mm"))
 
 
 def key_of(fault: CoperError, table: str, keys: Collection[str]) -> str:

@@ -23,6 +23,7 @@ from coper.page.answers.change import (
     key_of,
     table_of,
     tables_in,
+    title_and_units,
     tried,
 )
 from coper.page.answers.fields import GROUPS, NAMES, Field, changes, said_length, shown_value
@@ -220,9 +221,7 @@ def _broken(
     text: str, typed: Mapping[str, str], faults: Sequence[CoperError]
 ) -> Measuring:
     """The station of a file that does not load, which an editor has left so."""
-    tables = tables_in(text)
-    table = tables.get(TABLE)
-    title, units = (str(tables.get(key, other)) for key, other in (("title", ""), ("units", "mm")))
+    table, (title, units) = tables_in(text).get(TABLE), title_and_units(text)
     if not isinstance(table, dict):
         return Measuring(title, units, wrong=tuple(map(str, faults)))
     groups, wrong, _ = _groups(table, typed, {}, faults, ())

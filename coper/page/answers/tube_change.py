@@ -27,8 +27,6 @@ ON: Final = "on."
 CORNER: Final = "corner."
 """The same of a corner; its number follows, from 0."""
 
-TICKED: Final = "yes"
-
 Make = Callable[[str], str]
 """The text of a job with something of it changed."""
 
