@@ -102,8 +102,13 @@ class Visit:
     @property
     def search(self) -> str:
         """What stands behind the address, its question mark too; empty where nothing does."""
-        pairs = [(key, value) for key, values in self.query.items() for value in values
-                 if value and key != "as_of"]
+        return self.asking({})
+
+    def asking(self, given: Form) -> str:
+        """The same with other values of some keys; what is empty is left out."""
+        own = [(key, value) for key, values in self.query.items() for value in values
+               if key not in ("as_of", *given)]
+        pairs = [(key, value) for key, value in (*own, *given.items()) if value]
         return f"?{urlencode(pairs)}" if pairs else ""
 
     def saying(self, *notices: str, status: int = 200) -> Visit:
@@ -124,8 +129,8 @@ class Visit:
         return Reply(rendered(
             template, name=self.name, station=STATIONS[KEYS.index(key)], as_of=stamp(self.text),
             notices=(*self.notices, *notes), around=around, network=self.network,
-            here=address(key, *self.parts.values()).lstrip("/"), search=self.search, **values),
-            self.status)
+            here=address(key, *self.parts.values()).lstrip("/"), search=self.search,
+            asking=self.asking, **values), self.status)
 
 
 Show = Callable[[Visit, Change | None], Reply]

@@ -15,7 +15,7 @@ from coper.page.answers.point_fields import fields_of, value_in, value_typed
 from coper.page.answers.points import how_words, points
 from coper.telling.words.place import place_words
 from coper.units import lengths_in
-from tests.page.pages import DEMO, OWN, client, fields, go, part, wagtail
+from tests.page.pages import DEMO, OWN, beside, client, fields, go, part, wagtail
 
 DIPPER = (DEMO / "dipper.toml").read_text()
 
@@ -86,10 +86,6 @@ def place(text, point):
 
 def written(text, point):
     return job_tables(text)["points"][point]
-
-
-def beside(page, key):
-    return part(page, f"said-{key}")
 
 
 @pytest.mark.parametrize(("at", "words"), [

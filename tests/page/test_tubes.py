@@ -2,7 +2,6 @@
 
 import re
 from html import unescape
-from html.parser import HTMLParser
 
 import pytest
 
@@ -11,7 +10,7 @@ from coper.job.shaped import shape_job
 from coper.page.answers.change import Change
 from coper.page.answers.tube_change import changed_tube
 from coper.page.answers.tube_page import tube_shown
-from tests.page.pages import DEMO, OWN, client, fields
+from tests.page.pages import DEMO, OWN, beside, client, fields, part
 
 POSTS = """\
 title = "Posts"
@@ -46,35 +45,6 @@ def path(tmp_path):
 @pytest.fixture
 def page(path):
     return client(path.parent)
-
-
-class Part(HTMLParser):
-    """The words in the element that has an id, whatever is in it."""
-
-    def __init__(self, page, name):
-        super().__init__()
-        self.name, self.depth, self.words = name, 0, []
-        self.feed(page.text)
-
-    def handle_starttag(self, tag, attrs):
-        if tag not in ("input", "br", "meta", "link", "img"):
-            self.depth += bool(self.depth) or dict(attrs).get("id") == self.name
-
-    def handle_endtag(self, tag):
-        self.depth -= bool(self.depth)
-
-    def handle_data(self, data):
-        self.words += data.split() if self.depth else []
-
-
-def part(page, name):
-    """A part of the page as text."""
-    return " ".join(Part(page, name).words)
-
-
-def beside(page, key):
-    """What stands beside a field, as text."""
-    return part(page, f"said-{key}")
 
 
 def ticks(text):

@@ -79,8 +79,23 @@ class TubesShown:
     boxes: tuple[Box, ...]
 
 
-def tubes_shown(text: str, kind: str = "", change: Change | None = None) -> TubesShown:
-    """The station of a job; ``kind`` is that of a new tube."""
+def tubes_shown(
+    text: str, kind: str = "", change: Change | None = None,
+    chosen: Mapping[str, str] | None = None,
+) -> TubesShown:
+    """The station of a job.
+
+    Parameters
+    ----------
+    text
+        All of the file.
+    kind
+        That of a new tube.
+    change
+        The new tube that could not be made, if any.
+    chosen
+        What stands in fields of a new tube where none was to be made.
+    """
     title, units = title_and_units(text)
     has_tubes = bool(tables_in(text).get("tubes"))
     wrong: tuple[str, ...] = ()
@@ -98,6 +113,8 @@ def tubes_shown(text: str, kind: str = "", change: Change | None = None) -> Tube
         wrong = every_fault(error)
     new = "" if change is None else change.typed.get(NAME, "")
     form, asked = filled(change, " ".join(new.split())), kind_named(kind)
+    if change is None and chosen is not None:
+        form = Filled(chosen, {})
     if change is not None:
         wrong = (*wrong, *change.elsewhere)
     return TubesShown(title, units, rows, alike, mends_in(text), wrong, not has_tubes, asked.name,

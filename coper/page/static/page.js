@@ -28,9 +28,9 @@ function contents(form, first) {
 }
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
-function standing() {
+function standing(value = "value") {
   return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
-    (one) => [one.id, one.value]));
+    (one) => [one.id, one[value]]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
@@ -52,10 +52,7 @@ function swap(text, before) {
       if (field.hasAttribute(name)) old.setAttribute(name, field.getAttribute(name));
       else old.removeAttribute(name);
     }
-    if (field.type === "radio") {
-      old.checked = field.checked;
-      continue;
-    }
+    if (field.type === "radio") old.checked = field.checked;
     const untouched = old.value === (before.get(field.id) ?? old.value);
     const { value } = field; // of a list: before its choices go over
     if (untouched && field.matches("select")) old.replaceChildren(...field.children);
@@ -170,6 +167,12 @@ async function send(form, first, button) {
   }
 }
 
+/** Show what an address has in the place of what is here; what was typed stays in its field. */
+async function show(to) {
+  swap(await (await fetch(to)).text(), standing("defaultValue"));
+  history.replaceState(null, "", to);
+}
+
 /** Show the page anew where the file is another one now. */
 async function look() {
   const known = document.getElementById("as-of");
@@ -180,9 +183,7 @@ async function look() {
     const now = await answer.text();
     if (!answer.ok) return swap(now, standing());
     if (waiting || !now || now === known.value) return;
-    const before = new Map(Array.from(document.querySelectorAll("input[id]"),
-      (one) => [one.id, one.defaultValue]));
-    swap(await (await fetch(location.href)).text(), before);
+    await show(location.href);
     say("Another window or program changed the file: this is how it is now.");
   } catch {
     // said when something is to be sent
@@ -208,13 +209,10 @@ async function drawTurned(figure) {
   while (figure.stale) {
     figure.stale = false;
     const { turn, round, up } = figure.dataset;
-    try {
-      const answer = await fetch(`${turn}${turn.includes("?") ? "&" : "?"}round=${round}&up=${up}`);
-      const drawn = parser.parseFromString(await answer.text(), "text/html").querySelector("svg");
-      if (answer.ok && drawn) figure.querySelector("svg")?.replaceWith(drawn);
-    } catch {
-      // it stays as it was
-    }
+    const to = `${turn}${turn.includes("?") ? "&" : "?"}round=${round}&up=${up}`;
+    const text = await fetch(to).then((one) => one.ok && one.text()).catch(() => ""); // or as it was
+    const drawn = parser.parseFromString(text || "", "text/html").querySelector("svg");
+    if (drawn) figure.querySelector("svg")?.replaceWith(drawn);
   }
   figure.drawing = false;
 }
@@ -244,13 +242,15 @@ document.addEventListener("click", (event) => { // the end of a drag is no click
   if (held?.moved && held.figure.contains(event.target)) event.preventDefault();
   held = null;
 }, true);
-document.addEventListener("click", (event) => { // a side that has a name: without the page anew
-  const side = event.target.closest?.("a[data-side]");
-  const figure = side && document.getElementById(side.dataset.side);
-  if (!figure || event.ctrlKey || event.metaKey || event.shiftKey) return;
+document.addEventListener("click", (event) => { // a side or a dot: without the page anew
+  const link = event.target.closest?.("a[data-side], #view a, #picked a");
+  const to = link && new URL(link.href.baseVal ?? link.href, location);
+  if (to?.pathname !== location.pathname || event.ctrlKey || event.metaKey || event.shiftKey) return;
   event.preventDefault();
-  const to = new URL(side.href).searchParams;
-  Object.assign(figure.dataset, { round: to.get("round"), up: to.get("up") });
+  const figure = document.getElementById(link.dataset.side);
+  if (!figure) return void inTurn(() => show(to)).then(() => document.getElementById("picked")?.focus());
+  const { round, up } = Object.fromEntries(to.searchParams);
+  Object.assign(figure.dataset, { round, up });
   drawTurned(figure);
 });
 document.addEventListener("dragstart", (event) => {

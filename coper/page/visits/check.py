@@ -25,8 +25,8 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
     page = checking(visit.text, limit, change)
     turn = f"{visit.address(KEY, 'view.svg')}?{urlencode({LIMIT: limit})}"
     return visit.page("check.html", KEY, page=page, title=page.title, place="",
-                      shown=shown(visit, visit.address(KEY), points=False, marked=page.marked,
-                                  turn=turn))
+                      shown=shown(visit, visit.address(KEY), turn, points=False,
+                                  marked=page.marked))
 
 
 def change(visit: Visit) -> Reply:

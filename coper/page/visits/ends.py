@@ -55,8 +55,8 @@ def _shown(visit: Visit, change: Change | None, with_saws: bool = False) -> Repl
     if with_saws and end.has_saws and not values["saw_wrong"]:
         values["saws"] = end_saws(visit.text, *parts, saw)
     if end.shaped:
-        here = visit.address(KEY, *parts) + (f"?{urlencode({'saw': saw})}" if saw else "")
-        values["end_shown"] = view_shown(visit, end_of(visit.text, *parts), here)
+        values["end_shown"] = view_shown(visit, end_of(visit.text, *parts),
+                                         visit.address(KEY, *parts))
     return visit.page("end.html", KEY, **{**values, "title": end.job, "end": end})
 
 

@@ -17,7 +17,7 @@ from coper.page.answers.tube_page import kind_of, tube_shown
 from coper.page.answers.tubes import added, beside, bridged, called, tubes_shown, without
 from coper.page.answers.words import said
 from coper.page.visit import SVG, Address, Form, Reply, Visit, kept
-from coper.page.visits.view import shown
+from coper.page.visits import picking
 
 KEY = "tubes"
 
@@ -29,9 +29,10 @@ BELOW = "Nothing was made yet: what is wrong stands beside its field, below."
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
     """The list of tubes, and the form of a new one."""
-    page = tubes_shown(visit.text, visit.form.get("kind") or visit.asked("kind"), change)
+    page = tubes_shown(visit.text, visit.form.get("kind") or visit.asked("kind"), change,
+                       picking.chosen(visit))
     return visit.page("tubes.html", KEY, page=page, title=page.title,
-                      shown=shown(visit, visit.address(KEY)))
+                      shown=picking.frame(visit), picking=picking.picking(visit))
 
 
 def words(visit: Visit) -> Reply:
@@ -50,7 +51,8 @@ def show_tube(visit: Visit, change: Change | None = None) -> Reply:
     form = {} if change is None else change.typed
     return visit.page("tube.html", KEY, page=page, title=page.title, given=form,
                       why={} if change is None else change.why,
-                      shown=shown(visit, visit.address(KEY, name), chosen=name))
+                      shown=picking.frame(visit, name),
+                      picking=picking.picking(visit, name, change))
 
 
 def add(visit: Visit) -> Reply:
@@ -144,4 +146,4 @@ ADDRESSES = (
     Address("mend", show, mend), Address("tubes/{tube}", show_tube, change_tube),
     *(Address(f"tubes/{{tube}}/{place}", show_tube, post) for place, post in (
         ("rename", rename), ("remove", remove), ("beside", put_beside), ("bridge", put_between),
-        ("mend", mend))))
+        ("mend", mend))), *picking.ADDRESSES)
