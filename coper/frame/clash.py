@@ -17,7 +17,7 @@ from coper.frame.tube import REMEMBERED
 from coper.shapes.plate import Plate
 from coper.tolerances import CLASH_MM
 
-PAIRS = 8 * REMEMBERED
+PAIRS = 2 * REMEMBERED
 """Pairs of pieces that are looked at once: of a job after a change all but those that it moved."""
 
 BOXED = 24

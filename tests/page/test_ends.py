@@ -162,8 +162,8 @@ def test_the_largest_gap_is_marked_at_its_clock_round_the_end_and_against_the_cl
     frame = svg_paths(text)["gap-saw-frame"]
     across = (over[0, 0] - frame[:, 0].min()) / np.ptp(frame[:, 0]) * 360
     assert across == pytest.approx(gap["largest_clock"], abs=0.5)
-    assert f"{gap['largest']:.2f} mm" in part(card, "gap")
-    assert f"clock {gap['largest_clock']:.1f}" in part(card, "gap")
+    assert f"{gap['largest']:.2f} mm" in part(card, "saw")
+    assert f"clock {gap['largest_clock']:.1f}" in part(card, "saw")
 
 
 def test_a_gap_above_the_limit_is_marked_wrong_and_said_so(one):
@@ -178,7 +178,7 @@ def test_another_saw_is_only_looked_at(one, card, folder, monkeypatch):
     before = (folder / "some.toml").read_bytes()
     page = one.get(f"{ARM}?saw=1-3/4in")
     other = record(folder, monkeypatch, "saw", *NAMED, "--kit", "1-3/4in")["setup"]
-    assert f"{other['gap']['largest']:.2f} mm" in part(page, "gap")
+    assert f"{other['gap']['largest']:.2f} mm" in part(page, "saw")
     assert f"{other['cuts'][0]['passes'][0]['beyond_blank']:.2f} mm" in part(page, "saw")
     assert drawn(page, "gap-2") != drawn(card, "gap-2")
     assert drawn(page, "drawing-1") == drawn(card, "drawing-1")

@@ -254,7 +254,7 @@ def _spot(piece: Piece, off: Distance) -> Nearest:
 
     A thing is known by its distance, of which there is one for the same numbers.
     """
-    return nearest_spot(piece, off)
+    return nearest_spot(piece, off, even=True)
 
 
 @lru_cache(maxsize=4 * REMEMBERED)
