@@ -39,6 +39,10 @@ class Box:
         What may be chosen, where nothing can be typed.
     tick : bool
         Whether it is ticked or not.
+    said : str
+        Its value in mm and inches; empty where it has none that could be used.
+    asked : tuple of str
+        What is asked about its number.
     """
 
     name: str
@@ -49,6 +53,13 @@ class Box:
     wrong: tuple[str, ...] = ()
     choices: Choices = ()
     tick: bool = False
+    said: str = ""
+    asked: tuple[str, ...] = ()
+
+    @property
+    def kept(self) -> bool:
+        """Whether the file has what stands in it."""
+        return self.typed == self.was
 
 
 @dataclass(frozen=True, slots=True)

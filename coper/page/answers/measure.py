@@ -15,6 +15,7 @@ from coper.errors import CoperError
 from coper.job.edit import Edit
 from coper.job.job import Job
 from coper.job.schema import TomlTable
+from coper.page.answers.boxes import Box
 from coper.page.answers.change import (
     Change,
     every_fault,
@@ -50,38 +51,6 @@ WAITS: Final = "not in the file yet: it waits for "
 
 
 @dataclass(frozen=True, slots=True)
-class FieldShown:
-    """A field as it is shown.
-
-    Attributes
-    ----------
-    field : Field
-    typed : str
-        What stands in it.
-    was : str
-        What the file has.
-    said : str
-        Its value in mm and inches; empty where it has none that could be used.
-    wrong : tuple of str
-        Why what stands in it is not written.
-    asked : tuple of str
-        What is asked about its number.
-    """
-
-    field: Field
-    typed: str
-    was: str = ""
-    said: str = ""
-    wrong: tuple[str, ...] = ()
-    asked: tuple[str, ...] = ()
-
-    @property
-    def kept(self) -> bool:
-        """Whether the file has what stands in it."""
-        return self.typed == self.was
-
-
-@dataclass(frozen=True, slots=True)
 class Measuring:
     """The station as it is shown.
 
@@ -105,7 +74,7 @@ class Measuring:
 
     title: str
     units: str
-    groups: tuple[tuple[str, tuple[FieldShown, ...]], ...] = ()
+    groups: tuple[tuple[str, tuple[Box, ...]], ...] = ()
     picture: str = ""
     numbers: tuple[tuple[str, str], ...] = ()
     wrong: tuple[str, ...] = ()
@@ -231,7 +200,7 @@ def _broken(
 def _groups(
     table: TomlTable, typed: Mapping[str, str], said: Mapping[str, str],
     faults: Sequence[CoperError], doubts: Sequence[str],
-) -> tuple[tuple[tuple[str, tuple[FieldShown, ...]], ...], tuple[str, ...], tuple[str, ...]]:
+) -> tuple[tuple[tuple[str, tuple[Box, ...]], ...], tuple[str, ...], tuple[str, ...]]:
     """Every field, what is wrong with none of them, and what is asked of none of them."""
     wrong: dict[str, list[str]] = {}
     for fault in faults:
@@ -247,7 +216,7 @@ def _groups(
     awaited = " and ".join(PLACES.get(key, NAMES[key]) for key in wrong
                            if key not in ("", *typed))
 
-    def shown(field: Field) -> FieldShown:
+    def shown(field: Field) -> Box:
         key = field.key
         was = shown_value(table.get(key))
         stands, why, more = typed.get(key, was), wrong.get(key, []), asked.get(key, [])
@@ -257,8 +226,8 @@ def _groups(
             more = [WAITS + awaited, *more]
         elif stands != was and not why:
             why = [NOT_WRITTEN]
-        return FieldShown(field, stands, was, said.get(key, "") if stands == was else "",
-                          tuple(why), tuple(more))
+        return Box(key, field.name, stands, was, field.how, tuple(why),
+                   said=said.get(key, "") if stands == was else "", asked=tuple(more))
 
     groups = tuple((name, tuple(map(shown, fields))) for name, fields in GROUPS)
     return groups, tuple(wrong.get("", ())), tuple(asked.get("", ()))

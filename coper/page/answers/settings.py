@@ -10,9 +10,10 @@ from coper.errors import CoperError
 from coper.job.edit import Edit
 from coper.job.new_table import with_table
 from coper.job.toml_value import TomlValue
+from coper.page.answers.boxes import Box
 from coper.page.answers.change import Change, faults_of, key_of, table_of, tried
-from coper.page.answers.fields import Field, scalar, shown_value, typed_value, with_point
-from coper.page.answers.measure import NOT_WRITTEN, FieldShown
+from coper.page.answers.fields import scalar, shown_value, typed_value, with_point
+from coper.page.answers.measure import NOT_WRITTEN
 
 Check = Callable[[str], None]
 """Raises what is wrong with a text that loads."""
@@ -77,9 +78,9 @@ class Setting:
     usual: str = ""
 
     @property
-    def field(self) -> Field:
-        """Its field, under a name that no other on the page has."""
-        return Field(f"{self.table}-{self.key}", self.name, self.how)
+    def field(self) -> str:
+        """The name of its field, which no other on the page has."""
+        return f"{self.table}-{self.key}"
 
     def stands(self, text: str) -> str:
         """What a text has of it, as it stands in the field."""
@@ -88,7 +89,7 @@ class Setting:
 
 def names(settings: Sequence[Setting]) -> tuple[str, ...]:
     """The names of their fields."""
-    return tuple(each.field.key for each in settings)
+    return tuple(each.field for each in settings)
 
 
 def set_to(
@@ -103,8 +104,8 @@ def set_to(
     faults: list[CoperError] = []
     for table in dict.fromkeys(each.table for each in settings):
         edits: dict[str, Edit] = {}
-        asked = {each.field.key: each for each in settings
-                 if each.table == table and each.field.key in typed}
+        asked = {each.field: each for each in settings
+                 if each.table == table and each.field in typed}
         for name, setting in asked.items():
             try:
                 edits |= _wanted(text, name, setting, typed[name])
@@ -170,7 +171,7 @@ def _trial(
 def shown(
     text: str, settings: Sequence[Setting], change: Change | None,
     faults: Sequence[CoperError], said: Mapping[str, str],
-) -> tuple[dict[str, FieldShown], tuple[str, ...]]:
+) -> tuple[dict[str, Box], tuple[str, ...]]:
     """Every field by its name, and what is wrong with none of them.
 
     Parameters
@@ -189,22 +190,21 @@ def shown(
     typed = {} if change is None else change.typed
     every = (*faults, *(() if change is None else change.faults))
     placed = [(_field_of(fault, settings), fault) for fault in every]
-    fields: dict[str, FieldShown] = {}
+    fields: dict[str, Box] = {}
     for each in settings:
-        name, was = each.field.key, each.stands(text)
+        name, was = each.field, each.stands(text)
         stands = typed.get(name, was)
         wrong = tuple(_beside(fault, each) for place, fault in placed if place == name)
         if stands != was and not wrong:
             wrong = (NOT_WRITTEN,)
-        fields[name] = FieldShown(each.field, stands, was,
-                                  said.get(name, "") if stands == was else "",
-                                  tuple(dict.fromkeys(wrong)))
+        fields[name] = Box(name, each.name, stands, was, each.how, tuple(dict.fromkeys(wrong)),
+                           said=said.get(name, "") if stands == was else "")
     return fields, tuple(dict.fromkeys(str(fault) for place, fault in placed if not place))
 
 
 def _field_of(fault: CoperError, settings: Sequence[Setting]) -> str:
     """The name of the field that a fault is about; empty where it is about none."""
-    return next((each.field.key for each in settings
+    return next((each.field for each in settings
                  if key_of(fault, each.table, (each.key,))), "")
 
 
