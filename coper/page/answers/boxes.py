@@ -13,6 +13,9 @@ from coper.page.answers.change import Change
 OTHERWISE: Final = {"size": "shape", "corner": "corners"}
 """Keys of a tube by what their fields' names begin with, where that is another word."""
 
+NOT_WRITTEN: Final = "not written: see above what else would have to be different"
+"""Of a field whose fault is in no field."""
+
 TICKED: Final = "yes"
 """What a field holds that is ticked."""
 

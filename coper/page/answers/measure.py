@@ -15,9 +15,10 @@ from coper.errors import CoperError
 from coper.job.edit import Edit
 from coper.job.job import Job
 from coper.job.schema import TomlTable
-from coper.page.answers.boxes import Box
+from coper.page.answers.boxes import NOT_WRITTEN, Box
 from coper.page.answers.change import (
     Change,
+    as_far,
     every_fault,
     faults_of,
     job_in,
@@ -25,7 +26,6 @@ from coper.page.answers.change import (
     table_of,
     tables_in,
     title_and_units,
-    tried,
 )
 from coper.page.answers.fields import GROUPS, NAMES, Field, changes, said_length, shown_value
 from coper.page.answers.newcomer import Need, examples, needs
@@ -39,9 +39,6 @@ TABLE: Final = "bicycle"
 
 LIVE: Final = 5
 """Measures that stand beside the picture: head and seat angle, bracket height, trail, wheelbase."""
-
-NOT_WRITTEN: Final = "not written: see above what else would have to be different"
-"""Of a field whose fault is in no field."""
 
 PLACES: Final = {"head_bottom": "the place of the head tube"}
 """What a key that others stand in for is wanted for."""
@@ -105,15 +102,8 @@ def changed(text: str, typed: Mapping[str, str], first: str = "") -> Change:
     """
     wanted, unread = _wanted(text, typed, first)
     left = {key: typed[key] for key in unread}
-    if not wanted:
-        return Change(text, left, tuple(unread.values()))
-    made, faults = tried(text, TABLE, wanted)
-    if made is not None:
-        return Change(made, left, tuple(unread.values()))
-    at_fault = {key_of(fault, TABLE, KEYS) for fault in faults}
-    sound = [edit for edit in wanted if edit.key not in at_fault]
-    made, kept = _one_by_one(text, sound if len(sound) < len(wanted) else wanted)
-    left |= {edit.key: typed[edit.key] for edit in wanted if edit.key not in kept}
+    made, kept, faults = as_far(text, TABLE, wanted)
+    left |= {edit.key: typed[edit.key] for edit in wanted if edit not in kept}
     return Change(made, left, (*unread.values(), *faults))
 
 
@@ -128,20 +118,6 @@ def _wanted(
         except CoperError as error:
             unread[key] = error.at(f"{TABLE}.{key}")
     return edits, unread
-
-
-def _one_by_one(text: str, edits: Sequence[Edit]) -> tuple[str, set[str]]:
-    """The text with all those edits with which it loads, and their keys."""
-    made, _ = tried(text, TABLE, edits)
-    if made is not None:
-        return made, {edit.key for edit in edits}
-    kept: set[str] = set()
-    for edit in edits:
-        made, _ = tried(text, TABLE, (edit,))
-        if made is not None:
-            text = made
-            kept.add(edit.key)
-    return text, kept
 
 
 def measuring(

@@ -8,15 +8,10 @@ from dataclasses import dataclass, field
 
 from coper.errors import CoperError
 from coper.job.edit import Edit
-from coper.job.new_table import with_table
 from coper.job.toml_value import TomlValue
-from coper.page.answers.boxes import Box
-from coper.page.answers.change import Change, faults_of, key_of, table_of, tried
+from coper.page.answers.boxes import NOT_WRITTEN, Box
+from coper.page.answers.change import Change, Check, as_far, key_of, table_of
 from coper.page.answers.fields import scalar, shown_value, typed_value, with_point
-from coper.page.answers.measure import NOT_WRITTEN
-
-Check = Callable[[str], None]
-"""Raises what is wrong with a text that loads."""
 
 
 def one(typed: str) -> TomlValue:
@@ -112,7 +107,7 @@ def set_to(
             except CoperError as error:
                 left[name] = typed[name]
                 faults.append(error.at(f"{table}.{setting.key}"))
-        text, kept, wrong = _as_far(text, table, tuple(edits.values()), check)
+        text, kept, wrong = as_far(text, table, tuple(edits.values()), check)
         left |= {name: typed[name] for name, edit in edits.items() if edit not in kept}
         faults += wrong
     return Change(text, left, tuple(faults))
@@ -126,46 +121,6 @@ def _wanted(text: str, name: str, setting: Setting, typed: str) -> dict[str, Edi
     if not words or words == setting.usual:
         return {name: Edit(setting.key, None)}
     return {name: Edit(setting.key, setting.written(words))}
-
-
-def _as_far(
-    text: str, table: str, edits: Sequence[Edit], check: Check | None
-) -> tuple[str, Sequence[Edit], tuple[CoperError, ...]]:
-    """The text with those of the edits that it takes, which these are, and why not the others."""
-    if not edits:
-        return text, (), ()
-    try:
-        base = with_table(text, table)
-    except CoperError as error:
-        return text, (), faults_of(error)
-    made, faults = _trial(base, table, edits, check)
-    if made is not None:
-        return made, edits, ()
-    at_fault = {key_of(fault, table, {edit.key for edit in edits}) for fault in faults}
-    sound = [edit for edit in edits if edit.key not in at_fault]
-    if sound and len(sound) < len(edits):
-        made, _ = _trial(base, table, sound, check)
-        if made is not None:
-            return made, sound, faults
-    kept: list[Edit] = []
-    for edit in edits:
-        made, _ = _trial(base, table, (edit,), check)
-        if made is not None:
-            base = made
-            kept.append(edit)
-    return base if kept else text, kept, faults
-
-
-def _trial(
-    text: str, table: str, edits: Sequence[Edit], check: Check | None
-) -> tuple[str | None, tuple[CoperError, ...]]:
-    made, faults = tried(text, table, edits)
-    if made is not None and check is not None:
-        try:
-            check(made)
-        except CoperError as error:
-            return None, faults_of(error)
-    return made, faults
 
 
 def shown(

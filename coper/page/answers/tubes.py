@@ -17,7 +17,9 @@ from coper.job.renamed import removed, renamed
 from coper.page.answers.boxes import Box, Filled, filled
 from coper.page.answers.change import (
     Change,
+    Make,
     answer_in,
+    attempted,
     every_fault,
     job_in,
     tables_in,
@@ -25,7 +27,7 @@ from coper.page.answers.change import (
 )
 from coper.page.answers.fields import with_point
 from coper.page.answers.mending import MendShown, mends_in
-from coper.page.answers.tube_change import SIZE, Make, attempted, shape_words
+from coper.page.answers.tube_change import SIZE, shape_words
 from coper.page.answers.tube_ends import point_choices
 from coper.page.answers.typed import length, needed_point
 from coper.shapes.kinds import KINDS, kind_named

@@ -8,7 +8,7 @@ from functools import partial
 from coper.errors import FileError
 from coper.page.answers.change import Change
 from coper.page.answers.printing import (
-    KEYS,
+    SETTINGS,
     Wanted,
     is_laid_out,
     laid_out,
@@ -17,6 +17,7 @@ from coper.page.answers.printing import (
     set_up,
     sheets,
 )
+from coper.page.answers.settings import names
 from coper.page.making import Make, Making, Say
 from coper.page.visit import Address, Reply, Visit, changed_fields, kept
 
@@ -42,7 +43,7 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
 
 def change(visit: Visit) -> Reply:
     """Another paper or printer, written as far as it can be."""
-    typed = changed_fields(visit, KEYS)
+    typed = changed_fields(visit, names(SETTINGS))
     return kept(visit, typed, lambda: set_up(visit.text, typed), show, visit.address(KEY))
 
 
