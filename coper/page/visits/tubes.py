@@ -6,16 +6,16 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
-from coper.errors import FileError
+from coper.errors import CoperError, FileError
 from coper.frame.tube import ENDS
 from coper.job.mends import HOWS, Mend
-from coper.page.answers.change import Change
+from coper.page.answers.change import Change, answer_in, every_fault, title_and_units
 from coper.page.answers.frame import frame_svg
 from coper.page.answers.mending import mend_job
 from coper.page.answers.tube_change import SIZE, changed_tube
 from coper.page.answers.tube_page import kind_of, tube_shown
 from coper.page.answers.tubes import added, beside, bridged, called, tubes_shown, without
-from coper.page.answers.words import said
+from coper.page.answers.words import blocks
 from coper.page.visit import SVG, Address, Form, Reply, Visit, kept
 from coper.page.visits import picking
 
@@ -37,9 +37,12 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
 
 def words(visit: Visit) -> Reply:
     """What the terminal says of all of them."""
-    found = said(KEY, visit.text)
-    return visit.page("words.html", KEY, title=found.title, wrong=found.wrong,
-                      blocks=found.blocks, frame=False)
+    title, _ = title_and_units(visit.text)
+    try:
+        said = blocks(answer_in(visit.text).lines())
+    except CoperError as error:
+        return visit.page("words.html", KEY, title=title, wrong=every_fault(error), blocks=())
+    return visit.page("words.html", KEY, title=title, wrong=(), blocks=said)
 
 
 def show_tube(visit: Visit, change: Change | None = None) -> Reply:
