@@ -1,4 +1,4 @@
-"""The picture of a job's frame, for the shelf and for the stations."""
+"""The picture of a job's frame, for the shelf."""
 
 from __future__ import annotations
 

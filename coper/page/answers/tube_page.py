@@ -1,4 +1,4 @@
-"""A tube in hand: its fields, what its ends may seat on, and what it comes to."""
+"""A tube in hand: its fields, and what it comes to."""
 
 from __future__ import annotations
 

@@ -10,7 +10,7 @@ from coper.page.answers.check import changed, checking, marked
 from coper.page.answers.drive import SETTINGS
 from coper.page.answers.settings import names
 from coper.page.visit import SVG, Address, Reply, Visit, changed_fields, kept
-from coper.page.visits import measured
+from coper.page.visits import finished
 from coper.page.visits.view import seen, shown
 
 KEY = "check"
@@ -42,4 +42,4 @@ def alone(visit: Visit) -> Reply:
     return Reply(seen(visit, points=False, marked=places).picture, kind=SVG)
 
 
-ADDRESSES = (Address(KEY, show, change), Address("check/view.svg", alone), *measured.ADDRESSES)
+ADDRESSES = (Address(KEY, show, change), Address("check/view.svg", alone), *finished.ADDRESSES)

@@ -17,7 +17,7 @@ from coper.page.answers.point_changes import (
 )
 from coper.page.answers.point_fields import FIELDS
 from coper.page.answers.points import Points, points
-from coper.page.visit import SVG, Address, Reply, Visit, kept
+from coper.page.visit import SVG, Address, Reply, Visit, changed_fields, kept
 from coper.page.visits.view import dots, seen, shown
 
 KEY = "measure"
@@ -39,9 +39,7 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
 def change(visit: Visit) -> Reply:
     """The fields of the point in hand, written as far as they can be."""
     form, name = visit.form, visit.parts["point"]
-    typed = {key: form[key] for key in FIELDS
-             if key in form and form[key] != form.get(f"was.{key}", form[key])}
-    return kept(visit, typed, lambda: changed(visit.text, name, form, form.get("first", "")), show,
+    return kept(visit, changed_fields(visit, FIELDS), lambda: changed(visit.text, name, form, form.get("first", "")), show,
                 visit.address(KEY, name) + visit.search)
 
 
