@@ -142,8 +142,7 @@ class Door:
             return
         sending = _with_headers(send)
         headers = Headers(scope=scope)
-        query = parse_qs(scope["query_string"].decode("latin-1"), max_num_fields=MOST_FIELDS)
-        first = query.get("key", [""])[0]
+        first = parse_qs(scope["query_string"].decode("latin-1")).get("key", [""])[0]
         asked = Asked(scope["method"], headers.get("host"), headers.get("origin"),
                       headers.get("sec-fetch-site"), first or _cookie(headers),
                       headers.get("content-length"))

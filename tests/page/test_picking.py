@@ -5,7 +5,7 @@ from html import unescape
 
 import pytest
 
-from tests.page.pages import OWN, client, part, wagtail
+from tests.page.pages import OWN, client, fields, part, wagtail
 
 JOB = """\
 title = "Posts"
@@ -148,8 +148,20 @@ def test_without_a_tube_in_hand_the_dots_are_for_a_new_one_and_lead_to_the_point
     both = page.get(to)
     assert "✓ It is the start of the new tube." in part(both, "pick")
     chosen = re.findall(r'<option value="([^"]+)" selected', both.text)
-    assert chosen == ["top", "foot"] and "<strong>box</strong>" in both.text
+    assert chosen == ["top", "foot"]
+    assert re.search(r'value="box"[^>]*aria-pressed="true"', both.text)
     assert 'href="/posts/measure/top"' in seen.text
+
+
+def test_a_new_tube_that_was_refused_keeps_what_was_typed_when_a_dot_is_clicked_next(page):
+    as_of = page.get("/posts/as-of").text
+    refused = page.post("/posts/tubes?point=top", headers=OWN, data={
+        "as_of": as_of, "name": "a <b>", "kind": "round", "size.": "abc", "end.pick": "foot"})
+    assert refused.status_code == 422
+    clicked = page.get(dots(refused.text)["knee"][1])
+    held = fields(clicked)
+    assert (held["name"], held["size."]) == ("a <b>", "abc") and "<b>" not in clicked.text
+    assert re.findall(r'<option value="([^"]+)" selected', clicked.text) == ["foot"]
 
 
 def test_a_point_that_the_bicycle_gives_says_so_and_may_be_picked_too(tmp_path):

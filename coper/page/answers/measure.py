@@ -43,7 +43,7 @@ LIVE: Final = 5
 PLACES: Final = {"head_bottom": "the place of the head tube"}
 """What a key that others stand in for is wanted for."""
 
-WAITS: Final = "not in the file yet: it waits for "
+WAITS: Final = "not kept yet: it waits for "
 """Of a field that another one has to be filled in for."""
 
 

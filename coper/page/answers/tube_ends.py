@@ -39,8 +39,10 @@ class EndShown:
     Attributes
     ----------
     which : str
-    at, pick : Box
-        Its point in words, and by its name.
+    at : Box
+        Its point in words.
+    pick : Box or None
+        The same by its name; none where the job has no point with a name.
     seats : tuple of Seat
     ways : tuple of Box
         How else it may be cut.
@@ -50,7 +52,7 @@ class EndShown:
 
     which: Which
     at: Box
-    pick: Box
+    pick: Box | None
     seats: tuple[Seat, ...]
     ways: tuple[Box, ...]
     point: str
@@ -79,11 +81,13 @@ def end_shown(
     at = own.get("at")
     picked = at if isinstance(at, str) else ""
     existing = table.get("existing") is True
+    choices = point_choices(text, picked)
     return EndShown(
         which,
         form.box(f"{which}.at", "its point", shown_value(at),
                  "a name, or three numbers: ahead, to the left, up"),
-        form.box(f"{which}.pick", "or pick one", picked, choices=point_choices(text, picked)),
+        form.box(f"{which}.pick", "or pick one", picked, choices=choices)
+        if len(choices) > 1 else None,
         () if existing or job is None else tuple(_seats(text, name, which, own, form)),
         () if existing else tuple(_ways(text, name, which, table, own, form)),
         picked if picked in table_of(text, "points") else "")

@@ -93,7 +93,7 @@ class TubeShown:
     @property
     def form(self) -> str:
         """Which fields there are: with others the form is another one."""
-        ways = (box for end in self.ends for box in end.ways)
+        ways = (box for end in self.ends for box in (end.pick, *end.ways) if box is not None)
         names = (box.name for box in (*self.sizes, *self.own, *self.course, *ways))
         return " ".join((self.name, self.kind, *names))
 
@@ -131,7 +131,7 @@ def tube_shown(
             title, units, name, wrong=(*wrong, *bad), kind=asked.name,
             sizes=tuple(_sizes(asked, found, form)),
             shape=form.box("shape", "in words", shown_value(table.get("shape")),
-                           "as 28.6 x 0.9, or box 40 by 20 corner 3 x 1.5"),
+                           "as 28.6mm x 0.9mm, or box 2in by 1in x 1/16in"),
             own=tuple(_own(table, asked, form)), course=tuple(_course(table, form)),
             ends=tuple(end_shown(text, job, name, which, table, form) for which in ENDS),
             blocks=blocks(lines), mends=mends_in(text, name), twin=table.get("mirror") is True)

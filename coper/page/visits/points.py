@@ -28,8 +28,11 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
     """The points of a job with the one in hand, as a page."""
     name = visit.parts.get("point", "")
     page = points(visit.text, name, change)
-    if name and page.hand is None and change is None:
-        return Reply(status=303, to=visit.address(KEY))  # undo took it, or its name, away
+    if name and page.hand is None:
+        if change is None:
+            return Reply(status=303, to=visit.address(KEY))  # undo took it, or its name, away
+        if not page.wrong:  # its field is not there to stand beside
+            visit = visit.saying(*map(str, change.faults), status=visit.status)
     here = visit.address(KEY, *visit.parts.values())
     turn = visit.address(ALONE) + visit.asking({"point": name, "round": "", "up": ""})
     view = shown(visit, here, turn, marked=_marked(page), dressed=_dressed(visit, page))
@@ -39,7 +42,8 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
 def change(visit: Visit) -> Reply:
     """The fields of the point in hand, written as far as they can be."""
     form, name = visit.form, visit.parts["point"]
-    return kept(visit, changed_fields(visit, FIELDS), lambda: changed(visit.text, name, form, form.get("first", "")), show,
+    return kept(visit, changed_fields(visit, FIELDS),
+                lambda: changed(visit.text, name, form, form.get("first", "")), show,
                 visit.address(KEY, name) + visit.search)
 
 

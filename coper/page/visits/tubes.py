@@ -28,9 +28,13 @@ BELOW = "Nothing was made yet: what is wrong stands beside its field, below."
 
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
-    """The list of tubes, and the form of a new one."""
-    page = tubes_shown(visit.text, visit.form.get("kind") or visit.asked("kind"), change,
-                       picking.chosen(visit))
+    """The list of tubes, and the form of a new one, with what the address has of it already."""
+    if change is None:
+        change = Change(visit.text, {key: visit.asked(key) for key in visit.query})
+    else:  # a dot that is clicked next leads to a page that still has it
+        visit = replace(visit, query={**visit.query, **{
+            key: (words,) for key, words in change.typed.items()}})
+    page = tubes_shown(visit.text, visit.form.get("kind") or visit.asked("kind"), change)
     return visit.page("tubes.html", KEY, page=page, title=page.title,
                       shown=picking.frame(visit), picking=picking.picking(visit))
 
