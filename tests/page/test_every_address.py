@@ -1,5 +1,6 @@
 """What holds of every address of the page, of one that is added too."""
 
+import json
 import random
 import re
 
@@ -82,6 +83,22 @@ def test_open_parts_that_name_nothing_are_refused_in_a_sentence_and_never_a_faul
                 assert answer.headers.get("location", "/job").startswith("/job"), place
                 assert answer.status_code < 400 or notices(answer), place
     assert held(folder) == before
+
+
+def test_markup_in_names_and_titles_stays_text_at_every_address(tmp_path):
+    odd = """<odd onodd=1>'"&lt;"""
+    text = PAIR
+    for name in ("A pair", "main", "branch", "head"):
+        text = re.sub(rf'"?\b{name}\b"?', lambda found: json.dumps(odd + found[0].strip('"')), text)
+    (tmp_path / f"{odd}.toml").write_text(text)
+    one = client(tmp_path)
+    for path in GETS:
+        answer = one.get(filled(path, odd, tube=odd + "branch", point=odd + "head"))
+        assert answer.status_code in (200, 404, 422), path
+        if "pdf" in answer.headers["content-type"]:
+            continue
+        assert not [has for tag, has in Reading(answer.text).elements
+                    if "odd" in tag or any("odd" in name for name in has)], path
 
 
 def notices(answer):
