@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from coper.job.mends import HOWS
 from coper.page.guard import HEADERS
 from coper.page.serve import MOST_FIELDS
 from tests.page.pages import OWN, client
@@ -35,6 +36,26 @@ def test_a_change_from_elsewhere_is_refused_at_every_address(folder, headers):
             "done": "yes"}
     for place in (*map(filled, POSTS), "/-/begin"):
         assert one.post(place, data=form, headers=headers).status_code == 403, place
+    assert held(folder) == before
+
+
+FREE = ("print/lay", "print/stop")
+"""What changes nothing of the file, whatever that is by now."""
+
+
+def test_a_change_to_what_another_window_changed_is_refused_at_every_address(folder):
+    one, stale = client(folder), client(folder).get("/job/as-of").text
+    (folder / "job.toml").write_text(PAIR + "# an editor's\n")
+    before = held(folder)
+    form = {"here": "tubes", "title": "x", "name": "x", "new-name": "x", "beside-name": "x",
+            "bridge-name": "x", "step": "cut", "done": "yes", "tube": "branch", "which": "start",
+            "how": HOWS[0], "other": "main", "listed": "yes", "sheet.0": "yes", "length": "300"}
+    for path in POSTS:
+        if path in FREE:
+            continue
+        for as_of in (stale, "", "x"):
+            answer = one.post(filled(path), data={**form, "as_of": as_of}, headers=OWN)
+            assert answer.status_code == 409 and notices(answer), path
     assert held(folder) == before
 
 
