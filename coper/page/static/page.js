@@ -169,22 +169,22 @@ async function send(form, first, button) {
 
 /** Show what an address has in the place of what is here; what was typed stays in its field. */
 async function show(to) {
-  swap(await (await fetch(to)).text(), standing("defaultValue"));
+  const answer = await fetch(to);
+  swap(await answer.text(), standing("defaultValue"));
   history.replaceState(null, "", to);
+  return answer.ok;
 }
 
 /** Show the page anew where the file is another one now. */
 async function look() {
   const known = document.getElementById("as-of");
   if (!known || document.hidden || waiting) return;
-  const place = `/${location.pathname.split("/")[1]}`;
   try {
-    const answer = await fetch(`${place}/as-of`);
+    const answer = await fetch(`/${location.pathname.split("/")[1]}/as-of`);
     const now = await answer.text();
     if (!answer.ok) return swap(now, standing());
     if (waiting || !now || now === known.value) return;
-    await show(location.href);
-    say("Another window or program changed the job: this is how it is now.");
+    if (await show(location.href)) say("Another window or program changed the job: this is how it is now.");
   } catch {
     // said when something is to be sent
   }
