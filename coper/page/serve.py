@@ -56,7 +56,8 @@ class Page:
         if self.browser:
             threading.Thread(target=show, args=(self.address,), daemon=True).start()
         config = uvicorn.Config(self.app, log_config=None, access_log=False, lifespan="off",
-                                server_header=False, ws="none", timeout_graceful_shutdown=END_S)
+                                server_header=False, ws="none", log_level="critical",
+                                timeout_graceful_shutdown=END_S)
         with suppress(KeyboardInterrupt):
             uvicorn.Server(config).run(sockets=[self.listening])
 

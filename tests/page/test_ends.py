@@ -60,6 +60,26 @@ def one(folder):
     return client(folder)
 
 
+def test_the_shop_is_said_beside_its_ends_and_what_cannot_be_used_stays_typed(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text(JOB.format(units="mm").replace('process = "tig"\n', ""))
+    own = client(tmp_path)
+    seen = own.get("/shop/ends")
+    assert "TOO OPEN" not in part(seen, "ends")
+    assert fields(seen)["shop-saws"] == "1-3/8in, 1-5/8in, 1-3/4in"
+    kept = own.post("/shop/ends", headers=OWN, data={
+        **fields(seen), "shop-process": "tig", "shop-gap_limit": "0,05", "shop-stretch": "3.5",
+        "shop-saws": "1-3/8in, x", "shop-stock": "6m, 3m"})
+    assert kept.status_code == 422 and fields(kept)["shop-saws"] == "1-3/8in, x"
+    assert part(kept, "said-shop-saws").startswith("no. 2: x: no number in this length")
+    assert "0.05 mm" in part(kept, "said-shop-gap_limit")
+    assert "TOO OPEN" in part(kept, "ends"), "the gap of a saw is more than the shop's limit"
+    text = path.read_text()
+    assert all(line in text for line in (
+        'process = "tig"', "gap_limit = 0.05", "stretch = 3.5", 'stock = ["6m", "3m"]',
+        'saws = ["1-3/8in", "1-5/8in", "1-3/4in"]'))
+
+
 @pytest.fixture(scope="module")
 def card(one):
     return one.get(ARM)
@@ -162,8 +182,8 @@ def test_the_largest_gap_is_marked_at_its_clock_round_the_end_and_against_the_cl
     frame = svg_paths(text)["gap-saw-frame"]
     across = (over[0, 0] - frame[:, 0].min()) / np.ptp(frame[:, 0]) * 360
     assert across == pytest.approx(gap["largest_clock"], abs=0.5)
-    assert f"{gap['largest']:.2f} mm" in part(card, "gap")
-    assert f"clock {gap['largest_clock']:.1f}" in part(card, "gap")
+    assert f"{gap['largest']:.2f} mm" in part(card, "saw")
+    assert f"clock {gap['largest_clock']:.1f}" in part(card, "saw")
 
 
 def test_a_gap_above_the_limit_is_marked_wrong_and_said_so(one):
@@ -178,7 +198,7 @@ def test_another_saw_is_only_looked_at(one, card, folder, monkeypatch):
     before = (folder / "some.toml").read_bytes()
     page = one.get(f"{ARM}?saw=1-3/4in")
     other = record(folder, monkeypatch, "saw", *NAMED, "--kit", "1-3/4in")["setup"]
-    assert f"{other['gap']['largest']:.2f} mm" in part(page, "gap")
+    assert f"{other['gap']['largest']:.2f} mm" in part(page, "saw")
     assert f"{other['cuts'][0]['passes'][0]['beyond_blank']:.2f} mm" in part(page, "saw")
     assert drawn(page, "gap-2") != drawn(card, "gap-2")
     assert drawn(page, "drawing-1") == drawn(card, "drawing-1")

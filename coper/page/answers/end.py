@@ -30,7 +30,7 @@ from coper.telling.grid import Grid
 from coper.telling.lines import Caution, Fact, Line
 from coper.telling.words.end import seat_words
 from coper.telling.words.job import blank_fact, end_fact
-from coper.units import format_size, lengths_in
+from coper.units import format_length, format_size, lengths_in
 from coper.verbs.answer import Answer, in_unit
 from coper.verbs.fit import fit
 from coper.verbs.joint_end import usual_joint_end
@@ -76,14 +76,13 @@ class EndShown:
         What a person measures of it.
     cautions : tuple of str
         Those of this end.
-    seats : bool
-        Whether there is a gap on a main to look at.
     pictures : tuple of Picture
         What is cut out of paper.
     ordinates : tuple of Block
         The same without a printer.
-    gaps : tuple of Gap
-        Of its own cut, and of the saw that is shown.
+    own, sawn : Gap or None
+        What its own cut leaves, and the saw that is shown; ``None`` where it seats on no main, or
+        no saw cuts it.
     saw : tuple of Block
         How it is sawn.
     has_saws : bool
@@ -99,10 +98,10 @@ class EndShown:
     after: Neighbour | None
     facts: tuple[Block, ...]
     cautions: tuple[str, ...] = ()
-    seats: bool = False
     pictures: tuple[Picture, ...] = ()
     ordinates: tuple[Block, ...] = ()
-    gaps: tuple[Gap, ...] = ()
+    own: Gap | None = None
+    sawn: Gap | None = None
     saw: tuple[Block, ...] = ()
     has_saws: bool = False
     shaped: bool = False
@@ -169,14 +168,13 @@ def _shaped(
     limit = shop_limit(shop)
     answer = in_unit(end.job.units, lambda: saw_end(
         sawn, saw_shop(sawn.job.shop), limit, shop.paper_for(), shop.printer))
-    seats = one.flat is None
+    own, by_saw = _gaps(end, sawn, answer.result)
     return EndShown(
         end.name, seat_words(one), end.job.title, *around, blocks(_facts(piece, one, lines)),
         tuple(line.words for line in lines
               if isinstance(line, Caution) and line.words not in SAFETY),
-        seats, (*templates(end), *cap(piece, one)),
-        blocks(line for line in lines if isinstance(line, Grid)),
-        tuple(_gaps(end, sawn, answer.result)) if seats else (),
+        (*templates(end), *cap(piece, one)),
+        blocks(line for line in lines if isinstance(line, Grid)), own, by_saw,
         blocks(_own_lines(answer)), answer.result.chop is None, True)
 
 
@@ -196,12 +194,17 @@ def _own_lines(answer: Answer[EndSetup]) -> Iterator[Line]:
     yield from (line for line in lines if not isinstance(line, Caution))
 
 
-def _gaps(end: JobEnd, sawn: JobEnd, setup: EndSetup) -> Iterator[Gap]:
+def _gaps(end: JobEnd, sawn: JobEnd, setup: EndSetup) -> tuple[Gap | None, Gap | None]:
     """What the end's own cut leaves, and what the saw does."""
+    if end.end.flat is not None:
+        return None, None
     limit = shop_limit(end.job.shop)
-    yield _gap(f"By its template, {end.end.cut}", fit(end, limit=limit), "gap-own")
-    if setup.sawn is not None:
-        yield _gap("By the saw", fit(sawn, "saw", limit=limit), "gap-saw")
+    own = _gap(f"By its template, {end.end.cut}", fit(end, limit=limit), "gap-own")
+    if setup.sawn is None:
+        return own, None
+    sizes = dict.fromkeys(one.setting.diameter for cut in setup.cuts for one in cut.passes)
+    name = f"By the saw, {' and '.join(map(format_length, sizes))}"
+    return own, _gap(name, fit(sawn, "saw", limit=limit), "gap-saw")
 
 
 def _gap(name: str, answer: Answer[Fit], within: str) -> Gap:

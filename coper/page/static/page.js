@@ -183,7 +183,7 @@ async function look() {
       (one) => [one.id, one.defaultValue]));
     const page = await fetch(location.href);
     swap(await page.text(), before);
-    if (page.ok) say("Another window or program changed the file: this is how it is now.");
+    if (page.ok) say("Another window or program changed the job: this is how it is now.");
   } catch {
     // said when something is to be sent
   }

@@ -29,9 +29,9 @@ def end_saws_table(
     unit = first_unit()
     speed = f"rpm in {material}" if material else "rpm in mild steel"
     return Grid(
-        "The saws", (*length_heads("saw"), "angle from square", f"offset {unit}",
-                     f"beyond long point {unit}", f"depth {unit}", speed,
-                     *gap_heads("largest gap"), "verdict"),
+        "The saws", (*length_heads("saw"), *gap_heads("largest gap"), "verdict",
+                     "angle from square", f"offset {unit}", f"beyond long point {unit}",
+                     f"depth {unit}", speed),
         tuple((*length_cells(saw), *_cells(setup, limit, material or "mild steel"))
               for saw, setup in setups),
         "Each saw of the shop by itself. Right and left are seen looking at the end, heel up; the "
@@ -40,13 +40,13 @@ def end_saws_table(
 
 def _cells(setup: EndSetup, limit: Limit | None, material: str) -> Cells:
     if setup.sawn is None:
-        return *("",) * 7, next(cut.reason for cut in setup.cuts if cut.reason)
-    return (_each(setup, lambda one: format_angle(abs(one.setting.set_angle))),
+        return "", "", next(cut.reason for cut in setup.cuts if cut.reason), *("",) * 5
+    return (*gap_cells(setup.sawn.largest), ", ".join(_verdict(setup, limit)),
+            _each(setup, lambda one: format_angle(abs(one.setting.set_angle))),
             _each(setup, _offset),
             _each(setup, lambda one: bare(format_short(one.setting.centre_beyond_long_point))),
             _each(setup, lambda one: bare(format_short(one.setting.depth_needed))),
-            _each(setup, lambda one: str(one.setting.rpm[material])),
-            *gap_cells(setup.sawn.largest), ", ".join(_verdict(setup, limit)))
+            _each(setup, lambda one: str(one.setting.rpm[material])))
 
 
 def _each(setup: EndSetup, words: Callable[[SawPass], str]) -> str:
