@@ -14,7 +14,7 @@ from tests.page.reading import Reading
 
 BROKEN = {
     "no TOML": (PAIR.replace("shape = ", "shape = = ", 1), "line 11"),
-    "a shape that is none": (PAIR.replace("28.6x1", "28.6xx1"), "tubes.main.shape: 28.6xx1"),
+    "a shape that is none": (PAIR.replace("28.6x1", "28.6xx1"), "28.6xx1: unknown word"),
     "a tube that is not there": (PAIR.replace('["main"]', '["man"]'), "did you mean main?")}
 
 
