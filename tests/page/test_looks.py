@@ -56,7 +56,7 @@ def test_at_the_bench_letters_and_lines_can_be_read_in_sunlight(ground):
 
 
 def test_targets_are_44_px_and_no_letters_are_below_16_px():
-    for rule in ("nav a {", "button {", "input:not([type=radio])"):
+    for rule in ("nav a {", "button, .button {", "input:not([type=radio])"):
         block = CSS[CSS.index(rule):]
         assert "min-height: 44px" in block[:block.index("}")], rule
     assert "font: 100%" in CSS
