@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import partial
 from itertools import product
 from typing import NamedTuple
 
@@ -25,8 +25,8 @@ import numpy as np
 from coper.arrays import Floats
 from coper.frame.alike_bends import bend_turns, bends_lie_on, bent_alike
 from coper.frame.end import TubeEnd, cut_along
+from coper.frame.pairs import Pairs
 from coper.frame.piece import Piece
-from coper.frame.tube import REMEMBERED
 from coper.shapes.bent import Bent
 from coper.shapes.box import Box
 from coper.shapes.plate import Plate
@@ -56,6 +56,10 @@ class Laid(NamedTuple):
 
     clock_0: float
     end_for_end: bool
+
+
+_KNOWN: tuple[Pairs[Laid | None], Pairs[Laid | None]] = Pairs(), Pairs()
+"""How pieces are laid on each other, and how their reflections are."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -145,9 +149,12 @@ def _joined(piece: Piece, same: list[Member], mirror: list[Member]) -> bool:
     return True
 
 
-@lru_cache(maxsize=16 * REMEMBERED)  # of a job after a change, all but those that it moved
 def lay_on(piece: Piece, first: Piece, mirror: bool = False) -> Laid | None:
     """How ``piece``, or its reflection, is laid on ``first``; ``None`` where they differ."""
+    return _KNOWN[mirror].of(piece, first, partial(_lay_on, mirror))
+
+
+def _lay_on(mirror: bool, piece: Piece, first: Piece) -> Laid | None:
     if (bought(piece.tube.shape) != bought(first.tube.shape)
             or abs(piece.shaped - first.shaped) > 2 * ALIKE_MM):
         return None

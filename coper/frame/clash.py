@@ -9,7 +9,8 @@ from functools import lru_cache
 import numpy as np
 
 from coper.arrays import Floats, Point
-from coper.frame.nearest import Distance, nearest_spot
+from coper.frame.nearest import Distance, Nearest, nearest_spot
+from coper.frame.pairs import Pairs
 from coper.frame.piece import Piece
 from coper.frame.solid import solids
 from coper.frame.surface import surfaces
@@ -17,8 +18,8 @@ from coper.frame.tube import REMEMBERED
 from coper.shapes.plate import Plate
 from coper.tolerances import CLASH_MM
 
-PAIRS = 8 * REMEMBERED
-"""Pairs of pieces that are looked at once: of a job after a change all but those that it moved."""
+_KNOWN: Pairs[Nearest | None] = Pairs()
+"""How deep two pieces run into each other, and where."""
 
 BOXED = 24
 """Clocks and stations at which a piece's box in the frame is taken."""
@@ -56,10 +57,11 @@ def find_clashes(pieces: Sequence[Piece]) -> tuple[Clash, ...]:
     joined by somebody else.
     """
     whole = solids(pieces)
-    found = (_clash(whole[one], whole[other]) for one, other in _near(whole)
-             if not (whole[one].tube.existing and whole[other].tube.existing)
-             and not _seated(whole[one], whole[other]))
-    return tuple(clash for clash in found if clash is not None)
+    pairs = ((whole[one], whole[other]) for one, other in _near(whole))
+    found = ((one, other, _KNOWN.of(one, other, _deepest)) for one, other in pairs
+             if not (one.tube.existing and other.tube.existing) and not _seated(one, other))
+    return tuple(Clash(one, other, -spot.gap, spot.point) for one, other, spot in found
+                 if spot is not None)
 
 
 def _near(pieces: Sequence[Piece]) -> list[tuple[int, int]]:
@@ -89,14 +91,13 @@ def _seated(one: Piece, other: Piece) -> bool:
                for end in piece.ends for main in end.mains)
 
 
-@lru_cache(maxsize=PAIRS)
-def _clash(one: Piece, other: Piece) -> Clash | None:
-    """How deep two pieces run into each other; ``None`` where they do not."""
+def _deepest(one: Piece, other: Piece) -> Nearest | None:
+    """Where two pieces run deepest into each other; ``None`` where they do not."""
     spots = (nearest_spot(one, _inside(other)), nearest_spot(other, _inside(one)))
     deepest = min(spots, key=lambda spot: spot.gap)
     if deepest.gap > -CLASH_MM or _in_bore(one, other) or _in_bore(other, one):
         return None
-    return Clash(one, other, -deepest.gap, deepest.point)
+    return deepest
 
 
 def _in_bore(inner: Piece, outer: Piece) -> bool:

@@ -9,7 +9,7 @@ import numpy as np
 
 from coper.arrays import Floats, Point
 from coper.frame.piece import Piece
-from coper.frame.surface import Surface, surfaces
+from coper.frame.surface import EndFace, Surface, surfaces
 from coper.search import FREE, Places, closed_in, hollows
 from coper.tolerances import NEAREST
 
@@ -22,6 +22,10 @@ THINGS = 64
 CLOCKS = 48
 SHARES = 97
 """Places round and along a piece that are tried first: 5 mm apart on a stay."""
+
+
+BETWEEN = 1.01
+"""The corner of a box is 1 / cos(3.75 degrees) as far as the nearest of the clocks is at most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +49,29 @@ class Nearest:
     point: Point
 
 
-def nearest_spot(piece: Piece, off: Distance) -> Nearest:
-    """The place of ``piece`` where ``off`` is least."""
-    return min((_nearest(surface, off) for surface in surfaces(piece)), key=lambda spot: spot.gap)
+def nearest_spot(piece: Piece, off: Distance, even: bool = False) -> Nearest:
+    """The place of ``piece`` where ``off`` is least.
+
+    ``even`` is whether that changes between any two places by no more than they are apart, as the
+    distance from a thing does: the face of an end that is too far away is then not searched.
+    """
+    sides, *faces = surfaces(piece)
+    best = _nearest(sides, off)
+    for face in faces:
+        if even and isinstance(face, EndFace) and _least(face, off) > best.gap:
+            continue
+        best = min(best, _nearest(face, off), key=lambda spot: spot.gap)
+    return best
+
+
+def _least(face: EndFace, off: Distance) -> float:
+    """What ``off`` is more than all over a face: from its middle on it falls by its reach at most.
+
+    Between the clocks that are looked at its edge goes out by less than ``BETWEEN`` more.
+    """
+    edge, middle = (face.at(grid()[0], np.array((share,)))[:, 0] for share in (1.0, 0.0))
+    reach = float(np.linalg.norm(edge - middle[0], axis=-1).max())
+    return float(off(middle[:1])[0]) - BETWEEN * reach
 
 
 def grid() -> tuple[Floats, Floats]:

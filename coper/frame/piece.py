@@ -36,7 +36,7 @@ class Heels:
     square: tuple[bool, bool] = (False, False)
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@dataclass(frozen=True, slots=True, eq=False, repr=False, weakref_slot=True)
 class Piece(OneLine):
     """One tube of a frame, both ends shaped.
 

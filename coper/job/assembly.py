@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from coper.bench.assembly.assembly import Assembly, make_assembly
+from coper.bench.assembly.assembly import Assembly, fitted, make_assembly
 from coper.bench.bends import bend_lists
 from coper.bench.layout.layout import Layout
 from coper.errors import CoperError
+from coper.frame.alike import find_alike
+from coper.frame.piece import Piece
 from coper.job.layout import job_layout
 from coper.job.shaped import ShapedJob
 from coper.job.tracking import job_rear_end
@@ -16,6 +18,12 @@ def job_assembly(shaped: ShapedJob) -> Assembly:
     job = shaped.job
     return make_assembly(shaped.pieces, shaped.cut_list.alike, _layout(shaped),
                          job.table.lies == "flat", job.bicycle, _bends(shaped), _tracks(shaped))
+
+
+def fitting_order(shaped: ShapedJob) -> tuple[Piece, ...]:
+    """The pieces that are cut in the order of work, without what it says of each."""
+    batches = fitted(shaped.pieces, find_alike(shaped.pieces), shaped.job.table.lies == "flat")
+    return tuple(piece for _, batch in batches for piece in batch)
 
 
 def _layout(shaped: ShapedJob) -> Layout | None:

@@ -121,8 +121,8 @@ def _one(text: str, path: Path, edit: Edit) -> str:
             if edit.value is not None:
                 return _replaced(text, own[0], toml_text(edit.value))
             text = _without(text, own[0])  # all at once: the comment has what was in its braces
-        else:
-            text = _without(text, own[-1])  # a heading goes after what stands under it
+        else:  # a heading goes after what stands under it, each line of that whole
+            text = _without(text, next((one for one in reversed(own) if not one.inline), own[-1]))
     return text if edit.value is None else _added(text, path, edit, toml_text(edit.value))
 
 

@@ -77,7 +77,7 @@ class JobFile:
                 raise
             if self.text() != new:
                 self._swap(old, new)
-            return (f"kept in the file, but it cannot be undone: {error}",)
+            return (f"kept, but it cannot be undone: {error}",)
 
     def around(self, text: str) -> tuple[Around, tuple[str, ...]]:
         """What undo and redo bring back, and what there is to say of the book.

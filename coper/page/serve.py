@@ -56,7 +56,8 @@ class Page:
         if self.browser:
             threading.Thread(target=show, args=(self.address,), daemon=True).start()
         config = uvicorn.Config(self.app, log_config=None, access_log=False, lifespan="off",
-                                server_header=False, ws="none", timeout_graceful_shutdown=END_S)
+                                server_header=False, ws="none", log_level="critical",
+                                timeout_graceful_shutdown=END_S)
         with suppress(KeyboardInterrupt):
             uvicorn.Server(config).run(sockets=[self.listening])
 
@@ -141,8 +142,7 @@ class Door:
             return
         sending = _with_headers(send)
         headers = Headers(scope=scope)
-        query = parse_qs(scope["query_string"].decode("latin-1"), max_num_fields=MOST_FIELDS)
-        first = query.get("key", [""])[0]
+        first = parse_qs(scope["query_string"].decode("latin-1")).get("key", [""])[0]
         asked = Asked(scope["method"], headers.get("host"), headers.get("origin"),
                       headers.get("sec-fetch-site"), first or _cookie(headers),
                       headers.get("content-length"))

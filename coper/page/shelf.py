@@ -82,7 +82,7 @@ class Shelf:
         try:
             return [(entry.name.removesuffix(ENDING), self.folder / entry.name)
                     for entry in os.scandir(self.folder)
-                    if entry.name.endswith(ENDING) and not entry.name.startswith(OURS)]
+                    if entry.name.endswith(ENDING) and _can_be_asked_for(entry.name)]
         except OSError as fault:
             raise FileError("the folder cannot be read", "see that it is still there",
                             str(self.folder)) from fault
@@ -104,7 +104,7 @@ def shelf_at(place: str) -> Shelf:
                         place or "''") from None
     if real.is_dir():
         return Shelf(real)
-    if not real.is_file() or real.name.startswith(OURS):
+    if not real.is_file() or not _can_be_asked_for(real.name):
         raise FileError("neither a job file nor a folder", "give one of them", place)
     return Shelf(real.parent, real)
 
@@ -113,6 +113,12 @@ def file_stem(name: str) -> str:
     """What a job called ``name`` has as its file's name, without the ending."""
     stem = re.sub(r"[^\w-]+", "-", name.strip().lower()).strip("-_")[:MOST_NAME]
     return stem or "job"
+
+
+def _can_be_asked_for(name: str) -> bool:
+    """Whether a job's address can say the name of its file: it is on one line, and UTF-8."""
+    return not name.startswith(OURS) and len(name.splitlines()) == 1 and not re.search(
+        "[\ud800-\udfff]", name)
 
 
 def _by_name(one: tuple[str, Path]) -> str:

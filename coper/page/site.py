@@ -24,8 +24,8 @@ from coper.page.answers.stations import KEYS
 from coper.page.keeping import JobFile, stamp
 from coper.page.making import Makings
 from coper.page.shelf import Shelf, file_stem
-from coper.page.templates import rendered
-from coper.page.visit import SVG, Address, Form, Reply, Visit, address
+from coper.page.templates import address, rendered
+from coper.page.visit import SVG, Address, Form, Reply, Visit
 from coper.page.visits import (
     back,
     bench,

@@ -6,14 +6,15 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from threading import Lock
 from typing import Final
-from urllib.parse import quote, urlencode
+from urllib.parse import urlencode
 
 from coper.errors import CoperError
 from coper.page.answers.change import Change
 from coper.page.answers.stations import KEYS, STATIONS
+from coper.page.answers.tube_page import title_and_units
 from coper.page.keeping import JobFile, OvertakenError, stamp
 from coper.page.making import Makings
-from coper.page.templates import rendered
+from coper.page.templates import address, rendered
 
 Form = Mapping[str, str]
 """The fields of a form by their names."""
@@ -22,7 +23,7 @@ HTML: Final = "text/html"
 SVG: Final = "image/svg+xml"
 
 OVERTAKEN: Final = (
-    "Another window or program changed the file: this is how it is now. Nothing was written over; "
+    "Another window or program changed the job: this is how it is now. Nothing was written over; "
     "what you changed still stands in its field, and is not kept yet.")
 
 
@@ -121,6 +122,7 @@ class Visit:
         shows one has such an address.
         """
         around, notes = self.job.around(self.text)
+        values["title"] = values.get("title") or title_and_units(self.text)[0]
         return Reply(rendered(
             template, name=self.name, station=STATIONS[KEYS.index(key)], as_of=stamp(self.text),
             notices=(*self.notices, *notes), around=around, network=self.network,
@@ -157,11 +159,6 @@ class Address:
         if any(one != part for one, part in pairs if not one.startswith("{")):
             return None
         return {one.strip("{}"): part for one, part in pairs if one.startswith("{")}
-
-
-def address(*parts: str) -> str:
-    """The address of a place, each part with whatever letters it has."""
-    return "/".join(("", *(quote(part, safe="") for part in parts)))
 
 
 def changed_fields(visit: Visit, names: Iterable[str]) -> dict[str, str]:

@@ -37,7 +37,7 @@ class Kind:
     parts: tuple[Part, ...]
 
 
-_WALL: Final = Part(WALL, "wall, as 0.9 or 18bwg", needed=False)
+_WALL: Final = Part(WALL, "wall, as 0.9mm, 0.035in or 18bwg", needed=False)
 _FAR: Final = (Part("to", "diameter at the far end"), Part("over", "length between"))
 _SIDES: Final = (Part("oval", "wide"), Part("by", "narrow"))
 

@@ -11,7 +11,7 @@ from coper import parse_job
 from coper.bench.assembly.assembly import DROPOUT_MM
 from coper.drawing.bounds import leaves
 from coper.drawing.marks import Text
-from coper.job.assembly import job_assembly
+from coper.job.assembly import fitting_order, job_assembly
 from coper.job.layout import job_layout
 from coper.job.read import read_job
 from coper.job.shaped import shape_job
@@ -147,6 +147,12 @@ def test_every_shaped_end_is_in_exactly_one_step_and_tacked_to_all_that_it_seats
     seats = [(piece.label, end.which, main.label) for piece in pieces for end in piece.ends
              if end.flat is None for main in end.mains]
     assert sorted(tack for tack in tacks if tack in seats) == sorted(seats)
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_asked_for_by_itself_the_order_is_that_of_the_steps(path):
+    assert fitting_order(shaped(path)) == tuple(
+        piece for step in made(path).steps for piece in step.pieces)
 
 
 @pytest.mark.parametrize("path", [TOP / "coper/job/starters/rear-end-mm.toml", BRIDGED, BENT],

@@ -42,6 +42,16 @@ def at_radius(radius, degrees):
     return AXLE[0] + radius * math.cos(turn), AXLE[2] + radius * math.sin(turn)
 
 
+@examples(10)
+@given(st.tuples(*[st.floats(-500, 100)] * 3), st.tuples(*[st.floats(-150, 150)] * 3),
+       st.sampled_from([Round(28), Box(40, 12), Round(60)]))
+def test_the_faces_of_ends_that_are_too_far_away_are_left_out_and_no_place_is_lost(at, way, shape):
+    assume(np.linalg.norm(way) > 20)
+    one = piece(shape, at, np.add(at, way))
+    for off in (tyre_off(WHEEL, AXLE), crank_off(152, 62), heel_off(152, ShoeHeel(170, 88))):
+        assert nearest_spot(one, off, even=True) == nearest_spot(one, off)
+
+
 @pytest.mark.parametrize("degrees", [0, 37, 120, 255])
 def test_a_bridge_behind_the_tyre_clears_it_by_what_is_left_of_the_radii(degrees):
     x, z = at_radius(320, degrees)

@@ -130,6 +130,8 @@ def test_a_tube_that_is_taken_out_stays_as_a_comment_and_the_rest_as_it_was():
         tube.name for tube in parse_job(text).tubes if tube.name != "rack-rail"]
     assert after.replace("# [tubes.rack-rail]", "[tubes.rack-rail]").count("\n") == text.count("\n")
     assert "\n# [tubes.rack-rail]\n# shape" in after
+    table = text[text.index("[tubes.rack-rail]"):].split("\n\n")[0].rstrip()
+    assert "# " + table.replace("\n", "\n# ") in after, "its ends too, whole"
 
 
 def test_without_its_only_tube_a_job_is_one_that_is_begun():

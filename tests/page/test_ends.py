@@ -60,6 +60,26 @@ def one(folder):
     return client(folder)
 
 
+def test_the_shop_is_said_beside_its_ends_and_what_cannot_be_used_stays_typed(tmp_path):
+    path = tmp_path / "shop.toml"
+    path.write_text(JOB.format(units="mm").replace('process = "tig"\n', ""))
+    own = client(tmp_path)
+    seen = own.get("/shop/ends")
+    assert "TOO OPEN" not in part(seen, "ends")
+    assert fields(seen)["shop-saws"] == "1-3/8in, 1-5/8in, 1-3/4in"
+    kept = own.post("/shop/ends", headers=OWN, data={
+        **fields(seen), "shop-process": "tig", "shop-gap_limit": "0,05", "shop-stretch": "3.5",
+        "shop-saws": "1-3/8in, x", "shop-stock": "6m, 3m"})
+    assert kept.status_code == 422 and fields(kept)["shop-saws"] == "1-3/8in, x"
+    assert part(kept, "said-shop-saws").startswith("no. 2: x: no number in this length")
+    assert "0.05 mm" in part(kept, "said-shop-gap_limit")
+    assert "TOO OPEN" in part(kept, "ends"), "the gap of a saw is more than the shop's limit"
+    text = path.read_text()
+    assert all(line in text for line in (
+        'process = "tig"', "gap_limit = 0.05", "stretch = 3.5", 'stock = ["6m", "3m"]',
+        'saws = ["1-3/8in", "1-5/8in", "1-3/4in"]'))
+
+
 @pytest.fixture(scope="module")
 def card(one):
     return one.get(ARM)

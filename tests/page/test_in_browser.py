@@ -222,7 +222,7 @@ def test_a_tube_is_added_seated_by_a_click_and_a_clash_is_mended_and_comes_back(
     for field, typed in (("name", "rail"), ("size.", "25"), ("size.x", "2"),
                          ("start.at", "0, 0, 200"), ("end.at", "400, 0, 200")):
         page.fill(f"[id='{field}']", typed)
-    page.click("text=Add this tube")
+    page.click("button:visible:has-text('Add this tube')")
     expect(page.locator("h1")).to_have_text("rail")
     expect(page.locator("#clashes")).to_contain_text("post and rail run through each other")
     seat = page.locator("[id='start.on.post']")

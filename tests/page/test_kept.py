@@ -47,7 +47,7 @@ def test_a_file_that_an_editor_changed_is_shown_and_not_written_over(path, one):
     path.write_text(edited)
     page = send(one, at=before, drop="60")
     assert page.status_code == 409 and path.read_text() == edited
-    assert "changed the file" in part(page, "notice")
+    assert "changed the job" in part(page, "notice")
     shown = fields(page)
     assert (shown["chain_stay"], shown["drop"], shown["was.drop"]) == ("421", "60", "58")
     assert "not written" in beside(page, "drop")

@@ -111,13 +111,13 @@ def test_a_number_that_waits_for_another_is_no_fault_and_is_written_with_it():
     text, page = after({"drop": "58"}, EMPTY)
     drop, stay = field(page, "drop"), field(page, "chain_stay")
     assert text == EMPTY and drop.typed == "58" and drop.wrong == () == stay.wrong
-    assert drop.asked == ("not in the file yet: it waits for chain stay",)
+    assert drop.asked == ("not kept yet: it waits for chain stay",)
     assert "measure from the bracket's centre" in stay.asked[0] and field(page, "reach").asked == ()
     text, page = after({"drop": "58", "chain_stay": "419"}, EMPTY)
     assert parse_job(text).bicycle.points["axle"][2] == 58 and not page.refused
     _, page = after({"head_angle": "70"}, text)
     assert field(page, "head_angle").asked == (
-        "not in the file yet: it waits for the place of the head tube",)
+        "not kept yet: it waits for the place of the head tube",)
 
 
 def test_from_an_empty_bicycle_on_the_page_says_which_numbers_are_needed_for_what():

@@ -42,6 +42,16 @@ def test_other_files_are_not_on_the_shelf(tmp_path):
         assert one.get(f"/{name}/measure").status_code == 404
 
 
+def test_a_file_whose_name_no_address_can_say_is_left_out_and_all_others_are_there(tmp_path):
+    wagtail(tmp_path)
+    for name in (b"\xff", b"two\nlines"):
+        (tmp_path / os.fsdecode(name + b".toml")).write_text(SECRET)
+    page = client(tmp_path).get("/")
+    assert page.status_code == 200 and page.text.count('/measure"') == 1
+    with pytest.raises(FileError):
+        shelf_at(str(tmp_path / os.fsdecode(b"\xff.toml")))
+
+
 def test_a_link_out_of_the_folder_is_not_followed(tmp_path):
     shop, other = tmp_path / "shop", tmp_path / "other"
     shop.mkdir()

@@ -6,11 +6,13 @@ from html.parser import HTMLParser
 
 import pytest
 
+from coper.errors import WordsError
 from coper.job.read import parse_job
 from coper.job.shaped import shape_job
 from coper.page.answers.change import Change
 from coper.page.answers.tube_change import changed_tube
 from coper.page.answers.tube_page import tube_shown
+from coper.page.answers.typed import needed_point, point
 from tests.page.pages import DEMO, OWN, client, fields
 
 POSTS = """\
@@ -132,8 +134,9 @@ def test_a_first_tube_and_one_on_it_come_about_by_numbers_only(tmp_path):
     begun = one.post("/-/begin", headers=OWN, data={
         "title": "Gate", "like": "another frame", "units": "in", "paper": "letter", "saws": "1in"})
     assert begun.status_code == 200
-    assert "give the first one a name, its size and two points" in part(
-        one.get("/gate/tubes"), "alike")
+    first = part(one.get("/gate/tubes"), "alike")
+    assert "give the first one a name, its size and its two points" in first
+    assert "goes from 0, 0, 0 to 0, 0, 12." in first, "an example in the unit of the job"
     assert "no tube yet" in one.get("/").text and "frame.svg" not in one.get("/").text
     press(one, "tubes", "gate", **{"name": "post", "kind": "round", "size.": "1-1/2",
                                    "size.x": "16swg", "start.at": "0, 0, 0", "end.at": "0,0,40"})
@@ -177,6 +180,26 @@ def test_a_new_tubes_points_may_be_picked_by_their_names(page, path):
     text = path.read_text()
     assert 'shape = "20 x 1.5"\nstart = { at = "top" }\nend = { at = [0, 200, 0] }' in text
     assert text.startswith(POSTS)
+
+
+def test_another_kind_of_a_new_tube_keeps_what_was_typed_of_it(page):
+    seen = page.get("/posts/tubes?kind=round&kind=box&name=a+%3Cbar%3E&size.=9&start.at=0+0+20")
+    assert fields(seen)["name"] == "a <bar>" and fields(seen)["start.at"] == "0 0 20"
+    assert "size.box" in fields(seen) and "size." not in fields(seen)
+    first = re.search(r"<form[^>]*/tubes\".*?<button([^>]*)>", seen.text, re.DOTALL)
+    assert first[1] == " hidden", "the first button is what Enter presses: it chooses no kind"
+
+
+@pytest.mark.parametrize(("typed", "value"), [
+    ("0 0 20", [0, 0, 20]), ("1-1/2 -3in 0.5", ["1-1/2", "-3in", 0.5]), ("1", "1"),
+    ("left lug 2", "left lug 2"), ("1 1/2, 0, 3", ["1 1/2", 0, 3])])
+def test_three_numbers_may_have_spaces_between_them(typed, value):
+    assert point(typed) == value == needed_point(typed)
+
+
+def test_two_numbers_are_no_point():
+    with pytest.raises(WordsError, match="not three numbers"):
+        needed_point("0 50")
 
 
 def test_each_kind_has_its_numbers_and_they_make_the_words(page, path):

@@ -1,7 +1,10 @@
 """What was worked out is kept by its own inputs: with it answers are what they are without."""
 
+import gc
 import inspect
 import json
+from dataclasses import replace
+from weakref import ref
 
 import pytest
 from hypothesis import given
@@ -11,6 +14,7 @@ from coper import make_pieces, parse_job
 from coper.bicycle.clearance.clearance import make_clearances
 from coper.errors import CoperError
 from coper.frame import clash
+from coper.frame.pairs import Pairs
 from coper.job.layout import job_layout
 from coper.job.shaped import shape_job
 from coper.telling.records.clearance import clearance_record
@@ -75,7 +79,7 @@ def answers(text):
             return str(error)
 
 
-@examples(3)
+@examples(2)
 @given(st.lists(st.sampled_from(sorted(CHOICES)).flatmap(
     lambda key: st.tuples(st.just(key), st.sampled_from(CHOICES[key]))), min_size=2, max_size=4))
 def test_after_any_changes_a_job_is_answered_as_from_nothing(changes):
@@ -99,14 +103,48 @@ def test_a_change_makes_the_pieces_anew_that_it_moves_and_those_that_seat_on_the
     assert {new.label for old, new in zip(before, after, strict=True) if old is not new} == moved
 
 
-def test_only_pairs_that_hold_a_piece_which_moved_are_looked_at_for_clashes_again():
+def test_only_pairs_that_hold_a_piece_which_moved_are_looked_at_for_clashes_again(monkeypatch):
+    looked = []
+
+    def deepest(one, other):
+        looked.append({one.label, other.label})
+        return found(one, other)
+
+    found = clash._deepest
+    monkeypatch.setattr(clash, "_deepest", deepest)
     forget()
-    assert len(shape_job(parse_job(JOB.format(**NUMBERS))).clashes) == 1
-    looked = clash._clash.cache_info().misses
-    assert len(shape_job(parse_job(JOB.format(**{**NUMBERS, "crank": "160"}))).clashes) == 1
-    assert clash._clash.cache_info().misses == looked > 0
-    assert shape_job(parse_job(JOB.format(**{**NUMBERS, "thick": "28.6"}))).clashes
-    assert clash._clash.cache_info().misses > looked
+    for change, again in (({}, True), ({"crank": "160"}, False), ({"thick": "28.6"}, True)):
+        looked.clear()
+        assert len(shape_job(parse_job(JOB.format(**{**NUMBERS, **change}))).clashes) == 1
+        assert bool(looked) == again
+        assert all(not change or "post" in pair for pair in looked)
+
+
+def test_what_is_known_of_two_pieces_goes_with_either_of_them():
+    one, other = (make_pieces(parse_job(JOB.format(**NUMBERS)))[at] for at in (0, 1))
+    one, other = replace(one), replace(other)
+    pairs, asked = Pairs(), []
+
+    def work(*pair):
+        asked.append(pair[0].label)
+        return len(asked)
+
+    assert pairs.of(one, other, work) == pairs.of(one, other, work) == 1
+    assert pairs.of(other, one, work) == 2
+    del other
+    gc.collect()
+    assert sum(map(len, pairs._known.values())) == 0
+
+
+def test_nothing_holds_a_piece_but_what_has_a_bound():
+    text = JOB.format(**NUMBERS)
+    answers(text)
+    with lengths_in("mm"):
+        pieces = list(map(ref, make_pieces(parse_job(text))))
+    assert all(piece() is not None for piece in pieces)
+    forget()
+    gc.collect()
+    assert [piece() for piece in pieces] == [None] * len(pieces)
 
 
 def test_whatever_is_kept_by_what_was_asked_has_a_bound():

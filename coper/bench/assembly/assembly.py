@@ -189,11 +189,21 @@ def make_assembly(
     bench = _Bench({piece.label: piece for piece in pieces}, end_marks(layout), bicycle, taped)
     for piece in stands:
         bench.put(piece)
-    batches = sequence(ordered, alike, main_ring(pieces, flat))
+    batches = fitted(pieces, alike, flat)
     last = _tracked(batches) if tracking else -1
     steps = tuple(_step(rank, batch, bench, at == last)
                   for at, (rank, batch) in enumerate(batches))
     return Assembly(tuple(stands), steps, Sheets(layout is not None, bends, tracking))
+
+
+def fitted(
+    pieces: Sequence[Piece], alike: Sequence[Alike], flat: bool
+) -> tuple[tuple[Rank, Batch], ...]:
+    """All ``pieces`` that are cut in the order in which they are fitted, those of one time as one.
+
+    ``alike`` and ``flat`` as :func:`make_assembly` has them.
+    """
+    return sequence(work_order(pieces), alike, main_ring(pieces, flat))
 
 
 def _tracked(batches: Sequence[tuple[Rank, Batch]]) -> int:

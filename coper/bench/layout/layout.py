@@ -21,7 +21,7 @@ r"""The frame laid on a flat table, and all that is marked and set up there.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -154,10 +154,10 @@ def make_layout(subject: Subject, setting: Setting) -> Layout:
     table = _table(subject, setting, _plane(low, setting))
     spots = mark_spots(_named(subject, table), setting.blocks)
     wheels = tuple(circle_of(wheel, table) for wheel in subject.wheels)
+    tubes = tuple(lie(piece, table, setting.blocks) for piece in subject.pieces)
     return Layout(
-        subject, table, low, spots,
-        tuple(lie(piece, table, setting.blocks) for piece in subject.pieces),
-        marked_axes(_axes(subject, table), table.width, table.depth),
+        subject, table, low, spots, tubes,
+        marked_axes(_axes(subject, table, tubes), table.width, table.depth),
         diagonals(np.array([spot.at for spot in spots])),
         wheels,
         () if table.flat else tuple(_drops(subject, setting.blocks)),
@@ -263,12 +263,13 @@ def _named(subject: Subject, table: FlatTable) -> Iterator[Named]:
             yield Named(f"{piece.label} {which}", f"{base} {which}", False, table.placed(at))
 
 
-def _axes(subject: Subject, table: FlatTable) -> Iterator[tuple[str, Floats, Floats]]:
+def _axes(
+    subject: Subject, table: FlatTable, tubes: Sequence[Lying]
+) -> Iterator[tuple[str, Floats, Floats]]:
     """Every straight axis that makes a line on the table."""
     for name, (point, way) in subject.axes.items():
         yield name, table.placed(np.array(point))[:2], table.turned(np.array(way))[:2]
-    for piece in subject.pieces:
-        lying = lie(piece, table, None)
+    for piece, lying in zip(subject.pieces, tubes, strict=True):
         if lying.angle is not None and not lying.bent:
             start, end = (table.placed(at)[:2] for at in (piece.tube.start, piece.tube.end))
             yield piece.label, start, (end - start) / np.linalg.norm(end - start)

@@ -148,7 +148,7 @@ def _support(
                    float(middle[2]) + table.plane, make_height(height, blocks))
 
 
-@lru_cache(maxsize=4 * REMEMBERED)
+@lru_cache(maxsize=2 * REMEMBERED)
 def _section(piece: Piece, along: float, lies: Lies) -> tuple[Floats, Floats]:
     """The lowest place (3,) of the section at ``along``, and the centreline's that is over it.
 

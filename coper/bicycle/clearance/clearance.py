@@ -248,16 +248,16 @@ def _swept(part: str, pieces: Sequence[Piece], off: Distance) -> Iterator[Gap]:
         yield Gap(part, "", piece.tube.name, piece.tube.side, _spot(piece, off))
 
 
-@lru_cache(maxsize=4 * REMEMBERED)
+@lru_cache(maxsize=2 * REMEMBERED)
 def _spot(piece: Piece, off: Distance) -> Nearest:
     """Once for a piece and a thing: most of both are as they were when a number of a job changes.
 
     A thing is known by its distance, of which there is one for the same numbers.
     """
-    return nearest_spot(piece, off)
+    return nearest_spot(piece, off, even=True)
 
 
-@lru_cache(maxsize=4 * REMEMBERED)
+@lru_cache(maxsize=2 * REMEMBERED)
 def _in_spokes(piece: Piece, wheel: Wheel, axle: Point) -> bool:
     return through_spokes(piece, wheel, axle)
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from coper.book.entries import STEPS, EndName, Round, Tick
 from coper.errors import CoperError
-from coper.job.assembly import job_assembly
+from coper.job.assembly import fitting_order
 from coper.page.answers.change import answer_in, every_fault, job_in
 from coper.units import format_short, lengths_in
 
@@ -52,11 +52,10 @@ def order(text: str) -> tuple[EndName, ...]:
     CoperError
         Where the job cannot be shaped.
     """
-    shaped = answer_in(text).result
     return tuple(
-        EndName(one.piece.tube.name, one.piece.tube.side, one.end.which)
-        for step in job_assembly(shaped).steps for one in step.ends
-        if one.end.cope is not None and one.end.flat is None)
+        EndName(piece.tube.name, piece.tube.side, end.which)
+        for piece in fitting_order(answer_in(text).result) for end in piece.ends
+        if end.cope is not None and end.flat is None)
 
 
 def ends(

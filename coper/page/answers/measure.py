@@ -44,7 +44,7 @@ NOT_WRITTEN: Final = "not written: see above what else would have to be differen
 PLACES: Final = {"head_bottom": "the place of the head tube"}
 """What a key that others stand in for is wanted for."""
 
-WAITS: Final = "not in the file yet: it waits for "
+WAITS: Final = "not kept yet: it waits for "
 """Of a field that another one has to be filled in for."""
 
 

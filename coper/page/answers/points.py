@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 
 from coper.arrays import Point
 from coper.errors import CoperError
-from coper.job.doubt import UNIT_WORDS
 from coper.job.faults import dotted
 from coper.job.job import Job
 from coper.job.point_ways import Around, around
@@ -151,7 +150,7 @@ def points(text: str, name: str = "", change: Change | None = None) -> Points:
                        for one, value in own.items())
         by_bicycle = tuple(Listed(one, "", place_words(at)) for one, at in given.items())
     return Points(
-        title, UNIT_WORDS.get(units, units), listed, by_bicycle, beside.get("", ()), hand,
+        title, units, listed, by_bicycle, beside.get("", ()), hand,
         _group(None, None, _about(text, job), typed, beside, NEW), new_name or "",
         typed.get(TITLE, title), beside.get(TITLE, ()),
         not tables.get("tubes") and "bicycle" not in tables)

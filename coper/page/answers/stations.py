@@ -8,13 +8,39 @@ from typing import Final
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """A station: the last part of its address, and its name on the page."""
+    """A station.
 
-    key: str
+    Attributes
+    ----------
+    name : str
+        Its name on the page.
+    what : str
+        What is there, for whoever goes on to it.
+    """
+
     name: str
+    what: str
+
+    @property
+    def key(self) -> str:
+        """The last part of its address."""
+        return self.name.lower()
 
 
-STATIONS: Final = tuple(Station(name.lower(), name) for name in (
-    "Measure", "Tubes", "Ends", "Table", "Check", "Print", "Bench"))
+STATIONS: Final = (
+    Station("Measure", "the frame's numbers and points"),
+    Station("Tubes", "every tube, and what its ends seat on"),
+    Station("Ends", "how each end is cut, and the gap to expect"),
+    Station("Table", "the frame laid out on the table"),
+    Station("Check", "what fouls, and whether it is straight"),
+    Station("Print", "the packet to take to the bench"),
+    Station("Bench", "each end step by step, from the cut to the weld"),
+)
 
 KEYS: Final = tuple(station.key for station in STATIONS)
+
+
+def after(station: Station) -> Station | None:
+    """The station that follows in the order of work."""
+    at = STATIONS.index(station) + 1
+    return STATIONS[at] if at < len(STATIONS) else None

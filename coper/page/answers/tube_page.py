@@ -68,8 +68,10 @@ class EndShown:
     Attributes
     ----------
     which : str
-    at, pick : Box
-        Its point in words, and by its name.
+    at : Box
+        Its point in words.
+    pick : Box or None
+        The same by its name; none where the job has no point with a name.
     seats : tuple of Seat
     ways : tuple of Box
         How else it may be cut.
@@ -79,7 +81,7 @@ class EndShown:
 
     which: Which
     at: Box
-    pick: Box
+    pick: Box | None
     seats: tuple[Seat, ...]
     ways: tuple[Box, ...]
     point: str
@@ -134,7 +136,7 @@ class TubeShown:
     @property
     def form(self) -> str:
         """Which fields there are: with others the form is another one."""
-        ways = (box for end in self.ends for box in end.ways)
+        ways = (box for end in self.ends for box in (end.pick, *end.ways) if box is not None)
         names = (box.name for box in (*self.sizes, *self.own, *self.course, *ways))
         return " ".join((self.name, self.kind, *names))
 
@@ -172,7 +174,7 @@ def tube_shown(
             title, units, name, wrong=(*wrong, *bad), kind=asked.name,
             sizes=tuple(_sizes(asked, found, form)),
             shape=form.box("shape", "in words", shown_value(table.get("shape")),
-                           "as 28.6 x 0.9, or box 40 by 20 corner 3 x 1.5"),
+                           "as 28.6mm x 0.9mm, or box 2in by 1in x 1/16in"),
             own=tuple(_own(table, asked, form)), course=tuple(_course(table, form)),
             ends=tuple(_end(text, job, name, which, table, form) for which in ENDS),
             blocks=blocks(lines), mends=mends_in(text, name), twin=table.get("mirror") is True)
@@ -239,11 +241,13 @@ def _end(
     at = own.get("at")
     picked = at if isinstance(at, str) else ""
     existing = table.get("existing") is True
+    choices = point_choices(text, picked)
     return EndShown(
         which,
         form.box(f"{which}.at", "its point", shown_value(at),
                  "a name, or three numbers: ahead, to the left, up"),
-        form.box(f"{which}.pick", "or pick one", picked, choices=point_choices(text, picked)),
+        form.box(f"{which}.pick", "or pick one", picked, choices=choices)
+        if len(choices) > 1 else None,
         () if existing or job is None else tuple(_seats(text, name, which, own, form)),
         () if existing else tuple(_ways(text, name, which, table, own, form)),
         picked if picked in table_of(text, "points") else "")

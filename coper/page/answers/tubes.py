@@ -29,6 +29,15 @@ from coper.units import format_short, lengths_in, parse_length
 
 NAME: Final = "name"
 
+UP: Final = {"mm": "0, 0, 300", "cm": "0, 0, 30", "m": "0, 0, 0.3", "in": "0, 0, 12",
+             "ft": "0, 0, 1"}
+"""A point straight up from the origin, by the unit of bare numbers."""
+
+ARC: Final = "bent to"
+
+ONE_ARC: Final = ("one arc from end to end; a tube with straight parts is added as if it were "
+                  "straight, and then gets its corners")
+
 
 @dataclass(frozen=True, slots=True)
 class Row:
@@ -71,6 +80,11 @@ class TubesShown:
     kinds: tuple[str, ...]
     boxes: tuple[Box, ...]
 
+    @property
+    def up(self) -> str:
+        """An end point of a first tube that stands on the origin."""
+        return UP.get(self.units, UP["mm"])
+
 
 def tubes_shown(text: str, kind: str = "", change: Change | None = None) -> TubesShown:
     """The station of a job; ``kind`` is that of a new tube."""
@@ -93,8 +107,9 @@ def tubes_shown(text: str, kind: str = "", change: Change | None = None) -> Tube
     form, asked = filled(change, " ".join(new.split())), kind_named(kind)
     if change is not None:
         wrong = (*wrong, *elsewhere(change))
-    return TubesShown(title, units, rows, alike, mends_in(text), wrong, not has_tubes, asked.name,
-                      tuple(one.name for one in KINDS), tuple(_boxes(text, asked.name, form)))
+    return TubesShown(
+        title, units, rows, alike, mends_in(text), wrong, not has_tubes, asked.name,
+        tuple(one.name for one in KINDS), tuple(_boxes(text, asked.name, units, form)))
 
 
 def _row(job: Job, text: str) -> Iterator[Row]:
@@ -115,15 +130,16 @@ def _row(job: Job, text: str) -> Iterator[Row]:
         yield Row(plan.name, tube_words(plan.shape), ", ".join(said))
 
 
-def _boxes(text: str, kind: str, form: Filled) -> Iterator[Box]:
+def _boxes(text: str, kind: str, units: str, form: Filled) -> Iterator[Box]:
     yield form.box(NAME, "its name", how="as rail, or seat-stay")
     for part in kind_named(kind).parts:
         yield form.box(f"{SIZE}{part.key}",
-                       part.name if part.needed else f"{part.name} (may be left out)")
+                       part.name if part.needed else f"{part.name} (may be left out)",
+                       how=ONE_ARC if part.key == ARC else "")
     choices = point_choices(text)
     for which in ENDS:
         yield form.box(f"{which}.at", f"its {which} point",
-                       how="three numbers: ahead, to the left, up; as 0, 0, 300")
+                       how=f"three numbers: ahead, to the left, up; as {UP.get(units, UP['mm'])}")
         if len(choices) > 1:
             yield form.box(f"{which}.pick", f"or pick its {which} point", choices=choices)
 

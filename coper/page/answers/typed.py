@@ -13,6 +13,9 @@ from coper.units import shown
 PARTS: Final = 3
 """Numbers of a point or a direction."""
 
+_BARE: Final = re.compile(r"[-+−]?(\d+([./]\d+|-\d+/\d+)?|\.\d+)(mm|cm|m|in|ft|\"|')?")
+"""A number without a space in it."""
+
 _STEP: Final = re.compile(r"from\s+(?P<base>.+)\s+by\s+(?P<step>.+)")
 _ALONG: Final = re.compile(
     r"along\s+(?P<along>.+?)\s+(?P<place>by|height|clear_of)\s+(?P<value>\S.*?)"
@@ -26,9 +29,11 @@ def length(typed: str) -> TomlValue | None:
 
 
 def vector(typed: str) -> list[TomlValue] | None:
-    """Three numbers with commas or semicolons between; ``None`` of anything else."""
+    """Three numbers with commas, semicolons or else spaces between; ``None`` of anything else."""
     inner = typed.strip(" []")
-    parts = inner.split(";") if ";" in inner else inner.split(",")
+    parts = inner.split(";" if ";" in inner else "," if "," in inner else None)
+    if "," not in inner and ";" not in inner and not all(map(_BARE.fullmatch, parts)):
+        return None
     if len(parts) != PARTS or not all(part.strip() for part in parts):
         return None
     return [scalar(with_point(part.strip())) for part in parts]
@@ -71,12 +76,18 @@ def needed_point(typed: str) -> TomlValue:
         Where nothing is typed, or more or fewer numbers than three.
     """
     found = point(typed)
-    if isinstance(found, str) and found[0] in "+-.0123456789" and set(found) & set(",;"):
+    if isinstance(found, str) and _is_numbers(found):
         raise WordsError(f"{shown(found)}: not three numbers", "write ahead, to the left, up, with "
                          "commas between: 0, 0, 300")
     if found is None:
         raise WordsError("no point", "pick one, or type three numbers: ahead, to the left, up")
     return found
+
+
+def _is_numbers(words: str) -> bool:
+    """Whether it is meant as numbers, and not as a point's name."""
+    return ((words[0] in "+-.0123456789" and bool(set(words) & set(",;")))
+            or (" " in words and all(map(_BARE.fullmatch, words.split()))))
 
 
 def lengths(typed: str) -> TomlValue | None:

@@ -183,7 +183,7 @@ async function look() {
     if (!answer.ok) return swap(now, standing());
     if (waiting || !now || now === known.value) return;
     swap(await (await fetch(location.href)).text(), standing("defaultValue"));
-    say("Another window or program changed the file: this is how it is now.");
+    say("Another window or program changed the job: this is how it is now.");
   } catch {
     // said when something is to be sent
   }

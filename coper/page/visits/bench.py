@@ -27,7 +27,7 @@ def show(visit: Visit) -> Reply:
     book = _book(visit)
     found, wrong = ends(visit.text, book.rounds, book.ticks)
     return visit.saying(*book.notes).page(
-        "bench.html", KEY, title=visit.name, ends=found, wrong=wrong)
+        "bench.html", KEY, ends=found, wrong=wrong)
 
 
 def look(visit: Visit) -> Reply:
@@ -87,7 +87,7 @@ def _card(
     book = _book(visit, end_name(end))
     shown = card(end, book.rounds, book.ticks, typed, book_path(visit.job.path).name, unkept)
     return visit.saying(*book.notes, status=visit.status).page(
-        "card.html", KEY, title=visit.name, parts=name, wrong=wrong, card=shown,
+        "card.html", KEY, parts=name, wrong=wrong, card=shown,
         beside=[(way, one.words, parts(one)) for way, one in (
             ("Before", shown.before), ("Next", shown.after)) if one is not None])
 

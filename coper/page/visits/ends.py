@@ -11,6 +11,10 @@ from coper.page.answers.end_cut import CUT, cut_changed, cut_shown
 from coper.page.answers.end_paper import joint_pdf, packet_sheets
 from coper.page.answers.ends import listed
 from coper.page.answers.named import end_of, pieces_of, seated_end
+from coper.page.answers.settings import names, set_to
+from coper.page.answers.shop import SETTINGS as SHOP
+from coper.page.answers.shop import shop_shown
+from coper.page.answers.tube_page import title_and_units
 from coper.page.visit import Address, Reply, Visit, changed_fields, kept
 from coper.page.visits.end_view import end_shown as view_shown
 from coper.page.visits.named import end_parts
@@ -19,11 +23,19 @@ KEY = "ends"
 PDF = "application/pdf"
 
 
-def show(visit: Visit) -> Reply:
-    """The list of ends."""
+def show(visit: Visit, change: Change | None = None) -> Reply:
+    """The list of ends, and the shop that cuts them."""
     found = listed(visit.text)
-    return visit.page("ends.html", KEY, title=found.title, wrong=found.wrong, shaped=found.shaped,
-                      plain=found.plain)
+    shop, wrong = shop_shown(visit.text, change)
+    return visit.page("ends.html", KEY, title=found.title, wrong=(*found.wrong, *wrong),
+                      shaped=found.shaped, plain=found.plain, shop=shop,
+                      units=title_and_units(visit.text)[1])
+
+
+def set_up(visit: Visit) -> Reply:
+    """Fields of the shop, written as far as they can be."""
+    typed = changed_fields(visit, names(SHOP))
+    return kept(visit, typed, lambda: set_to(visit.text, typed, SHOP), show, visit.address(KEY))
 
 
 def look(visit: Visit, change: Change | None = None) -> Reply:
@@ -94,6 +106,6 @@ def careful(visit: Visit) -> Reply:
 
 END = "ends/{tube}/{side}/{end}"
 
-ADDRESSES = (Address(KEY, show), Address(END, look, change), Address(f"{END}/saws", saws),
+ADDRESSES = (Address(KEY, show, set_up), Address(END, look, change), Address(f"{END}/saws", saws),
              Address(f"{END}/joint.pdf", paper),
              Address(f"{END}/packet.pdf", packet), Address(f"{END}/care", careful))

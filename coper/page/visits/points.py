@@ -30,8 +30,11 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
     """The points of a job with the one in hand, as a page."""
     name = visit.parts.get("point", "")
     page = points(visit.text, name, change)
-    if name and page.hand is None and change is None:
-        return Reply(status=303, to=visit.address(KEY))  # undo took it, or its name, away
+    if name and page.hand is None:
+        if change is None:
+            return Reply(status=303, to=visit.address(KEY))  # undo took it, or its name, away
+        if not page.wrong:  # its field is not there to stand beside
+            visit = visit.saying(*map(str, change.faults), status=visit.status)
     here = visit.address(KEY, *visit.parts.values())
     turn = visit.address(ALONE) + (f"?{urlencode({'point': name})}" if name else "")
     view = shown(visit, here, marked=_marked(page), dressed=_dressed(visit, page), turn=turn)

@@ -77,7 +77,7 @@ def _begun(visit: Visit, wanted: Wanted, make: Make) -> Reply:
 
 def making(visit: Visit) -> Reply:
     """How far it is."""
-    return visit.page("making.html", KEY, title=visit.name, making=_making(visit))
+    return visit.page("making.html", KEY, making=_making(visit))
 
 
 def stop(visit: Visit) -> Reply:

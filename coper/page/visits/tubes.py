@@ -14,7 +14,7 @@ from coper.page.answers.frame import frame_svg
 from coper.page.answers.mending import mend_job
 from coper.page.answers.tube_change import SIZE, changed_tube
 from coper.page.answers.tube_page import kind_of, tube_shown
-from coper.page.answers.tubes import added, beside, bridged, called, tubes_shown, without
+from coper.page.answers.tubes import NAME, added, beside, bridged, called, tubes_shown, without
 from coper.page.answers.words import said
 from coper.page.visit import SVG, Address, Form, Reply, Visit, kept
 from coper.page.visits.view import shown
@@ -28,7 +28,9 @@ BELOW = "Nothing was made yet: what is wrong stands beside its field, below."
 
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
-    """The list of tubes, and the form of a new one."""
+    """The list of tubes, and the form of a new one, with what was typed before another kind."""
+    if change is None and NAME in visit.query:
+        change = Change(visit.text, {key: visit.asked(key) for key in visit.query})
     page = tubes_shown(visit.text, visit.form.get("kind") or visit.asked("kind"), change)
     return visit.page("tubes.html", KEY, page=page, title=page.title,
                       shown=shown(visit, visit.address(KEY)))
