@@ -130,9 +130,9 @@ SMALL = """() => {
 and for the name of the reading in hand, which leads to where one is."""
 
 
-INNER = ("measure/dropout", "tubes/top-tube", "tubes/chain-stay?kind=bent", "said", "table/full-size",
-         "ends/top-tube/centre/start", "check/tracking", "check/made", "print?tick=all",
-         "bench/top-tube/centre/start", "nowhere")
+INNER = ("measure/dropout", "tubes/top-tube", "tubes/chain-stay?kind=bent", "said",
+         "table/full-size", "ends/top-tube/centre/start", "check/tracking", "check/made",
+         "print?tick=all", "bench/top-tube/centre/start", "nowhere")
 """Pages of the demo behind its stations."""
 
 
@@ -145,7 +145,7 @@ def test_on_a_phone_no_page_scrolls_sideways_and_nothing_is_too_small(browser, a
         if place in STATIONS:  # a head that is low, with the station in it where that is the last
             assert one.locator("header").bounding_box()["height"] < 120
             here = one.locator("header [aria-current]").bounding_box()
-            assert 0 <= here["x"] and here["x"] + here["width"] <= PHONE["width"], place
+            assert here["x"] >= 0 and here["x"] + here["width"] <= PHONE["width"], place
     one.close()
 
 
