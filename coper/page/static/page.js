@@ -176,14 +176,14 @@ async function send(form, first, button) {
 async function look() {
   const known = document.getElementById("as-of");
   if (!known || document.hidden || waiting) return;
-  const place = `/${location.pathname.split("/")[1]}`;
   try {
-    const answer = await fetch(`${place}/as-of`);
+    const answer = await fetch(`/${location.pathname.split("/")[1]}/as-of`);
     const now = await answer.text();
     if (!answer.ok) return swap(now, standing());
     if (waiting || !now || now === known.value) return;
-    swap(await (await fetch(location.href)).text(), standing("defaultValue"));
-    say("Another window or program changed the job: this is how it is now.");
+    const page = await fetch(location.href);
+    swap(await page.text(), standing("defaultValue"));
+    if (page.ok) say("Another window or program changed the job: this is how it is now.");
   } catch {
     // said when something is to be sent
   }

@@ -29,6 +29,9 @@ TICK = "sheet."
 OTHER = ("Other sheets of this job are being made, for another window: wait for them, or cancel "
          "them.")
 
+CHANGED = ("Another window or program changed the file since the sheets were listed: these "
+           "are those of the file now.")
+
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
     """The station as a page, its sheets where they are known."""
@@ -50,6 +53,8 @@ def make(visit: Visit) -> Reply:
     """Begin to make what was ticked, or all of the packet."""
     text, file = visit.text, visit.job.path.name
     ticked = _numbers(name.removeprefix(TICK) for name in visit.form if name.startswith(TICK))
+    if "listed" in visit.form and visit.overtaken:
+        return show(visit.saying(CHANGED, status=409))
     if "listed" in visit.form and not ticked:
         return show(visit.saying("No sheet is ticked: tick one.", status=422))
     return _begun(visit, Wanted(text, ticked), partial(packet_pdf, text, file, ticked))
