@@ -28,17 +28,20 @@ function contents(form, first) {
 }
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
-function standing() {
-  return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
-    (one) => [one.id, one.value]));
+function standing(which = "value") {
+  const fields = document.querySelectorAll("input[id], select[id]");
+  return new Map(Array.from(fields, (one) => [one.id, one[which]]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  for (const one of document.querySelectorAll("details[open][id]")) {
+    page.getElementById(one.id)?.setAttribute("open", "");
+  }
   for (const whole of page.querySelectorAll("[data-as]")) { // fields that are others now
     const old = document.getElementById(whole.id);
-    if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
+    if (old && old.dataset.as !== whole.dataset.as) replace(old, whole);
   }
   if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
@@ -52,10 +55,7 @@ function swap(text, before) {
       if (field.hasAttribute(name)) old.setAttribute(name, field.getAttribute(name));
       else old.removeAttribute(name);
     }
-    if (field.type === "radio") {
-      old.checked = field.checked;
-      continue;
-    }
+    if (field.type === "radio") old.checked = field.checked;
     const untouched = old.value === (before.get(field.id) ?? old.value);
     const { value } = field; // of a list: before its choices go over
     if (untouched && field.matches("select")) old.replaceChildren(...field.children);
@@ -87,17 +87,19 @@ function recall(fresh) {
   inHand();
 }
 
-/** A part in the place of another; where a button of it was in focus, its like is then. */
+/** A part in the place of another; what was in focus there is again, or its like, or the part. */
 function replace(old, part) {
   if (part.dataset.turn && old.dataset.turn) {
     Object.assign(part.dataset, { round: old.dataset.round, up: old.dataset.up });
     drawTurned(part);
   }
   const within = old.contains(document.activeElement) ? document.activeElement : null;
-  const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
-  if (within?.id) document.getElementById(within.id)?.focus();
-  if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
+  if (within) {
+    const [was, now] = [old, part].map((one) => [...one.querySelectorAll(within.localName)]);
+    (document.getElementById(within.id) ?? now[was.indexOf(within)])?.focus({ preventScroll: true });
+    if (document.activeElement === document.body) Object.assign(part, { tabIndex: -1 }).focus();
+  }
   if (part.dataset.again) follow(part);
 }
 
@@ -179,10 +181,8 @@ async function look() {
     const now = await answer.text();
     if (!answer.ok) return swap(now, standing());
     if (waiting || !now || now === known.value) return;
-    const before = new Map(Array.from(document.querySelectorAll("input[id]"),
-      (one) => [one.id, one.defaultValue]));
     const page = await fetch(location.href);
-    swap(await page.text(), before);
+    swap(await page.text(), standing("defaultValue"));
     if (page.ok) say("Another window or program changed the job: this is how it is now.");
   } catch {
     // said when something is to be sent
