@@ -40,6 +40,8 @@ from coper.units import format_inches, format_mm, in_inches
 
 EDGE_MM: Final = 3.0
 
+EDGE: Final = "edge "
+"""What the name of a tube seen from the front edge begins with: the other view has its own."""
 BESIDE_MM: Final = 8.0
 """From the view from the edge to the dimension line beside it."""
 
@@ -59,7 +61,7 @@ def edge_picture(layout: Layout, scale: float, plane: str) -> Page:
     table = layout.table
     view = View(table.view.right, table.view.towards)
     shift = np.array((table.left, table.plane)) / scale
-    tubes = tuple(Group(moved(drawn(outline(piece, view), 1 / scale), *shift), TUBE + piece.label)
+    tubes = tuple(Group(moved(drawn(outline(piece, view), 1 / scale), *shift), EDGE + piece.label)
                   for piece in layout.subject.pieces)
     wide = table.width / scale
     top = Path(np.array(((0.0, 0.0), (wide, 0.0))), CUT)

@@ -28,17 +28,19 @@ function contents(form, first) {
 }
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
-function standing(value = "value") {
-  return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
-    (one) => [one.id, one[value]]));
+function standing(which = "value") {
+  const fields = document.querySelectorAll("input[id], select[id]");
+  return new Map(Array.from(fields, (one) => [one.id, one[which]]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  for (const one of document.querySelectorAll("details[open][id]"))
+    page.getElementById(one.id)?.setAttribute("open", "");
   for (const whole of page.querySelectorAll("[data-as]")) { // fields that are others now
     const old = document.getElementById(whole.id);
-    if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
+    if (old && old.dataset.as !== whole.dataset.as) replace(old, whole);
   }
   if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
@@ -48,10 +50,8 @@ function swap(text, before) {
   for (const field of page.querySelectorAll("input[id], select[id]")) {
     const old = document.getElementById(field.id);
     if (!old || old.closest("[data-part]")) continue;
-    for (const name of ["aria-invalid", "aria-describedby"]) {
-      if (field.hasAttribute(name)) old.setAttribute(name, field.getAttribute(name));
-      else old.removeAttribute(name);
-    }
+    for (const name of ["aria-invalid", "aria-describedby"])
+      old[field.hasAttribute(name) ? "setAttribute" : "removeAttribute"](name, field.getAttribute(name));
     if (field.type === "radio") old.checked = field.checked;
     const untouched = old.value === (before.get(field.id) ?? old.value);
     const { value } = field; // of a list: before its choices go over
@@ -84,17 +84,19 @@ function recall(fresh) {
   inHand();
 }
 
-/** A part in the place of another; where a button of it was in focus, its like is then. */
+/** A part in the place of another; what was in focus there is again, or its like, or the part. */
 function replace(old, part) {
   if (part.dataset.turn && old.dataset.turn) {
     Object.assign(part.dataset, { round: old.dataset.round, up: old.dataset.up });
     drawTurned(part);
   }
   const within = old.contains(document.activeElement) ? document.activeElement : null;
-  const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
-  if (within?.id) document.getElementById(within.id)?.focus();
-  if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
+  if (within) {
+    const [was, now] = [old, part].map((one) => [...one.querySelectorAll(within.localName)]);
+    (document.getElementById(within.id) ?? now[was.indexOf(within)])?.focus({ preventScroll: true });
+    if (document.activeElement === document.body) Object.assign(part, { tabIndex: -1 }).focus();
+  }
   if (part.dataset.again) follow(part);
 }
 
@@ -130,8 +132,7 @@ function setValue(field, value) {
 /** Say something that no answer of the server says. */
 function say(words) {
   const notice = document.createElement("p");
-  notice.className = "notice";
-  notice.textContent = words;
+  Object.assign(notice, { className: "notice", textContent: words });
   document.getElementById("notice").replaceChildren(notice);
 }
 
@@ -253,9 +254,8 @@ document.addEventListener("click", (event) => { // a side or a dot: without the 
   Object.assign(figure.dataset, { round, up });
   drawTurned(figure);
 });
-document.addEventListener("dragstart", (event) => {
-  if (event.target.closest?.("[data-turn]")) event.preventDefault();
-});
+document.addEventListener("dragstart",
+  (event) => event.target.closest?.("[data-turn]") && event.preventDefault());
 document.addEventListener("keydown", (event) => {
   const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
   if (!event.target.matches?.("[data-turn]") || !way[event.key]) return;
