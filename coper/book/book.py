@@ -187,9 +187,10 @@ def opened(path: Path, sound: bool = False) -> Iterator[Book]:
     FileError
         Where it cannot be opened, is another program's, or was written by a later coper.
     """
-    if path.is_symlink() and not path.exists():
-        raise FileError("the job's book is a link to a file that is not there",
-                        "take the link away", str(path))
+    if path.is_symlink():  # it may lead to another job's, or out of the folder that is shown
+        raise FileError("the job's book is a link", "put the book itself in its place", str(path))
+    if path.exists() and not path.is_file():
+        raise FileError("the job's book is no plain file", "give it another name", str(path))
     notes = _mended(path) if not sound and path.exists() else ()
     try:
         if not path.exists():
@@ -198,11 +199,10 @@ def opened(path: Path, sound: bool = False) -> Iterator[Book]:
     except (sqlite3.Error, OSError) as error:
         raise _unusable(path, error) from error
     try:
-        try:
-            _ready(base, path)
-        except sqlite3.Error as error:
-            raise _unusable(path, error) from error
+        _ready(base, path)
         yield Book(path, notes, base)
+    except sqlite3.Error as error:  # what was sound may be damaged since
+        raise _unusable(path, error) from error
     finally:
         base.close()
 
@@ -247,6 +247,8 @@ def _ready(base: sqlite3.Connection, path: Path) -> None:
     if form > FORM:
         raise FileError("a later coper wrote this book", "use that one, or move the book away",
                         str(path))
+    if form < min(STEPS_UP):
+        raise FileError("it is no book any more", "ask again: it is looked through then", str(path))
     if form < FORM:
         _bring_up(base)
 

@@ -192,3 +192,8 @@ class Job(OneLine):
     change: Change = field(default_factory=Change)
     measured: Measured = field(default_factory=Measured)
     doubt: UnitsDoubt | None = None
+
+    @property
+    def named_points(self) -> dict[str, Point]:
+        """Every point that has a name: those that the bicycle gives, and the job's own."""
+        return {**({} if self.bicycle is None else self.bicycle.points), **self.points}

@@ -76,7 +76,6 @@ def around(job: Job, table: TomlTable, point: str = "") -> Around:
     """
     leaning = set(leaning_on(table, point)) if point else set()
     bicycle = job.bicycle
-    given = {**({} if bicycle is None else bicycle.points), **job.points}
     axes = {} if bicycle is None else {
         (name, ""): StraightAxis(*axis) for name, axis in bicycle.axes.items()}
     for plan in job.tubes:
@@ -85,7 +84,7 @@ def around(job: Job, table: TomlTable, point: str = "") -> Around:
     wheels = {} if bicycle is None else {
         name: wheel for name, end in WHEELS.items()
         for wheel in reversed(bicycle.wheels) if wheel.end == end}
-    return Around(job.units, {name: place for name, place in given.items()
+    return Around(job.units, {name: place for name, place in job.named_points.items()
                               if ("points", name) not in leaning}, axes, wheels)
 
 

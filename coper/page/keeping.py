@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -26,10 +26,11 @@ class OvertakenError(FileError):
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What the book has of ends: rounds and ticks, the oldest first; what there is to say of it."""
+    """What the book has: rounds and ticks, the oldest first; what there is to say of it."""
 
     rounds: tuple[Round, ...] = ()
     ticks: tuple[Tick, ...] = ()
+    made: tuple[MadePart, ...] = ()
     notes: tuple[str, ...] = ()
 
 
@@ -95,18 +96,30 @@ class JobFile:
 
     def bench(self, end: EndName | None = None) -> Bench:
         """What the book has of an end, or of all; nothing where there is no book yet."""
-        path = book_path(self.path)
-        if not path.exists():
-            return Bench()
-        with self._book() as book:
-            return Bench(book.rounds(end), book.ticks(), book.notes)
+        return self._read(lambda book: Bench(book.rounds(end), book.ticks(), notes=book.notes))
 
-    def made(self) -> tuple[MadePart, ...]:
+    def made(self) -> Bench:
         """What the book has of finished parts; nothing where there is no book yet."""
+        return self._read(lambda book: Bench(made=book.made(), notes=book.notes))
+
+    def _read(self, read: Callable[[Book], Bench]) -> Bench:
+        """What the book has; where it cannot be read, why.
+
+        One that fails is looked through when it is opened again, and moved aside where it is
+        damaged.
+        """
         if not book_path(self.path).exists():
-            return ()
-        with self._book() as book:
-            return book.made()
+            return Bench()
+        try:
+            with self._book() as book:
+                return read(book)
+        except FileError:
+            pass
+        try:
+            with self._book() as book:
+                return read(book)
+        except FileError as error:
+            return Bench(notes=(f"The book cannot be read: {error}",))
 
     def tick(self, end: EndName, step: str, done: bool, text: str) -> None:
         """Tick a step of an end in the book, or take the tick away.

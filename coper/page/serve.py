@@ -160,7 +160,7 @@ class Door:
         if refusal is not None:
             answer: ASGIApp = _response(Reply(refusal.words, refusal.status, "text/plain"))
         elif self._guard.key and first:
-            answer = _let_in(first, scope["path"])
+            answer = _let_in(first, scope["raw_path"].decode("latin-1"))
         else:
             await self._in_turn({**scope, FORM: form}, receive, sending)
             return
@@ -220,7 +220,8 @@ def _let_in(key: str, path: str) -> Response:
     By a page of its own, not by a redirect: a strict cookie does not come along with the redirect
     of a link that another program opened.
     """
-    found = _response(Reply(rendered("come_in.html", to=path)))
+    own = "/" + quote(path, safe="/%").lstrip("/")  # two of them would lead to another site
+    found = _response(Reply(rendered("come_in.html", to=own)))
     found.set_cookie(COOKIE, key, httponly=True, samesite="strict", path="/")
     return found
 

@@ -56,8 +56,11 @@ class Shelf:
             Where the folder has no such job.
         """
         path = dict(self._plain()).get(name)
-        if path is None or not _is_job(path):
+        if path is None or not _is_plain(path):
             raise FileError("there is no such job here", "choose one of the list")
+        if SIGN.search(job_text(path)) is None:
+            raise FileError("the file has no [tubes] and no [bicycle] now, so it is no job",
+                            "bring them back in an editor")
         return path
 
     def free(self, name: str) -> Path:
@@ -125,10 +128,16 @@ def _by_name(one: tuple[str, Path]) -> str:
     return one[0].casefold()
 
 
+def _is_plain(path: Path) -> bool:
+    """Whether it is a file, and no link to one."""
+    try:
+        return stat.S_ISREG(path.lstat().st_mode)
+    except OSError:
+        return False
+
+
 def _is_job(path: Path) -> bool:
     try:
-        if not stat.S_ISREG(path.lstat().st_mode):
-            return False
-        return SIGN.search(job_text(path)) is not None
-    except (OSError, CoperError):
+        return _is_plain(path) and SIGN.search(job_text(path)) is not None
+    except CoperError:
         return False

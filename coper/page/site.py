@@ -36,7 +36,6 @@ from coper.page.visits import (
     printing,
     table,
     tubes,
-    view,
 )
 
 STATIC: Final = Path(__file__).parent / "static"
@@ -46,7 +45,7 @@ KINDS_OF: Final = {".css": "text/css", ".js": "text/javascript", ".svg": SVG}
 NOWHERE: Final = "The page has no such place."
 
 ADDRESSES: Final = tuple(one for station in (
-    measure, tubes, ends, table, check, printing, bench, view, end_view) for one in
+    measure, tubes, ends, table, check, printing, bench, end_view) for one in
     station.ADDRESSES)
 """Every place of a job but undo and redo, which lead to any of these."""
 

@@ -9,9 +9,8 @@ from typing import Final
 from urllib.parse import urlencode
 
 from coper.errors import CoperError
-from coper.page.answers.change import Change
+from coper.page.answers.change import Change, title_and_units
 from coper.page.answers.stations import KEYS, STATIONS
-from coper.page.answers.tube_page import title_and_units
 from coper.page.keeping import JobFile, OvertakenError, stamp
 from coper.page.making import Makings
 from coper.page.templates import address, rendered
@@ -103,8 +102,13 @@ class Visit:
     @property
     def search(self) -> str:
         """What stands behind the address, its question mark too; empty where nothing does."""
-        pairs = [(key, value) for key, values in self.query.items() for value in values
-                 if value and key != "as_of"]
+        return self.asking({})
+
+    def asking(self, given: Form) -> str:
+        """The same with other values of some keys; what is empty is left out."""
+        own = [(key, value) for key, values in self.query.items() for value in values
+               if key not in ("as_of", *given)]
+        pairs = [(key, value) for key, value in (*own, *given.items()) if value]
         return f"?{urlencode(pairs)}" if pairs else ""
 
     def saying(self, *notices: str, status: int = 200) -> Visit:
@@ -126,8 +130,8 @@ class Visit:
         return Reply(rendered(
             template, name=self.name, station=STATIONS[KEYS.index(key)], as_of=stamp(self.text),
             notices=(*self.notices, *notes), around=around, network=self.network,
-            here=address(key, *self.parts.values()).lstrip("/"), search=self.search, **values),
-            self.status)
+            here=address(key, *self.parts.values()).lstrip("/"), search=self.search,
+            asking=self.asking, **values), self.status)
 
 
 Show = Callable[[Visit, Change | None], Reply]

@@ -44,6 +44,8 @@ from coper.units import format_inches, format_mm, in_inches
 
 EDGE_MM: Final = 3.0
 
+EDGE: Final = "edge "
+"""What the name of a tube seen from the front edge begins with: the other view has its own."""
 BESIDE_MM: Final = 8.0
 """From the view from the edge to the dimension line beside it."""
 
@@ -63,7 +65,7 @@ def edge_picture(layout: Layout, scale: float, plane: str) -> Page:
     table = layout.table
     shift = np.array((table.left, table.plane)) / scale
     seen = ((piece.label, _from_edge(piece, table.lies)) for piece in layout.subject.pieces)
-    tubes = tuple(Group(moved(drawn(strokes, 1 / scale), *shift), TUBE + label)
+    tubes = tuple(Group(moved(drawn(strokes, 1 / scale), *shift), EDGE + label)
                   for label, strokes in seen)
     wide = table.width / scale
     top = Path(np.array(((0.0, 0.0), (wide, 0.0))), CUT)

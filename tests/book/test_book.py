@@ -142,11 +142,16 @@ def test_another_programs_database_and_a_later_book_are_left_alone(path):
         pass
 
 
-def test_a_book_that_is_a_link_to_nothing_is_refused_and_nothing_is_written_there(path):
+@pytest.mark.parametrize("there", [False, True])
+def test_a_book_that_is_a_link_is_refused_and_nothing_is_written_there(path, there):
+    if there:
+        filled(path.with_name("elsewhere.book"))
+    before = [one.read_bytes() for one in path.parent.iterdir()]
     path.symlink_to("elsewhere.book")
-    with pytest.raises(FileError, match="a link to a file that is not there"), opened(path):
+    with pytest.raises(FileError, match="the job's book is a link"), opened(path):
         pass
-    assert [one.name for one in path.parent.iterdir()] == ["frame.book"]
+    path.unlink()
+    assert [one.read_bytes() for one in path.parent.iterdir()] == before
 
 
 def test_a_job_that_is_a_link_has_the_book_of_the_file_itself(tmp_path):

@@ -4,6 +4,7 @@ import re
 import threading
 from contextlib import contextmanager
 from html import unescape
+from html.parser import HTMLParser
 from pathlib import Path
 
 import uvicorn
@@ -68,13 +69,30 @@ def go(one, way, name="wagtail", here="measure"):
     return one.post(f"/{name}/{way}", data={"as_of": as_of, "here": here}, headers=OWN)
 
 
-def beside(page, key):
-    """What stands beside a field, as text."""
-    part = re.search(rf'<div id="said-{key}" data-part>(.*?)</div>', page.text, re.DOTALL)[1]
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", part)).split())
+class Part(HTMLParser):
+    """The words in the element that has an id, whatever is in it."""
+
+    def __init__(self, page, name):
+        super().__init__()
+        self.name, self.depth, self.words = name, 0, []
+        self.feed(page.text)
+
+    def handle_starttag(self, tag, attrs):
+        if tag not in ("input", "br", "meta", "link", "img"):
+            self.depth += bool(self.depth) or dict(attrs).get("id") == self.name
+
+    def handle_endtag(self, tag):
+        self.depth -= bool(self.depth)
+
+    def handle_data(self, data):
+        self.words += data.split() if self.depth else []
 
 
 def part(page, name):
     """A part of the page as text."""
-    found = re.search(rf'<(\w+)[^>]*\bid="{name}"[^>]*>(.*?)</\1>', page.text, re.DOTALL)[2]
-    return " ".join(unescape(re.sub(r"<[^>]+>", " ", found)).split())
+    return " ".join(Part(page, name).words)
+
+
+def beside(page, key):
+    """What stands beside a field, as text."""
+    return part(page, f"said-{key}")

@@ -33,7 +33,7 @@ def record(text):
 
 def shown(page, key):
     return next(one for group in page.groups for one in group.fields
-                if one.field.key == f"drive-{key}")
+                if one.name == f"drive-{key}")
 
 
 def after(typed, text=SHELL):
@@ -114,7 +114,7 @@ def test_each_tyre_is_a_ring_of_its_tread_and_two_of_its_flanks_where_its_rim_wa
 def test_every_key_of_the_drive_has_its_field_and_is_no_change_when_sent_back():
     assert set(DRIVE_KEYS) | set(FITTED_KEYS) == {one.key for one in SETTINGS}
     page = checking(SHELL)
-    typed = {one.field.key: one.typed for group in page.groups for one in group.fields}
+    typed = {one.name: one.typed for group in page.groups for one in group.fields}
     assert changed(SHELL, typed).text == SHELL
 
 

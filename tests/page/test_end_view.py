@@ -73,9 +73,9 @@ end = { at = [0, 0, 200] }
 def test_a_station_shows_the_view_with_links_to_its_sides(tmp_path):
     path = wagtail(tmp_path)
     job = JobFile(path, set())
-    visit = Visit("wagtail", job, job.text(), query={"round": ("-50",), "up": ("20",)})
+    visit = Visit("wagtail", job, job.text(), query={"round": ("-50",), "up": ("20",), "a": ("b",)})
     end = end_of(visit.text, "chain-stay", "left", "start")
-    page = rendered("end_view.html", end_shown=end_shown(visit, end, "/wagtail/ends/here?a=b"))
+    page = rendered("end_view.html", end_shown=end_shown(visit, end, "/wagtail/ends/here"))
     assert 'data-turn="/wagtail/end.svg/chain-stay/left/start"' in page
     assert 'data-round="-50.0" data-up="20.0"' in page and page.count("<svg") == 1
     links = [unescape(link) for link in re.findall(r'<a href="([^"]*)"', page)]

@@ -1,10 +1,12 @@
 """What holds of every address of the page, of one that is added too."""
 
+import json
 import random
 import re
 
 import pytest
 
+from coper.job.mends import HOWS
 from coper.page.guard import HEADERS
 from coper.page.serve import MOST_FIELDS
 from tests.page.pages import OWN, client
@@ -34,6 +36,26 @@ def test_a_change_from_elsewhere_is_refused_at_every_address(folder, headers):
             "done": "yes"}
     for place in (*map(filled, POSTS), "/-/begin"):
         assert one.post(place, data=form, headers=headers).status_code == 403, place
+    assert held(folder) == before
+
+
+FREE = ("print/lay", "print/stop")
+"""What changes nothing of the file, whatever that is by now."""
+
+
+def test_a_change_to_what_another_window_changed_is_refused_at_every_address(folder):
+    one, stale = client(folder), client(folder).get("/job/as-of").text
+    (folder / "job.toml").write_text(PAIR + "# an editor's\n")
+    before = held(folder)
+    form = {"here": "tubes", "title": "x", "name": "x", "new-name": "x", "beside-name": "x",
+            "bridge-name": "x", "step": "cut", "done": "yes", "tube": "branch", "which": "start",
+            "how": HOWS[0], "other": "main", "listed": "yes", "sheet.0": "yes", "length": "300"}
+    for path in POSTS:
+        if path in FREE:
+            continue
+        for as_of in (stale, "", "x"):
+            answer = one.post(filled(path), data={**form, "as_of": as_of}, headers=OWN)
+            assert answer.status_code == 409 and notices(answer), path
     assert held(folder) == before
 
 
@@ -82,6 +104,22 @@ def test_open_parts_that_name_nothing_are_refused_in_a_sentence_and_never_a_faul
                 assert answer.headers.get("location", "/job").startswith("/job"), place
                 assert answer.status_code < 400 or notices(answer), place
     assert held(folder) == before
+
+
+def test_markup_in_names_and_titles_stays_text_at_every_address(tmp_path):
+    odd = """<odd onodd=1>'"&lt;"""
+    text = PAIR
+    for name in ("A pair", "main", "branch", "head"):
+        text = re.sub(rf'"?\b{name}\b"?', lambda found: json.dumps(odd + found[0].strip('"')), text)
+    (tmp_path / f"{odd}.toml").write_text(text)
+    one = client(tmp_path)
+    for path in GETS:
+        answer = one.get(filled(path, odd, tube=odd + "branch", point=odd + "head"))
+        assert answer.status_code in (200, 404, 422), path
+        if "pdf" in answer.headers["content-type"]:
+            continue
+        assert not [has for tag, has in Reading(answer.text).elements
+                    if "odd" in tag or any("odd" in name for name in has)], path
 
 
 def notices(answer):

@@ -122,5 +122,13 @@ def test_the_key_lets_in_once_by_the_address_and_then_by_its_cookie(tmp_path):
     assert "network without a password" in " ".join(one.get("/wagtail/measure").text.split())
 
 
+@pytest.mark.parametrize(("place", "own"), [
+    ("//evil.example/x", "/evil.example/x"), ("/\\\\evil.example", "/%5C%5Cevil.example"),
+    ("/a%20b/measure", "/a%20b/measure"), ('/">;url=x', "/%22%3E%3Burl%3Dx")])
+def test_the_address_with_the_key_leads_on_to_this_page_and_nowhere_else(tmp_path, place, own):
+    found = client(tmp_path, KEY).get(f"http://{HOST}{place}?key={KEY}")
+    assert found.status_code == 200 and f'content="0; url={own}"' in found.text
+
+
 def test_on_this_computer_alone_no_word_of_a_network_is_said(tmp_path):
     assert "network" not in client(tmp_path).get("/").text

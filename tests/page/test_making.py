@@ -86,7 +86,7 @@ def test_what_is_made_with_a_bar_is_the_pdf_of_the_command_line_byte_for_byte(
 
 def test_only_the_ticked_sheets_are_made(one):
     sheets(SMALL, "two.toml")
-    post(one, "make", listed="yes", **{"sheet.0": "yes"})
+    post(one, "make", listed="yes", as_of=one.get("/two/as-of").text, **{"sheet.0": "yes"})
     until(lambda: ready(one))
     assert (one.get("/two/print/made.pdf").content
             == one.get("/two/print/packet.pdf?sheet=0").content
@@ -137,7 +137,7 @@ def test_all_or_no_sheets_are_ticked_by_a_link_and_none_makes_nothing(one):
     assert one.get("/two/print").text.count(" checked> ") > 0
     assert one.get("/two/print?tick=all").text.count('value="yes" checked') == len(boxes)
     assert 'value="yes" checked' not in one.get("/two/print?tick=none").text
-    page = post(one, "make", listed="yes")
+    page = post(one, "make", listed="yes", as_of=one.get("/two/as-of").text)
     assert page.status_code == 422 and "tick one" in part(page, "notice")
     assert post(one, "make", **{"sheet.77": "yes"}).status_code == 200
     until(lambda: "no such sheet" in part(one.get("/two/print"), "making"))
@@ -274,4 +274,12 @@ def test_while_one_window_makes_sheets_another_cannot_make_others_and_cancel_end
     assert cancelled.status_code == 200 and part(cancelled, "making") == ""
     slow.on.release()
     until(lambda: not running())
+    assert one.get("/two/print/made.pdf").status_code == 404
+
+
+def test_sheets_that_were_ticked_of_another_file_are_not_made(path, one):
+    form = {"listed": "yes", "as_of": one.get("/two/as-of").text, "sheet.0": "yes"}
+    path.write_text(path.read_text() + "# an editor's\n")
+    page = post(one, "make", **form)
+    assert page.status_code == 409 and "since the sheets were listed" in part(page, "notice")
     assert one.get("/two/print/made.pdf").status_code == 404

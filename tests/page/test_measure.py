@@ -13,7 +13,7 @@ INCHES = (DEMO.parent / "coper/job/starters/bicycle-in.toml").read_text()
 
 
 def field(page, key):
-    return next(one for _, fields in page.groups for one in fields if one.field.key == key)
+    return next(one for _, fields in page.groups for one in fields if one.name == key)
 
 
 def after(typed, text=TEXT):
@@ -63,7 +63,7 @@ def test_in_a_job_in_inches_a_bare_number_is_inches_and_inches_are_said_first():
 def test_every_field_of_a_starter_shows_what_its_file_has_and_is_no_change_when_sent_back():
     for text in (TEXT, INCHES):
         page = measuring(text)
-        typed = {one.field.key: one.typed for _, fields in page.groups for one in fields}
+        typed = {one.name: one.typed for _, fields in page.groups for one in fields}
         assert changed(text, typed).text == text and not page.refused
 
 

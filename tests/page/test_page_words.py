@@ -66,6 +66,14 @@ def test_a_fault_of_a_job_leads_to_its_field_and_its_cure_to_a_station(old, new,
     ("head_tube and Measure have no key; a 'chain_stay' has one",
      "head tube and Measure have no key; a 'chain_stay' has one"),
     ("head_tube stands", "head_tube stands"),
+    ("shell: it is needed by tubes.seat-tube.start.on, points.lug.along, tubes.\"a b\".end.at[0]; "
+     "change that first", "shell: it is needed by the start of seat-tube, lug, the end of a b; "
+     "change that first"),
+    ("1 numbers; write how far from both: [900, 300]", "1 numbers; write how far from both: 900, "
+     "300"),
+    ("'20' is not a table; write { back = …, out = … }", "'20' alone is not enough; write back … "
+     "out …"),
+    ('x is no tyre; write it, such as "47-507"', "x is no tyre; write it, such as 47-507"),
     ("[1]: x: no number in it; write one", "no. 2: x: no number in it; write one"),
 ])
 def test_other_sentences_are_said_as_the_page_has_it_and_names_stay(words, there):

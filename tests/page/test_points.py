@@ -15,7 +15,7 @@ from coper.page.answers.point_fields import fields_of, value_in, value_typed
 from coper.page.answers.points import how_words, points
 from coper.telling.words.place import place_words
 from coper.units import lengths_in
-from tests.page.pages import DEMO, OWN, client, fields, go, part, wagtail
+from tests.page.pages import DEMO, OWN, beside, client, fields, go, part, wagtail
 
 DIPPER = (DEMO / "dipper.toml").read_text()
 
@@ -86,10 +86,6 @@ def place(text, point):
 
 def written(text, point):
     return job_tables(text)["points"][point]
-
-
-def beside(page, key):
-    return part(page, f"said-{key}")
 
 
 @pytest.mark.parametrize(("at", "words"), [
@@ -316,8 +312,7 @@ def test_after_the_undo_of_a_name_the_list_is_shown(one):
 def test_a_point_that_is_used_is_not_taken_out_and_one_that_is_not_becomes_a_comment(one, path):
     page = post(one, "measure/foot/remove")
     assert page.status_code == 422 and path.read_text() == LEAN
-    assert "points.step.from" in part(page, "wrong")
-    assert "tubes.leg.start.at" in part(page, "wrong")
+    assert "needed by step, the start of leg" in part(page, "wrong")
     page = post(one, "measure/step/remove")
     assert page.url.path == "/lean/measure"
     assert '# step = { from = "foot", by = [12, -60.5, 4] }\n' in path.read_text()

@@ -90,6 +90,19 @@ def test_a_job_that_is_broken_stays_on_the_shelf_and_says_why(tmp_path):
     assert 'href="/a/measure"' in page and 'class="wrong"' in page
 
 
+@pytest.mark.parametrize(("content", "words"), [
+    (b"", "no [tubes] and no [bicycle]"), (b"[tubes.x] # \xe9", "save the file as UTF-8"),
+    (b"[tubes.x]\n" + b"#" * (1 << 20), "larger than 1 MiB")])
+def test_a_job_that_an_editor_made_none_says_why_and_comes_back(tmp_path, content, words):
+    path, one = wagtail(tmp_path), client(tmp_path)
+    before = path.read_text()
+    path.write_bytes(content)
+    page = one.get("/wagtail/measure")
+    assert page.status_code == 404 and words in page.text
+    path.write_text(before)
+    assert one.get("/wagtail/measure").status_code == 200
+
+
 def test_a_page_of_one_file_shows_that_alone(tmp_path):
     path = wagtail(tmp_path)
     wagtail(tmp_path, "other")

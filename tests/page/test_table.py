@@ -72,10 +72,10 @@ def test_the_plane_stands_over_the_table_by_its_height_and_the_frames_left_is_up
     scale = float(re.search(r"scale 1:(\d+)", above(page))[1])
     level = next(line for line in group_strokes(edge(page), "dim-table-plane")
                  if np.ptp(line[:, 0]) > 50)
-    left, right = (ends(edge(page), f"tube-chain-stay-{side}") for side in ("left", "right"))
+    left, right = (ends(edge(page), f"edge-chain-stay-{side}") for side in ("left", "right"))
     assert left[1][1] > level[0, 1] > right[0][1]
     assert high[1] - low[1] > table["plane"] / scale
-    assert ends(edge(page), "tube-head-tube")[1][0] < left[0][0]
+    assert ends(edge(page), "edge-head-tube")[1][0] < left[0][0]
 
 
 def test_a_tube_in_the_drawing_leads_to_the_tube_whatever_letters_its_name_has():

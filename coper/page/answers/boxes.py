@@ -13,6 +13,12 @@ from coper.page.answers.change import Change
 OTHERWISE: Final = {"size": "shape", "corner": "corners"}
 """Keys of a tube by what their fields' names begin with, where that is another word."""
 
+NOT_WRITTEN: Final = "not written: see above what else would have to be different"
+"""Of a field whose fault is in no field."""
+
+TICKED: Final = "yes"
+"""What a field holds that is ticked."""
+
 Choices = tuple[tuple[str, str], ...]
 """What may be chosen: each value, and its words."""
 
@@ -36,6 +42,10 @@ class Box:
         What may be chosen, where nothing can be typed.
     tick : bool
         Whether it is ticked or not.
+    said : str
+        Its value in mm and inches; empty where it has none that could be used.
+    asked : tuple of str
+        What is asked about its number.
     """
 
     name: str
@@ -46,6 +56,13 @@ class Box:
     wrong: tuple[str, ...] = ()
     choices: Choices = ()
     tick: bool = False
+    said: str = ""
+    asked: tuple[str, ...] = ()
+
+    @property
+    def kept(self) -> bool:
+        """Whether the file has what stands in it."""
+        return self.typed == self.was
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +83,10 @@ class Filled:
         """A field of the form."""
         wrong = tuple(self._words(name, fault) for fault in self.why.get(name, ()))
         return Box(name, label, self.typed.get(name, was), was, how, wrong, choices, tick)
+
+    def tick(self, name: str, label: str, holds: object) -> Box:
+        """A field that is ticked or not; ``holds`` is what the file has, ``True`` for a tick."""
+        return self.box(name, label, TICKED if holds is True else "", tick=True)
 
     def _words(self, name: str, fault: CoperError) -> str:
         """A fault; without its place where that is what it stands beside."""

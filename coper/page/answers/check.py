@@ -11,10 +11,10 @@ from coper.bicycle.clearance.clearance import Clearances
 from coper.bicycle.clearance.drive import Drive
 from coper.errors import CoperError
 from coper.job.job import Job
+from coper.page.answers.boxes import Box
 from coper.page.answers.change import Change, every_fault, faults_of, job_in
 from coper.page.answers.drive import GROUPS, SETTINGS, Wanted, said, wanted
 from coper.page.answers.frame_view import Marked
-from coper.page.answers.measure import FieldShown
 from coper.page.answers.near import near_places
 from coper.page.answers.settings import set_to, shown
 from coper.page.answers.words import Block, blocks
@@ -41,7 +41,7 @@ class GroupShown:
 
     name: str
     gives: str
-    fields: tuple[FieldShown, ...]
+    fields: tuple[Box, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,9 +138,9 @@ def marked(text: str, limit: str = "") -> tuple[Marked, ...]:
         return ()
 
 
-def _groups(fields: Mapping[str, FieldShown]) -> tuple[GroupShown, ...]:
+def _groups(fields: Mapping[str, Box]) -> tuple[GroupShown, ...]:
     return tuple(GroupShown(group.name, group.gives,
-                            tuple(fields[each.field.key] for each in group.settings))
+                            tuple(fields[each.field] for each in group.settings))
                  for group in GROUPS)
 
 

@@ -101,7 +101,7 @@ def wanted(text: str) -> Iterator[Wanted]:
     """What would be checked if more were measured."""
     known = {each.key: each for each in SETTINGS}
     for what, keys in WANTS:
-        missing = tuple((known[key].field.key, known[key].name) for key in keys
+        missing = tuple((known[key].field, known[key].name) for key in keys
                         if not known[key].stands(text))
         if missing:
             yield Wanted(what, missing)

@@ -8,10 +8,10 @@ from typing import Final
 
 from coper.errors import CoperError
 from coper.frame.tube import Which
-from coper.job.edit import Edit
+from coper.job.edit import Edit, edited
 from coper.job.named_end import check_side, find_tube
 from coper.joint.template import CUTS
-from coper.page.answers.change import Change, job_in, tried
+from coper.page.answers.change import Change, job_in, whole
 from coper.page.answers.named import NO_SIDE
 from coper.sheets.joint_notes import CUT_WORDS
 
@@ -75,5 +75,5 @@ def cut_changed(
     if CUT not in typed:
         return Change(text, {})
     check_side(find_tube(job_in(text), tube), None if side == NO_SIDE else side, which)
-    made, faults = tried(text, ("tubes", tube, which), [Edit(CUT, typed[CUT], "on")])
-    return Change(text, typed, faults) if made is None else Change(made, {})
+    edit = Edit(CUT, typed[CUT], "on")
+    return whole(text, typed, lambda: edited(text, ("tubes", tube, which), [edit]))

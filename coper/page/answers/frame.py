@@ -1,4 +1,4 @@
-"""The picture of a job's frame, for the shelf and for the stations."""
+"""The picture of a job's frame, for the shelf."""
 
 from __future__ import annotations
 
@@ -9,10 +9,9 @@ from coper.drawing.bounds import bounds
 from coper.drawing.changes import moved
 from coper.drawing.page import Page
 from coper.drawing.svg import svg_text
-from coper.page.answers.change import job_in
+from coper.page.answers.change import answer_in, job_in
 from coper.sheets.frame_picture import frame_marks
 from coper.units import lengths_in
-from coper.verbs.job import job as job_answer
 
 EDGE_MM: Final = 3.0
 
@@ -30,7 +29,7 @@ def frame_svg(text: str) -> str:
         Where the job does not load, or a tube of it cannot be made.
     """
     job = job_in(text)
-    pieces = job_answer(job).result.pieces
+    pieces = answer_in(text).result.pieces
     with lengths_in(job.units):
         marks = frame_marks(pieces, job.table.lies == "flat")
     box = bounds(marks)

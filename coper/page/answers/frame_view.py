@@ -171,7 +171,7 @@ def _staged(job: Job, pieces: Sequence[Piece]) -> Stage:
 
     The front axle is far from the frame: it is drawn where a tube, of a fork, goes there.
     """
-    given = {**({} if job.bicycle is None else job.bicycle.points), **job.points}
+    given = job.named_points
     frame = {name: at for name, at in given.items() if not name.startswith(FRONT)}
     stage = stage_of(pieces, frame)
     return replace(stage, points={

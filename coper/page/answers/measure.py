@@ -15,15 +15,17 @@ from coper.errors import CoperError
 from coper.job.edit import Edit
 from coper.job.job import Job
 from coper.job.schema import TomlTable
+from coper.page.answers.boxes import NOT_WRITTEN, Box
 from coper.page.answers.change import (
     Change,
+    as_far,
     every_fault,
     faults_of,
     job_in,
     key_of,
     table_of,
     tables_in,
-    tried,
+    title_and_units,
 )
 from coper.page.answers.fields import GROUPS, NAMES, Field, changes, said_length, shown_value
 from coper.page.answers.newcomer import Need, examples, needs
@@ -38,46 +40,11 @@ TABLE: Final = "bicycle"
 LIVE: Final = 5
 """Measures that stand beside the picture: head and seat angle, bracket height, trail, wheelbase."""
 
-NOT_WRITTEN: Final = "not written: see above what else would have to be different"
-"""Of a field whose fault is in no field."""
-
 PLACES: Final = {"head_bottom": "the place of the head tube"}
 """What a key that others stand in for is wanted for."""
 
 WAITS: Final = "not kept yet: it waits for "
 """Of a field that another one has to be filled in for."""
-
-
-@dataclass(frozen=True, slots=True)
-class FieldShown:
-    """A field as it is shown.
-
-    Attributes
-    ----------
-    field : Field
-    typed : str
-        What stands in it.
-    was : str
-        What the file has.
-    said : str
-        Its value in mm and inches; empty where it has none that could be used.
-    wrong : tuple of str
-        Why what stands in it is not written.
-    asked : tuple of str
-        What is asked about its number.
-    """
-
-    field: Field
-    typed: str
-    was: str = ""
-    said: str = ""
-    wrong: tuple[str, ...] = ()
-    asked: tuple[str, ...] = ()
-
-    @property
-    def kept(self) -> bool:
-        """Whether the file has what stands in it."""
-        return self.typed == self.was
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +71,7 @@ class Measuring:
 
     title: str
     units: str
-    groups: tuple[tuple[str, tuple[FieldShown, ...]], ...] = ()
+    groups: tuple[tuple[str, tuple[Box, ...]], ...] = ()
     picture: str = ""
     numbers: tuple[tuple[str, str], ...] = ()
     wrong: tuple[str, ...] = ()
@@ -135,15 +102,8 @@ def changed(text: str, typed: Mapping[str, str], first: str = "") -> Change:
     """
     wanted, unread = _wanted(text, typed, first)
     left = {key: typed[key] for key in unread}
-    if not wanted:
-        return Change(text, left, tuple(unread.values()))
-    made, faults = tried(text, TABLE, wanted)
-    if made is not None:
-        return Change(made, left, tuple(unread.values()))
-    at_fault = {key_of(fault, TABLE, KEYS) for fault in faults}
-    sound = [edit for edit in wanted if edit.key not in at_fault]
-    made, kept = _one_by_one(text, sound if len(sound) < len(wanted) else wanted)
-    left |= {edit.key: typed[edit.key] for edit in wanted if edit.key not in kept}
+    made, kept, faults = as_far(text, TABLE, wanted)
+    left |= {edit.key: typed[edit.key] for edit in wanted if edit not in kept}
     return Change(made, left, (*unread.values(), *faults))
 
 
@@ -158,20 +118,6 @@ def _wanted(
         except CoperError as error:
             unread[key] = error.at(f"{TABLE}.{key}")
     return edits, unread
-
-
-def _one_by_one(text: str, edits: Sequence[Edit]) -> tuple[str, set[str]]:
-    """The text with all those edits with which it loads, and their keys."""
-    made, _ = tried(text, TABLE, edits)
-    if made is not None:
-        return made, {edit.key for edit in edits}
-    kept: set[str] = set()
-    for edit in edits:
-        made, _ = tried(text, TABLE, (edit,))
-        if made is not None:
-            text = made
-            kept.add(edit.key)
-    return text, kept
 
 
 def measuring(
@@ -220,9 +166,7 @@ def _broken(
     text: str, typed: Mapping[str, str], faults: Sequence[CoperError]
 ) -> Measuring:
     """The station of a file that does not load, which an editor has left so."""
-    tables = tables_in(text)
-    table = tables.get(TABLE)
-    title, units = (str(tables.get(key, other)) for key, other in (("title", ""), ("units", "mm")))
+    table, (title, units) = tables_in(text).get(TABLE), title_and_units(text)
     if not isinstance(table, dict):
         return Measuring(title, units, wrong=tuple(map(str, faults)))
     groups, wrong, _ = _groups(table, typed, {}, faults, ())
@@ -232,7 +176,7 @@ def _broken(
 def _groups(
     table: TomlTable, typed: Mapping[str, str], said: Mapping[str, str],
     faults: Sequence[CoperError], doubts: Sequence[str],
-) -> tuple[tuple[tuple[str, tuple[FieldShown, ...]], ...], tuple[str, ...], tuple[str, ...]]:
+) -> tuple[tuple[tuple[str, tuple[Box, ...]], ...], tuple[str, ...], tuple[str, ...]]:
     """Every field, what is wrong with none of them, and what is asked of none of them."""
     wrong: dict[str, list[str]] = {}
     for fault in faults:
@@ -248,7 +192,7 @@ def _groups(
     awaited = " and ".join(PLACES.get(key, NAMES[key]) for key in wrong
                            if key not in ("", *typed))
 
-    def shown(field: Field) -> FieldShown:
+    def shown(field: Field) -> Box:
         key = field.key
         was = shown_value(table.get(key))
         stands, why, more = typed.get(key, was), wrong.get(key, []), asked.get(key, [])
@@ -258,8 +202,8 @@ def _groups(
             more = [WAITS + awaited, *more]
         elif stands != was and not why:
             why = [NOT_WRITTEN]
-        return FieldShown(field, stands, was, said.get(key, "") if stands == was else "",
-                          tuple(why), tuple(more))
+        return Box(key, field.name, stands, was, field.how, tuple(why),
+                   said=said.get(key, "") if stands == was else "", asked=tuple(more))
 
     groups = tuple((name, tuple(map(shown, fields))) for name, fields in GROUPS)
     return groups, tuple(wrong.get("", ())), tuple(asked.get("", ()))

@@ -9,8 +9,7 @@ from typing import Final
 
 from coper.errors import CoperError
 from coper.job.mends import Mend, forgotten, mended, mends_of
-from coper.page.answers.change import Change, answer_in, job_in
-from coper.page.answers.tube_change import attempted
+from coper.page.answers.change import Change, answer_in, attempted, job_in
 from coper.telling.words.seat import forgotten_words, mend_words
 from coper.units import lengths_in
 

@@ -74,8 +74,13 @@ PHRASES: Final[tuple[tuple[re.Pattern[str], str], ...]] = tuple(
         (r"ask coper saw for ([^,]*), and", r"look at the saw of \1, and"),
         (r", an offset is signed as coper joint takes it", ""),
         (r"as coper regrind says", "as its card at the bench says"),
-        (r'add it, such as \w+ = "([^"]*)"', r"give it, such as \1"),
-        (r"add it, such as \w+ = (.*)", r"give it, such as \1"),
+        (r"add it, such as \w+ = ", r"give it, such as "),
+        (r'such as "([^"]*)"', r"such as \1"),
+        (r" is not a list; ", " alone is not enough; "),
+        (r"(?<=[ ,])\[(-?[\d.]+(?:, -?[\d.]+)+)\]$", r"\1"),
+        (r"^units: ", ""),
+        (r"is not a table; write \{ (\w+) = (\S+), (\w+) = (\S+) \}",
+         r"alone is not enough; write \1 \2 \3 \4"),
     ))
 """What a sentence says of the file, and what it says on the page."""
 
@@ -101,6 +106,10 @@ _ABOUT_A_FILE: Final = re.compile(r"[\[=_]|\.\S+: |coper |; ")
 _NUMBER: Final = re.compile(r"^\[(\d+)\]: ")
 """Which of several values of a field a fault is about."""
 
+_INLINE: Final = re.compile(rf"\b(?P<table>tubes|points)\.{_NAME}"
+                            r"(?:\.(?P<which>start|end))?(?:\.[\w-]+|\[\d+\])*")
+"""Another place of the job that a fault is about too."""
+
 _STATION: Final = re.compile(rf"\b(?<=[Aa]t )({'|'.join(one.name for one in STATIONS)})\b")
 
 
@@ -116,6 +125,7 @@ def page_words(said: str) -> tuple[Piece, ...]:
         rest = found.sub(words, rest)
     if place is not None or FAULT in said:
         rest = _KEY.sub(lambda key: KEYS[key[0]], rest)
+        rest = _INLINE.sub(_named, rest)
     return (*before, *_stations(rest))
 
 
@@ -124,6 +134,11 @@ def _stations(said: str) -> Iterator[Piece]:
     for number, words in enumerate(_STATION.split(said)):
         if words:
             yield Piece(words, (words.lower(),)) if number % 2 else Piece(words)
+
+
+def _named(found: Match) -> str:
+    which, name = found["which"], found["name"].strip('"')
+    return f"the {which} of {name}" if which else name
 
 
 def _place(found: Match) -> tuple[Piece, ...]:

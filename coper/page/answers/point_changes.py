@@ -13,7 +13,7 @@ from coper.job.faults import dotted
 from coper.job.new_table import with_point
 from coper.job.point_ways import KEPT_MM, around
 from coper.job.renamed import check_free, removed, renamed
-from coper.page.answers.change import Change, job_in, loading, table_of, tables_in
+from coper.page.answers.change import Change, job_in, loading, table_of, tables_in, whole
 from coper.page.answers.point_fields import (
     CHOICES,
     FIELDS,
@@ -59,8 +59,7 @@ def changed(text: str, name: str, form: Mapping[str, str], first: str = "") -> C
             return staying
     except CoperError as error:
         return Change(text, left, (error,))
-    made, faults = loading(lambda: edited(text, TABLE, [Edit(name, value)]))
-    return Change(text, left, faults) if made is None else Change(made, {})
+    return whole(text, left, lambda: edited(text, TABLE, [Edit(name, value)]))
 
 
 def _staying(
@@ -113,8 +112,7 @@ def added(text: str, form: Mapping[str, str]) -> tuple[Change, str]:
         value = value_typed(fields)
     except CoperError as error:
         return Change(text, typed, (error,)), name
-    made, faults = loading(lambda: with_point(text, name, value))
-    return (Change(text, typed, faults) if made is None else Change(made, {})), name
+    return whole(text, typed, lambda: with_point(text, name, value)), name
 
 
 def check_name(text: str, name: str) -> None:
@@ -146,8 +144,7 @@ def called(text: str, old: str, typed: str) -> tuple[Change, str]:
 
 def without(text: str, name: str) -> Change:
     """The text without a point; what still uses it is named."""
-    made, faults = loading(lambda: removed(text, TABLE, name))
-    return Change(text, {}, faults) if made is None else Change(made, {})
+    return whole(text, {}, lambda: removed(text, TABLE, name))
 
 
 def titled(text: str, typed: str) -> Change:
@@ -155,5 +152,5 @@ def titled(text: str, typed: str) -> Change:
     words = " ".join(typed.split())
     if words == tables_in(text).get(TITLE, ""):
         return Change(text, {})
-    made, faults = loading(lambda: edited(text, "", [Edit(TITLE, words or None, "units")]))
-    return Change(text, {TITLE: typed}, faults) if made is None else Change(made, {})
+    return whole(text, {TITLE: typed},
+                 lambda: edited(text, "", [Edit(TITLE, words or None, "units")]))

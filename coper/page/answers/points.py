@@ -12,7 +12,14 @@ from coper.job.job import Job
 from coper.job.point_ways import Around, around
 from coper.job.references import references
 from coper.job.schema import TomlTable
-from coper.page.answers.change import Change, faults_of, job_in, table_of, tables_in
+from coper.page.answers.change import (
+    Change,
+    faults_of,
+    job_in,
+    table_of,
+    tables_in,
+    title_and_units,
+)
 from coper.page.answers.point_changes import NAME, NEW, TABLE, TITLE
 from coper.page.answers.point_fields import (
     AT_KEY,
@@ -139,7 +146,7 @@ def points(text: str, name: str = "", change: Change | None = None) -> Points:
     except CoperError as error:
         faults += [one for one in faults_of(error) if str(one) not in map(str, faults)]
     tables, own = tables_in(text), table_of(text, TABLE)
-    title, units = str(tables.get(TITLE, "")), str(tables.get("units", "mm"))
+    title, units = title_and_units(text)
     places = {} if job is None else job.points
     given = {} if job is None or job.bicycle is None else job.bicycle.points
     new_name = typed.get(f"{NEW}{NAME}")
@@ -196,8 +203,7 @@ def _in_hand(
 ) -> InHand:
     own, place = table_of(text, TABLE), None
     if job is not None:
-        known = {**({} if job.bicycle is None else job.bicycle.points), **job.points}
-        place = known.get(name)
+        place = job.named_points.get(name)
     about = _about(text, job, name)
     group = _group(own[name], place, about, typed, wrong) if name in own else None
     return InHand(name, "" if place is None else place_words(place),

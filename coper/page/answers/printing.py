@@ -10,28 +10,44 @@ from typing import Final, TypeAlias
 
 from coper.drawing.pdf import Document
 from coper.errors import CoperError, FileError, WordsError
-from coper.job.edit import Edit
 from coper.job.papers import PAPERS
-from coper.job.schema import TomlTable
+from coper.job.toml_value import TomlValue
 from coper.joint.steps import silent
-from coper.page.answers.change import (
-    Change,
-    faults_of,
-    job_in,
-    key_of,
-    table_of,
-    tried,
-)
-from coper.page.answers.fields import scalar, shown_value
+from coper.page.answers.boxes import Box
+from coper.page.answers.change import Change, faults_of, job_in
+from coper.page.answers.settings import Setting, set_to, several, shown
 from coper.sheets.packet import Packet
 from coper.sheets.section import capital
 from coper.verbs.job import job as job_answer
 
-TABLE: Final = "shop"
-KEYS: Final = ("paper", "printer")
-
 REMEMBERED: Final = 2
 """Packets that are laid out once: that before a change and that after it."""
+
+BARS: Final = ("across", "along")
+"""The two bars of 100 mm on every page."""
+
+
+def _bars(typed: str) -> TomlValue:
+    """What the bars of a print measured.
+
+    Raises
+    ------
+    WordsError
+        Where it is not a number each.
+    """
+    found = several(typed)
+    if not isinstance(found, list) or len(found) != len(BARS):
+        raise WordsError("it does not have two numbers",
+                         "write what the bars across and along measured, such as 99.4, 100.2")
+    return found
+
+
+SETTINGS: Final = (
+    Setting("shop", "paper", "Which paper?", "", usual=PAPERS[0]),
+    Setting("shop", "printer", "What do your two bars measure?",
+            "Every page has two bars of 100 mm, one across and one along. Measure both on a first "
+            "print, in mm: 99.4, 100.2. Empty: they are true. It is kept.", _bars),
+)
 
 LAYING: Final = 0.6
 """The share of the work that lies before the first page is drawn."""
@@ -42,15 +58,6 @@ Say: TypeAlias = Callable[[str, float], None]
 
 def unheard(step: str, share: float) -> None:
     """Hear of a step and say nothing."""
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """Paper or printer as it is shown: what stands in its field, what the file has, its faults."""
-
-    typed: str
-    was: str
-    wrong: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +73,9 @@ class Printing:
     """The station as it is shown."""
 
     title: str
-    settings: Mapping[str, Setting]
-    papers: tuple[str, ...] = PAPERS
+    fields: Mapping[str, Box]
     wrong: tuple[str, ...] = ()
+    papers: tuple[str, ...] = PAPERS
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,56 +92,17 @@ class Wanted:
 
 def printing(text: str, change: Change | None = None) -> Printing:
     """Paper and printer of a job."""
-    typed = {} if change is None else change.typed
-    faults = [] if change is None else [*change.faults]
-    title = ""
+    title, faults = "", tuple[CoperError, ...]()
     try:
         title = job_in(text).title
     except CoperError as error:
-        faults += faults_of(error)
-    table = table_of(text, TABLE)
-    settings = {}
-    for key in KEYS:
-        was = shown_value(table.get(key))
-        wrong = tuple(str(CoperError(fault.fault, fault.cure)) for fault in faults
-                      if key_of(fault, TABLE, KEYS) == key)
-        stands = typed.get(key, was)
-        settings[key] = Setting(stands, was, wrong or (
-            ("not written: see above",) if stands != was else ()))
-    return Printing(title, settings, wrong=tuple(
-        str(fault) for fault in faults if not key_of(fault, TABLE, KEYS)))
+        faults = faults_of(error)
+    return Printing(title, *shown(text, SETTINGS, change, faults, {}))
 
 
-def set_up(text: str, typed: Mapping[str, str], first: str = "") -> Change:
+def set_up(text: str, typed: Mapping[str, str]) -> Change:
     """The text with another paper or printer, as far as it still loads."""
-    table, left = table_of(text, TABLE), dict[str, str]()
-    faults: list[CoperError] = []
-    for key in KEYS:
-        if key not in typed or typed[key].strip() == shown_value(table.get(key)):
-            continue
-        try:
-            made, wrong = tried(text, TABLE, [_edit(table, key, typed[key])])
-        except CoperError as error:
-            made, wrong = None, (error.at(f"{TABLE}.{key}"),)
-        if made is None:
-            left[key] = typed[key]
-            faults += wrong
-        else:
-            text = made
-    return Change(text, left, tuple(faults))
-
-
-def _edit(table: TomlTable, key: str, typed: str) -> Edit:
-    """What is written for what was typed; an empty field takes the key out."""
-    if not typed.strip():
-        return Edit(key, None)
-    if key == "paper":
-        return Edit(key, typed.strip())
-    parts = typed.strip("[] ").split(",")
-    if len(parts) != len(("across", "along")):
-        raise WordsError("it does not have two numbers",
-                         "write what the bars across and along measured, such as 99.4, 100.2")
-    return Edit(key, [scalar(part) for part in parts])
+    return set_to(text, typed, SETTINGS)
 
 
 def is_laid_out(text: str, file: str) -> bool:

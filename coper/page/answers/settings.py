@@ -8,14 +8,10 @@ from dataclasses import dataclass, field
 
 from coper.errors import CoperError
 from coper.job.edit import Edit
-from coper.job.new_table import with_table
 from coper.job.toml_value import TomlValue
-from coper.page.answers.change import Change, faults_of, key_of, table_of, tried
-from coper.page.answers.fields import Field, scalar, shown_value, typed_value, with_point
-from coper.page.answers.measure import NOT_WRITTEN, FieldShown
-
-Check = Callable[[str], None]
-"""Raises what is wrong with a text that loads."""
+from coper.page.answers.boxes import NOT_WRITTEN, Box
+from coper.page.answers.change import Change, Check, as_far, key_of, table_of
+from coper.page.answers.fields import scalar, shown_value, typed_value, with_point
 
 
 def one(typed: str) -> TomlValue:
@@ -77,9 +73,9 @@ class Setting:
     usual: str = ""
 
     @property
-    def field(self) -> Field:
-        """Its field, under a name that no other on the page has."""
-        return Field(f"{self.table}-{self.key}", self.name, self.how)
+    def field(self) -> str:
+        """The name of its field, which no other on the page has."""
+        return f"{self.table}-{self.key}"
 
     def stands(self, text: str) -> str:
         """What a text has of it, as it stands in the field."""
@@ -88,7 +84,7 @@ class Setting:
 
 def names(settings: Sequence[Setting]) -> tuple[str, ...]:
     """The names of their fields."""
-    return tuple(each.field.key for each in settings)
+    return tuple(each.field for each in settings)
 
 
 def set_to(
@@ -103,15 +99,15 @@ def set_to(
     faults: list[CoperError] = []
     for table in dict.fromkeys(each.table for each in settings):
         edits: dict[str, Edit] = {}
-        asked = {each.field.key: each for each in settings
-                 if each.table == table and each.field.key in typed}
+        asked = {each.field: each for each in settings
+                 if each.table == table and each.field in typed}
         for name, setting in asked.items():
             try:
                 edits |= _wanted(text, name, setting, typed[name])
             except CoperError as error:
                 left[name] = typed[name]
                 faults.append(error.at(f"{table}.{setting.key}"))
-        text, kept, wrong = _as_far(text, table, tuple(edits.values()), check)
+        text, kept, wrong = as_far(text, table, tuple(edits.values()), check)
         left |= {name: typed[name] for name, edit in edits.items() if edit not in kept}
         faults += wrong
     return Change(text, left, tuple(faults))
@@ -127,50 +123,10 @@ def _wanted(text: str, name: str, setting: Setting, typed: str) -> dict[str, Edi
     return {name: Edit(setting.key, setting.written(words))}
 
 
-def _as_far(
-    text: str, table: str, edits: Sequence[Edit], check: Check | None
-) -> tuple[str, Sequence[Edit], tuple[CoperError, ...]]:
-    """The text with those of the edits that it takes, which these are, and why not the others."""
-    if not edits:
-        return text, (), ()
-    try:
-        base = with_table(text, table)
-    except CoperError as error:
-        return text, (), faults_of(error)
-    made, faults = _trial(base, table, edits, check)
-    if made is not None:
-        return made, edits, ()
-    at_fault = {key_of(fault, table, {edit.key for edit in edits}) for fault in faults}
-    sound = [edit for edit in edits if edit.key not in at_fault]
-    if sound and len(sound) < len(edits):
-        made, _ = _trial(base, table, sound, check)
-        if made is not None:
-            return made, sound, faults
-    kept: list[Edit] = []
-    for edit in edits:
-        made, _ = _trial(base, table, (edit,), check)
-        if made is not None:
-            base = made
-            kept.append(edit)
-    return base if kept else text, kept, faults
-
-
-def _trial(
-    text: str, table: str, edits: Sequence[Edit], check: Check | None
-) -> tuple[str | None, tuple[CoperError, ...]]:
-    made, faults = tried(text, table, edits)
-    if made is not None and check is not None:
-        try:
-            check(made)
-        except CoperError as error:
-            return None, faults_of(error)
-    return made, faults
-
-
 def shown(
     text: str, settings: Sequence[Setting], change: Change | None,
     faults: Sequence[CoperError], said: Mapping[str, str],
-) -> tuple[dict[str, FieldShown], tuple[str, ...]]:
+) -> tuple[dict[str, Box], tuple[str, ...]]:
     """Every field by its name, and what is wrong with none of them.
 
     Parameters
@@ -189,22 +145,21 @@ def shown(
     typed = {} if change is None else change.typed
     every = (*faults, *(() if change is None else change.faults))
     placed = [(_field_of(fault, settings), fault) for fault in every]
-    fields: dict[str, FieldShown] = {}
+    fields: dict[str, Box] = {}
     for each in settings:
-        name, was = each.field.key, each.stands(text)
+        name, was = each.field, each.stands(text)
         stands = typed.get(name, was)
         wrong = tuple(_beside(fault, each) for place, fault in placed if place == name)
         if stands != was and not wrong:
             wrong = (NOT_WRITTEN,)
-        fields[name] = FieldShown(each.field, stands, was,
-                                  said.get(name, "") if stands == was else "",
-                                  tuple(dict.fromkeys(wrong)))
+        fields[name] = Box(name, each.name, stands, was, each.how, tuple(dict.fromkeys(wrong)),
+                           said=said.get(name, "") if stands == was else "")
     return fields, tuple(dict.fromkeys(str(fault) for place, fault in placed if not place))
 
 
 def _field_of(fault: CoperError, settings: Sequence[Setting]) -> str:
     """The name of the field that a fault is about; empty where it is about none."""
-    return next((each.field.key for each in settings
+    return next((each.field for each in settings
                  if key_of(fault, each.table, (each.key,))), "")
 
 

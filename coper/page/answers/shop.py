@@ -8,8 +8,8 @@ from typing import Final
 from coper.errors import CoperError
 from coper.job.job import Job
 from coper.joint.fit.limits import PROCESSES
+from coper.page.answers.boxes import Box
 from coper.page.answers.change import Change, job_in
-from coper.page.answers.measure import FieldShown
 from coper.page.answers.settings import Setting, several, shown
 from coper.units import format_length, lengths_in
 
@@ -32,7 +32,7 @@ SETTINGS: Final = (
 
 def shop_shown(
     text: str, change: Change | None = None
-) -> tuple[Mapping[str, FieldShown], tuple[str, ...]]:
+) -> tuple[Mapping[str, Box], tuple[str, ...]]:
     """Every field by its name, and what is wrong with none of them."""
     try:
         job = job_in(text)

@@ -13,8 +13,8 @@ from coper.bench.layout.table import VIEWS
 from coper.drawing.svg import Dress, svg_element
 from coper.errors import CoperError
 from coper.job.papers import PAPERS
+from coper.page.answers.boxes import Box
 from coper.page.answers.change import Change, every_fault, faults_of, job_in
-from coper.page.answers.measure import FieldShown
 from coper.page.answers.settings import Setting, set_to, several, shown
 from coper.page.answers.words import Block, blocks
 from coper.sheets.layout_drawing import TUBE, fitted_scale
@@ -60,7 +60,7 @@ class OnTable:
     Attributes
     ----------
     title, units : str
-    fields : dict of name to FieldShown
+    fields : dict of name to Box
     views : tuple of Seen
         None where nothing can be laid out.
     blocks : tuple of Block
@@ -71,7 +71,7 @@ class OnTable:
 
     title: str
     units: str
-    fields: Mapping[str, FieldShown]
+    fields: Mapping[str, Box]
     views: tuple[Seen, ...] = ()
     blocks: tuple[Block, ...] = ()
     wrong: tuple[str, ...] = ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from typing import Final
@@ -13,7 +13,7 @@ from coper.job.edit import Edit, edited
 from coper.job.end_change import end_changed, end_of
 from coper.job.toml_value import TomlValue
 from coper.job.turning import TURN_KEYS
-from coper.page.answers.change import Change, answer_in, faults_of, job_in, tables_in
+from coper.page.answers.change import Change, Make, attempted, tables_in
 from coper.page.answers.fields import with_point
 from coper.page.answers.typed import direction, length, lengths, needed_point, point
 from coper.shapes.kinds import kind_named, kind_words
@@ -26,11 +26,6 @@ ON: Final = "on."
 
 CORNER: Final = "corner."
 """The same of a corner; its number follows, from 0."""
-
-TICKED: Final = "yes"
-
-Make = Callable[[str], str]
-"""The text of a job with something of it changed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,31 +66,6 @@ def changed_tube(
     every = {str(fault): fault for faults in why.values() for fault in faults}
     return Change(text, {name: typed[name] for name in why if name in typed},
                   tuple(every.values()), why)
-
-
-def attempted(text: str, makes: Sequence[Make]) -> tuple[str | None, tuple[CoperError, ...]]:
-    """The text changed; or why the job does not load then, or its tubes cannot be made.
-
-    Tubes that could not be made before need not be made after.
-    """
-    try:
-        after = text
-        for make in makes:
-            after = make(after)
-        job_in(after)
-        if after != text and _can_be_made(text):
-            answer_in(after)
-    except CoperError as error:
-        return None, faults_of(error)
-    return after, ()
-
-
-def _can_be_made(text: str) -> bool:
-    try:
-        answer_in(text)
-    except CoperError:
-        return False
-    return True
 
 
 def _tasks(tube: str, typed: Mapping[str, str], form: Mapping[str, str]) -> Iterator[Task]:

@@ -1,42 +1,33 @@
-"""A tube in hand: its fields, what its ends may seat on, and what it comes to."""
+"""A tube in hand: its fields, and what it comes to."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final
 
 from coper.errors import CoperError
 from coper.frame.standing import WAYS
-from coper.frame.tube import ENDS, Which
+from coper.frame.tube import ENDS
 from coper.job.job import Job
-from coper.job.seats import seat_offers
-from coper.page.answers.boxes import Box, Choices, Filled, filled
+from coper.page.answers.boxes import Box, Filled, filled
 from coper.page.answers.change import (
     Change,
     answer_in,
     every_fault,
-    faults_of,
     job_in,
-    table_of,
-    tables_in,
+    title_and_units,
 )
 from coper.page.answers.fields import shown_value
 from coper.page.answers.mending import MendShown, mends_in
-from coper.page.answers.tube_change import CORNER, ON, SIZE, TICKED, tube_table
+from coper.page.answers.tube_change import CORNER, SIZE, tube_table
+from coper.page.answers.tube_ends import EndShown, end_shown
 from coper.page.answers.words import Block, blocks
 from coper.shapes.kinds import KINDS, Kind, kind_named, measured_kind
 from coper.telling.lines import Line, sentence
 from coper.telling.words.alike import alike_lines, batch_titles
 from coper.telling.words.job import piece_lines
-from coper.telling.words.seat import offer_words
-from coper.units import format_number, lengths_in
-
-REMEMBERED: Final = 32
-
-AS_TYPED: Final = "as typed above"
-"""The choice of a point that has no name."""
+from coper.units import lengths_in
 
 TURNED: Final = {
     "tall": ("tall", "which of its two sides stands up"),
@@ -51,40 +42,6 @@ LIES: Final = {"box": ("tall", "turn"), "oval": ("tall", "turn"), "tapered oval"
 """What may be said of that, by the kind."""
 
 TAPERS: Final = ("tapered", "tapered oval")
-
-
-@dataclass(frozen=True, slots=True)
-class Seat:
-    """A tube that an end may seat on: its tick, and what the cope would be."""
-
-    tick: Box
-    words: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class EndShown:
-    """An end as it is shown.
-
-    Attributes
-    ----------
-    which : str
-    at : Box
-        Its point in words.
-    pick : Box or None
-        The same by its name; none where the job has no point with a name.
-    seats : tuple of Seat
-    ways : tuple of Box
-        How else it may be cut.
-    point : str
-        The point of the job that it is at; empty where that has no name, or is the bicycle's.
-    """
-
-    which: Which
-    at: Box
-    pick: Box | None
-    seats: tuple[Seat, ...]
-    ways: tuple[Box, ...]
-    point: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +115,7 @@ def tube_shown(
         What of the fields could not be written, if anything.
     """
     table, form = tube_table(text, name), filled(change, name)
-    wrong = () if change is None else elsewhere(change)
+    wrong = () if change is None else change.elsewhere
     try:
         job: Job | None = job_in(text)
     except CoperError as error:
@@ -176,7 +133,7 @@ def tube_shown(
             shape=form.box("shape", "in words", shown_value(table.get("shape")),
                            "as 28.6mm x 0.9mm, or box 2in by 1in x 1/16in"),
             own=tuple(_own(table, asked, form)), course=tuple(_course(table, form)),
-            ends=tuple(_end(text, job, name, which, table, form) for which in ENDS),
+            ends=tuple(end_shown(text, job, name, which, table, form) for which in ENDS),
             blocks=blocks(lines), mends=mends_in(text, name), twin=table.get("mirror") is True)
 
 
@@ -184,18 +141,6 @@ def kind_of(text: str, name: str) -> str:
     """The kind of a tube as the file has it; empty where its words are of none."""
     found = measured_kind(str(tube_table(text, name).get("shape", "")))
     return "" if found is None else found[0].name
-
-
-def elsewhere(change: Change) -> tuple[str, ...]:
-    """Faults that stand beside no field."""
-    beside = {str(fault) for faults in change.why.values() for fault in faults}
-    return tuple(str(fault) for fault in change.faults if str(fault) not in beside)
-
-
-def title_and_units(text: str) -> tuple[str, str]:
-    """What a job is called and measured in, even where it does not load."""
-    tables = tables_in(text)
-    return str(tables.get("title", "")), str(tables.get("units", "mm"))
 
 
 def _sizes(
@@ -216,9 +161,8 @@ def _own(table: Mapping[str, object], kind: Kind, form: Filled) -> Iterator[Box]
     for key, (label, how) in TURNED.items():
         if key in LIES.get(kind.name, ()) or key in table:
             yield form.box(key, label, shown_value(table.get(key)), how)
-    yield form.box("mirror", "has a twin on the other side", _tick(table.get("mirror")), tick=True)
-    yield form.box("existing", "stands already: nothing of it is cut",
-                   _tick(table.get("existing")), tick=True)
+    yield form.tick("mirror", "has a twin on the other side", table.get("mirror"))
+    yield form.tick("existing", "stands already: nothing of it is cut", table.get("existing"))
 
 
 def _course(table: Mapping[str, object], form: Filled) -> Iterator[Box]:
@@ -233,108 +177,12 @@ def _course(table: Mapping[str, object], form: Filled) -> Iterator[Box]:
                    "radius of the centreline; or one for each corner, with commas")
 
 
-def _end(
-    text: str, job: Job | None, name: str, which: Which, table: Mapping[str, object], form: Filled
-) -> EndShown:
-    end = table.get(which)
-    own = end if isinstance(end, dict) else {}
-    at = own.get("at")
-    picked = at if isinstance(at, str) else ""
-    existing = table.get("existing") is True
-    choices = point_choices(text, picked)
-    return EndShown(
-        which,
-        form.box(f"{which}.at", "its point", shown_value(at),
-                 "a name, or three numbers: ahead, to the left, up"),
-        form.box(f"{which}.pick", "or pick one", picked, choices=choices)
-        if len(choices) > 1 else None,
-        () if existing or job is None else tuple(_seats(text, name, which, own, form)),
-        () if existing else tuple(_ways(text, name, which, table, own, form)),
-        picked if picked in table_of(text, "points") else "")
-
-
-def _seats(
-    text: str, name: str, which: Which, own: Mapping[str, object], form: Filled
-) -> Iterator[Seat]:
-    on = own.get("on")
-    names = on if isinstance(on, list) else []
-    first = f"{which}.{ON}"
-    typed = tuple(key.removeprefix(first) for key in form.typed if key.startswith(first))
-    for main, words in _offers(text, name, which, typed):
-        yield Seat(form.box(f"{which}.{ON}{main}", main, _tick(main in names), tick=True), words)
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _offers(
-    text: str, name: str, which: Which, also: tuple[str, ...]
-) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """The tubes near an end and those ``also``, each with what the cope would be."""
-    job = job_in(text)
-    try:
-        with lengths_in(job.units):
-            return tuple((offer.main.name, tuple(offer_words(offer)))
-                         for offer in seat_offers(job, name, which, also))
-    except CoperError:  # said of the whole job
-        return ()
-
-
-def _ways(
-    text: str, name: str, which: Which, table: Mapping[str, object], own: Mapping[str, object],
-    form: Filled,
-) -> Iterator[Box]:
-    """How else it may be cut than on a tube."""
-    def box(key: str, label: str, how: str = "", choices: Choices = (), was: str = "") -> Box:
-        return form.box(f"{which}.{key}", label, was or shown_value(own.get(key)), how, choices)
-
-    yield box("cut", "on a tube, the wall is cut", choices=(("bevelled", "bevelled"),
-                                                            ("square", "square")),
-              was=shown_value(own.get("cut")) or "bevelled")
-    yield box("mitre", "mitred with", "the end of another tube at the same point",
-              _partners(text, name, own.get("mitre")))
-    if table.get("mirror") is True:
-        yield form.box(f"{which}.twin", "mitred with its own twin", _tick(own.get("twin")),
-                       tick=True)
-    yield box("face", "cut along a face", "the way the cut looks, as 1, 1, 0")
-    yield box("back", "cut off short", "how far short of its point, straight across")
-    yield box("cap", "closed by a cap", "its thickness")
-
-
-def _partners(text: str, name: str, was: object) -> Choices:
-    tubes = tables_in(text).get("tubes")
-    names = [one for one in tubes if one != name] if isinstance(tubes, dict) else []
-    if isinstance(was, str) and was not in names:
-        names.append(was)
-    return (("", "nothing"), *((one, one) for one in names))
-
-
-def point_choices(text: str, picked: str = "") -> Choices:
-    """Every point of a job that has a name, and where it is."""
-    try:
-        job = job_in(text)
-    except CoperError:
-        points = tables_in(text).get("points")
-        names = list(points) if isinstance(points, dict) else []
-        found = [(name, name) for name in names]
-    else:
-        given = {**job.points, **({} if job.bicycle is None else job.bicycle.points)}
-        with lengths_in(job.units):
-            found = [(name, f"{name}: {', '.join(format_number(round(part, 1)) for part in at)}")
-                     for name, at in given.items()]
-    if picked and all(picked != name for name, _ in found):
-        found.append((picked, picked))
-    return (("", AS_TYPED), *found)
-
-
-def _tick(value: object) -> str:
-    return TICKED if value is True else ""
-
-
 def _comes_to(text: str, name: str) -> tuple[tuple[Line, ...], tuple[str, ...]]:
     """What the terminal says of a tube; or why it has nothing to say."""
     try:
         shaped = answer_in(text).result
     except CoperError as error:
-        return (), tuple(map(str, faults_of(error)))
+        return (), every_fault(error)
     pieces = [piece for piece in shaped.pieces if piece.tube.name == name]
     lines: list[Line] = [line for piece in pieces for line in piece_lines(piece)]
     groups = shaped.cut_list.alike

@@ -15,11 +15,20 @@ from coper.job.job import Job
 from coper.job.new_table import with_tube
 from coper.job.renamed import removed, renamed
 from coper.page.answers.boxes import Box, Filled, filled
-from coper.page.answers.change import Change, answer_in, every_fault, job_in, tables_in
+from coper.page.answers.change import (
+    Change,
+    Make,
+    answer_in,
+    attempted,
+    every_fault,
+    job_in,
+    tables_in,
+    title_and_units,
+)
 from coper.page.answers.fields import with_point
 from coper.page.answers.mending import MendShown, mends_in
-from coper.page.answers.tube_change import SIZE, Make, attempted, shape_words
-from coper.page.answers.tube_page import elsewhere, point_choices, title_and_units
+from coper.page.answers.tube_change import SIZE, shape_words
+from coper.page.answers.tube_ends import point_choices
 from coper.page.answers.typed import length, needed_point
 from coper.shapes.kinds import KINDS, kind_named
 from coper.shapes.words import tube_words
@@ -87,7 +96,17 @@ class TubesShown:
 
 
 def tubes_shown(text: str, kind: str = "", change: Change | None = None) -> TubesShown:
-    """The station of a job; ``kind`` is that of a new tube."""
+    """The station of a job.
+
+    Parameters
+    ----------
+    text
+        All of the file.
+    kind
+        That of a new tube.
+    change
+        What stands in the fields of a new tube, and why none was made of it.
+    """
     title, units = title_and_units(text)
     has_tubes = bool(tables_in(text).get("tubes"))
     wrong: tuple[str, ...] = ()
@@ -106,7 +125,7 @@ def tubes_shown(text: str, kind: str = "", change: Change | None = None) -> Tube
     new = "" if change is None else change.typed.get(NAME, "")
     form, asked = filled(change, " ".join(new.split())), kind_named(kind)
     if change is not None:
-        wrong = (*wrong, *elsewhere(change))
+        wrong = (*wrong, *change.elsewhere)
     return TubesShown(
         title, units, rows, alike, mends_in(text), wrong, not has_tubes, asked.name,
         tuple(one.name for one in KINDS), tuple(_boxes(text, asked.name, units, form)))

@@ -28,17 +28,19 @@ function contents(form, first) {
 }
 
 /** The values of all fields on the page, by id: what was typed since must not be overwritten. */
-function standing() {
-  return new Map(Array.from(document.querySelectorAll("input[id], select[id]"),
-    (one) => [one.id, one.value]));
+function standing(which = "value") {
+  const fields = document.querySelectorAll("input[id], select[id]");
+  return new Map(Array.from(fields, (one) => [one.id, one[which]]));
 }
 
 /** Put what came back in its place; what was typed since it was asked for stays. */
 function swap(text, before) {
   const page = parser.parseFromString(text, "text/html");
+  for (const one of document.querySelectorAll("details[open][id]"))
+    page.getElementById(one.id)?.setAttribute("open", "");
   for (const whole of page.querySelectorAll("[data-as]")) { // fields that are others now
     const old = document.getElementById(whole.id);
-    if (old && old.dataset.as !== whole.dataset.as) old.replaceWith(whole);
+    if (old && old.dataset.as !== whole.dataset.as) replace(old, whole);
   }
   if (!page.querySelector("[data-part]")) say(`${text} What you typed stays here.`);
   for (const part of page.querySelectorAll("[data-part]")) {
@@ -48,14 +50,9 @@ function swap(text, before) {
   for (const field of page.querySelectorAll("input[id], select[id]")) {
     const old = document.getElementById(field.id);
     if (!old || old.closest("[data-part]")) continue;
-    for (const name of ["aria-invalid", "aria-describedby"]) {
-      if (field.hasAttribute(name)) old.setAttribute(name, field.getAttribute(name));
-      else old.removeAttribute(name);
-    }
-    if (field.type === "radio") {
-      old.checked = field.checked;
-      continue;
-    }
+    for (const name of ["aria-invalid", "aria-describedby"])
+      old[field.hasAttribute(name) ? "setAttribute" : "removeAttribute"](name, field.getAttribute(name));
+    if (field.type === "radio") old.checked = field.checked;
     const untouched = old.value === (before.get(field.id) ?? old.value);
     const { value } = field; // of a list: before its choices go over
     if (untouched && field.matches("select")) old.replaceChildren(...field.children);
@@ -87,17 +84,19 @@ function recall(fresh) {
   inHand();
 }
 
-/** A part in the place of another; where a button of it was in focus, its like is then. */
+/** A part in the place of another; what was in focus there is again, or its like, or the part. */
 function replace(old, part) {
   if (part.dataset.turn && old.dataset.turn) {
     Object.assign(part.dataset, { round: old.dataset.round, up: old.dataset.up });
     drawTurned(part);
   }
   const within = old.contains(document.activeElement) ? document.activeElement : null;
-  const path = within && within.closest("form") ? within.closest("form").getAttribute("action") : "";
   old.replaceWith(part);
-  if (within?.id) document.getElementById(within.id)?.focus();
-  if (path) part.querySelector(`form[action="${CSS.escape(path)}"] button`)?.focus();
+  if (within) {
+    const [was, now] = [old, part].map((one) => [...one.querySelectorAll(within.localName)]);
+    (document.getElementById(within.id) ?? now[was.indexOf(within)])?.focus({ preventScroll: true });
+    if (document.activeElement === document.body) Object.assign(part, { tabIndex: -1 }).focus();
+  }
   if (part.dataset.again) follow(part);
 }
 
@@ -133,8 +132,7 @@ function setValue(field, value) {
 /** Say something that no answer of the server says. */
 function say(words) {
   const notice = document.createElement("p");
-  notice.className = "notice";
-  notice.textContent = words;
+  Object.assign(notice, { className: "notice", textContent: words });
   document.getElementById("notice").replaceChildren(notice);
 }
 
@@ -170,20 +168,24 @@ async function send(form, first, button) {
   }
 }
 
+/** Show what an address has in the place of what is here; what was typed stays in its field. */
+async function show(to) {
+  const answer = await fetch(to);
+  swap(await answer.text(), standing("defaultValue"));
+  history.replaceState(null, "", to);
+  return answer.ok;
+}
+
 /** Show the page anew where the file is another one now. */
 async function look() {
   const known = document.getElementById("as-of");
   if (!known || document.hidden || waiting) return;
-  const place = `/${location.pathname.split("/")[1]}`;
   try {
-    const answer = await fetch(`${place}/as-of`);
+    const answer = await fetch(`/${location.pathname.split("/")[1]}/as-of`);
     const now = await answer.text();
     if (!answer.ok) return swap(now, standing());
     if (waiting || !now || now === known.value) return;
-    const before = new Map(Array.from(document.querySelectorAll("input[id]"),
-      (one) => [one.id, one.defaultValue]));
-    swap(await (await fetch(location.href)).text(), before);
-    say("Another window or program changed the job: this is how it is now.");
+    if (await show(location.href)) say("Another window or program changed the job: this is how it is now.");
   } catch {
     // said when something is to be sent
   }
@@ -208,13 +210,10 @@ async function drawTurned(figure) {
   while (figure.stale) {
     figure.stale = false;
     const { turn, round, up } = figure.dataset;
-    try {
-      const answer = await fetch(`${turn}${turn.includes("?") ? "&" : "?"}round=${round}&up=${up}`);
-      const drawn = parser.parseFromString(await answer.text(), "text/html").querySelector("svg");
-      if (answer.ok && drawn) figure.querySelector("svg")?.replaceWith(drawn);
-    } catch {
-      // it stays as it was
-    }
+    const to = `${turn}${turn.includes("?") ? "&" : "?"}round=${round}&up=${up}`;
+    const text = await fetch(to).then((one) => one.ok && one.text()).catch(() => ""); // or as it was
+    const drawn = parser.parseFromString(text || "", "text/html").querySelector("svg");
+    if (drawn) figure.querySelector("svg")?.replaceWith(drawn);
   }
   figure.drawing = false;
 }
@@ -244,18 +243,19 @@ document.addEventListener("click", (event) => { // the end of a drag is no click
   if (held?.moved && held.figure.contains(event.target)) event.preventDefault();
   held = null;
 }, true);
-document.addEventListener("click", (event) => { // a side that has a name: without the page anew
-  const side = event.target.closest?.("a[data-side]");
-  const figure = side && document.getElementById(side.dataset.side);
-  if (!figure || event.ctrlKey || event.metaKey || event.shiftKey) return;
+document.addEventListener("click", (event) => { // a side or a dot: without the page anew
+  const link = event.target.closest?.("a[data-side], #view a, #picked a");
+  const to = link && new URL(link.href.baseVal ?? link.href, location);
+  if (to?.pathname !== location.pathname || event.ctrlKey || event.metaKey || event.shiftKey) return;
   event.preventDefault();
-  const to = new URL(side.href).searchParams;
-  Object.assign(figure.dataset, { round: to.get("round"), up: to.get("up") });
+  const figure = document.getElementById(link.dataset.side);
+  if (!figure) return void inTurn(() => show(to)).then(() => document.getElementById("picked")?.focus());
+  const { round, up } = Object.fromEntries(to.searchParams);
+  Object.assign(figure.dataset, { round, up });
   drawTurned(figure);
 });
-document.addEventListener("dragstart", (event) => {
-  if (event.target.closest?.("[data-turn]")) event.preventDefault();
-});
+document.addEventListener("dragstart",
+  (event) => event.target.closest?.("[data-turn]") && event.preventDefault());
 document.addEventListener("keydown", (event) => {
   const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
   if (!event.target.matches?.("[data-turn]") || !way[event.key]) return;

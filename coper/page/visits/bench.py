@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from coper.book.entries import EndName
 from coper.book.place import book_path
 from coper.errors import CoperError, FileError
 from coper.job.named_end import JobEnd
@@ -12,7 +11,6 @@ from coper.page.answers.bench_list import ends, parts
 from coper.page.answers.bench_round import CUT
 from coper.page.answers.change import every_fault
 from coper.page.answers.named import end_name, seated_end
-from coper.page.keeping import Bench
 from coper.page.visit import OVERTAKEN, Address, Form, Reply, Visit
 from coper.page.visits.named import end_parts
 
@@ -24,7 +22,7 @@ SHOW = "show"
 
 def show(visit: Visit) -> Reply:
     """The list of ends."""
-    book = _book(visit)
+    book = visit.job.bench()
     found, wrong = ends(visit.text, book.rounds, book.ticks)
     return visit.saying(*book.notes).page(
         "bench.html", KEY, ends=found, wrong=wrong)
@@ -84,27 +82,12 @@ def _card(
 ) -> Reply:
     name = end_parts(visit)
     end = seated_end(visit.text, *name)
-    book = _book(visit, end_name(end))
+    book = visit.job.bench(end_name(end))
     shown = card(end, book.rounds, book.ticks, typed, book_path(visit.job.path).name, unkept)
     return visit.saying(*book.notes, status=visit.status).page(
         "card.html", KEY, parts=name, wrong=wrong, card=shown,
         beside=[(way, one.words, parts(one)) for way, one in (
             ("Before", shown.before), ("Next", shown.after)) if one is not None])
-
-
-def _book(visit: Visit, end: EndName | None = None) -> Bench:
-    """What the book has; where it cannot be read, why.
-
-    One that fails is looked through when it is opened again, and moved aside where it is damaged.
-    """
-    try:
-        return visit.job.bench(end)
-    except FileError:
-        pass
-    try:
-        return visit.job.bench(end)
-    except FileError as error:
-        return Bench(notes=(f"The book cannot be read: {error}",))
 
 
 ADDRESSES = (Address(KEY, show), Address("bench/{tube}/{side}/{end}", look, change))

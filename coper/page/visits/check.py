@@ -10,7 +10,7 @@ from coper.page.answers.check import changed, checking, marked
 from coper.page.answers.drive import SETTINGS
 from coper.page.answers.settings import names
 from coper.page.visit import SVG, Address, Reply, Visit, changed_fields, kept
-from coper.page.visits import measured
+from coper.page.visits import finished
 from coper.page.visits.view import seen, shown
 
 KEY = "check"
@@ -25,8 +25,8 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
     page = checking(visit.text, limit, change)
     turn = f"{visit.address(KEY, 'view.svg')}?{urlencode({LIMIT: limit})}"
     return visit.page("check.html", KEY, page=page, title=page.title, place="",
-                      shown=shown(visit, visit.address(KEY), points=False, marked=page.marked,
-                                  turn=turn))
+                      shown=shown(visit, visit.address(KEY), turn, points=False,
+                                  marked=page.marked))
 
 
 def change(visit: Visit) -> Reply:
@@ -42,4 +42,4 @@ def alone(visit: Visit) -> Reply:
     return Reply(seen(visit, points=False, marked=places).picture, kind=SVG)
 
 
-ADDRESSES = (Address(KEY, show, change), Address("check/view.svg", alone), *measured.ADDRESSES)
+ADDRESSES = (Address(KEY, show, change), Address("check/view.svg", alone), *finished.ADDRESSES)

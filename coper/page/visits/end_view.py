@@ -45,7 +45,7 @@ def end_shown(visit: Visit, end: JobEnd, here: str) -> EndShown:
     view, name = _seen(visit, end), end_name(end)
     return EndShown(
         name.words, view, visit.address(OWN, name.tube, name.side, name.end),
-        side_links(here, view.sides, "end-view"))
+        side_links(visit, here, view.sides, "end-view"))
 
 
 def _seen(visit: Visit, end: JobEnd) -> EndView:

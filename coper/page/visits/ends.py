@@ -5,7 +5,7 @@ from __future__ import annotations
 from urllib.parse import urlencode
 
 from coper.errors import CoperError, WordsError
-from coper.page.answers.change import Change, every_fault
+from coper.page.answers.change import Change, every_fault, title_and_units
 from coper.page.answers.end import care, end_saws, end_shown
 from coper.page.answers.end_cut import CUT, cut_changed, cut_shown
 from coper.page.answers.end_paper import joint_pdf, packet_sheets
@@ -14,7 +14,6 @@ from coper.page.answers.named import end_of, pieces_of, seated_end
 from coper.page.answers.settings import names, set_to
 from coper.page.answers.shop import SETTINGS as SHOP
 from coper.page.answers.shop import shop_shown
-from coper.page.answers.tube_page import title_and_units
 from coper.page.visit import Address, Reply, Visit, changed_fields, kept
 from coper.page.visits.end_view import end_shown as view_shown
 from coper.page.visits.named import end_parts
@@ -76,8 +75,8 @@ def _shown(visit: Visit, change: Change | None, with_saws: bool = False) -> Repl
     if with_saws and end.has_saws and not values["saw_wrong"]:
         values["saws"] = end_saws(visit.text, *parts, saw)
     if end.shaped:
-        here = visit.address(KEY, *parts) + (f"?{urlencode({'saw': saw})}" if saw else "")
-        values["end_shown"] = view_shown(visit, end_of(visit.text, *parts), here)
+        values["end_shown"] = view_shown(visit, end_of(visit.text, *parts),
+                                         visit.address(KEY, *parts))
     return visit.page("end.html", KEY, **{**values, "title": end.job, "end": end})
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from urllib.parse import urlencode
-
 from coper.drawing.svg import Dress
 from coper.page.answers.change import Change
 from coper.page.answers.frame_view import Marked
@@ -19,8 +17,8 @@ from coper.page.answers.point_changes import (
 )
 from coper.page.answers.point_fields import FIELDS
 from coper.page.answers.points import Points, points
-from coper.page.visit import SVG, Address, Reply, Visit, kept
-from coper.page.visits.view import seen, shown
+from coper.page.visit import SVG, Address, Reply, Visit, changed_fields, kept
+from coper.page.visits.view import dots, seen, shown
 
 KEY = "measure"
 ALONE = "points.svg"
@@ -36,17 +34,16 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
         if not page.wrong:  # its field is not there to stand beside
             visit = visit.saying(*map(str, change.faults), status=visit.status)
     here = visit.address(KEY, *visit.parts.values())
-    turn = visit.address(ALONE) + (f"?{urlencode({'point': name})}" if name else "")
-    view = shown(visit, here, marked=_marked(page), dressed=_dressed(visit, page), turn=turn)
+    turn = visit.address(ALONE) + visit.asking({"point": name, "round": "", "up": ""})
+    view = shown(visit, here, turn, marked=_marked(page), dressed=_dressed(visit, page))
     return visit.page("points.html", KEY, title=page.title, points=page, shown=view)
 
 
 def change(visit: Visit) -> Reply:
     """The fields of the point in hand, written as far as they can be."""
     form, name = visit.form, visit.parts["point"]
-    typed = {key: form[key] for key in FIELDS
-             if key in form and form[key] != form.get(f"was.{key}", form[key])}
-    return kept(visit, typed, lambda: changed(visit.text, name, form, form.get("first", "")), show,
+    return kept(visit, changed_fields(visit, FIELDS),
+                lambda: changed(visit.text, name, form, form.get("first", "")), show,
                 visit.address(KEY, name) + visit.search)
 
 
@@ -91,13 +88,9 @@ def _marked(page: Points) -> tuple[Marked, ...]:
 
 def _dressed(visit: Visit, page: Points) -> dict[str, Dress]:
     """Every dot leads to its point, seen from where one looks now."""
-    look = {key: visit.asked(key) for key in ("round", "up") if visit.asked(key)}
-    behind = f"?{urlencode(look)}" if look else ""
-    hand = "" if page.hand is None else page.hand.name
-    return {f"point-{one.name}": Dress(
-        "in-hand" if one.name == hand else "", visit.address(KEY, one.name) + behind,
-        f"{one.name}, {'in hand, ' if one.name == hand else ''}{one.where}")
-        for one in (*page.given, *page.own)}
+    return dots(((one.name, one.where) for one in (*page.given, *page.own)),
+                "" if page.hand is None else page.hand.name,
+                lambda name: visit.address(KEY, name) + visit.asking({"point": ""}), "in hand")
 
 
 ADDRESSES = (Address("measure/{point}", show, change),

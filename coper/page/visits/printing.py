@@ -8,7 +8,7 @@ from functools import partial
 from coper.errors import FileError
 from coper.page.answers.change import Change
 from coper.page.answers.printing import (
-    KEYS,
+    SETTINGS,
     Wanted,
     is_laid_out,
     laid_out,
@@ -17,6 +17,7 @@ from coper.page.answers.printing import (
     set_up,
     sheets,
 )
+from coper.page.answers.settings import names
 from coper.page.making import Make, Making, Say
 from coper.page.visit import Address, Reply, Visit, changed_fields, kept
 
@@ -28,6 +29,9 @@ TICK = "sheet."
 
 OTHER = ("Other sheets of this job are being made, for another window: wait for them, or cancel "
          "them.")
+
+CHANGED = ("Another window or program changed the file since the sheets were listed: these "
+           "are those of the file now.")
 
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
@@ -42,7 +46,7 @@ def show(visit: Visit, change: Change | None = None) -> Reply:
 
 def change(visit: Visit) -> Reply:
     """Another paper or printer, written as far as it can be."""
-    typed = changed_fields(visit, KEYS)
+    typed = changed_fields(visit, names(SETTINGS))
     return kept(visit, typed, lambda: set_up(visit.text, typed), show, visit.address(KEY))
 
 
@@ -50,6 +54,8 @@ def make(visit: Visit) -> Reply:
     """Begin to make what was ticked, or all of the packet."""
     text, file = visit.text, visit.job.path.name
     ticked = _numbers(name.removeprefix(TICK) for name in visit.form if name.startswith(TICK))
+    if "listed" in visit.form and visit.overtaken:
+        return show(visit.saying(CHANGED, status=409))
     if "listed" in visit.form and not ticked:
         return show(visit.saying("No sheet is ticked: tick one.", status=422))
     return _begun(visit, Wanted(text, ticked), partial(packet_pdf, text, file, ticked))

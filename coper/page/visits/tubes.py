@@ -6,18 +6,18 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
-from coper.errors import FileError
+from coper.errors import CoperError, FileError
 from coper.frame.tube import ENDS
 from coper.job.mends import HOWS, Mend
-from coper.page.answers.change import Change
+from coper.page.answers.change import Change, answer_in, every_fault, title_and_units
 from coper.page.answers.frame import frame_svg
 from coper.page.answers.mending import mend_job
 from coper.page.answers.tube_change import SIZE, changed_tube
 from coper.page.answers.tube_page import kind_of, tube_shown
-from coper.page.answers.tubes import NAME, added, beside, bridged, called, tubes_shown, without
-from coper.page.answers.words import said
+from coper.page.answers.tubes import added, beside, bridged, called, tubes_shown, without
+from coper.page.answers.words import blocks
 from coper.page.visit import SVG, Address, Form, Reply, Visit, kept
-from coper.page.visits.view import shown
+from coper.page.visits import picking
 
 KEY = "tubes"
 
@@ -28,19 +28,25 @@ BELOW = "Nothing was made yet: what is wrong stands beside its field, below."
 
 
 def show(visit: Visit, change: Change | None = None) -> Reply:
-    """The list of tubes, and the form of a new one, with what was typed before another kind."""
-    if change is None and NAME in visit.query:
+    """The list of tubes, and the form of a new one, with what the address has of it already."""
+    if change is None:
         change = Change(visit.text, {key: visit.asked(key) for key in visit.query})
+    else:  # a dot that is clicked next leads to a page that still has it
+        visit = replace(visit, query={**visit.query, **{
+            key: (words,) for key, words in change.typed.items()}})
     page = tubes_shown(visit.text, visit.form.get("kind") or visit.asked("kind"), change)
     return visit.page("tubes.html", KEY, page=page, title=page.title,
-                      shown=shown(visit, visit.address(KEY)))
+                      shown=picking.frame(visit), picking=picking.picking(visit))
 
 
 def words(visit: Visit) -> Reply:
     """What the terminal says of all of them."""
-    found = said(KEY, visit.text)
-    return visit.page("words.html", KEY, title=found.title, wrong=found.wrong,
-                      blocks=found.blocks, frame=False)
+    title, _ = title_and_units(visit.text)
+    try:
+        said = blocks(answer_in(visit.text).lines())
+    except CoperError as error:
+        return visit.page("words.html", KEY, title=title, wrong=every_fault(error), blocks=())
+    return visit.page("words.html", KEY, title=title, wrong=(), blocks=said)
 
 
 def show_tube(visit: Visit, change: Change | None = None) -> Reply:
@@ -52,7 +58,8 @@ def show_tube(visit: Visit, change: Change | None = None) -> Reply:
     form = {} if change is None else change.typed
     return visit.page("tube.html", KEY, page=page, title=page.title, given=form,
                       why={} if change is None else change.why,
-                      shown=shown(visit, visit.address(KEY, name), chosen=name))
+                      shown=picking.frame(visit, name),
+                      picking=picking.picking(visit, name, change))
 
 
 def add(visit: Visit) -> Reply:
@@ -146,4 +153,4 @@ ADDRESSES = (
     Address("mend", show, mend), Address("tubes/{tube}", show_tube, change_tube),
     *(Address(f"tubes/{{tube}}/{place}", show_tube, post) for place, post in (
         ("rename", rename), ("remove", remove), ("beside", put_beside), ("bridge", put_between),
-        ("mend", mend))))
+        ("mend", mend))), *picking.ADDRESSES)

@@ -1,17 +1,14 @@
-"""The frame as it is seen from where one turned it: for any station, and alone for a drag."""
+"""The frame as it is seen from where one turned it, for any station."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from urllib.parse import urlencode
 
 from coper.drawing.svg import Dress
 from coper.page.answers.frame_view import Marked, View, frame_view, look_from
-from coper.page.visit import SVG, Address, Reply, Visit
+from coper.page.visit import Visit
 from coper.sheets.frame_view import LOOKS, Look
-
-OWN = "view.svg"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +30,8 @@ class Shown:
 
 
 def shown(
-    visit: Visit, here: str, chosen: str = "", points: bool = True,
-    marked: Sequence[Marked] = (), dressed: Mapping[str, Dress] | None = None, turn: str = "",
+    visit: Visit, here: str, turn: str, chosen: str = "", points: bool = True,
+    marked: Sequence[Marked] = (), dressed: Mapping[str, Dress] | None = None,
 ) -> Shown:
     """The view of a visit's job from where its address says, for ``parts/frame_view.html``.
 
@@ -44,27 +41,36 @@ def shown(
         With ``round`` and ``up`` behind the question mark of its address.
     here
         The address of the page that it stands on.
+    turn
+        The address that answers this view alone.
     chosen, points, marked, dressed
         As :func:`coper.page.answers.frame_view.frame_view` has them.
-    turn
-        The address that answers this view alone; this file's own unless a station marks or
-        dresses something.
     """
     view = seen(visit, chosen, points, marked, dressed)
-    own = visit.address(OWN) + (f"?{urlencode({'tube': chosen})}" if chosen else "")
-    return Shown(view, turn or own, side_links(here, LOOKS, "view"))
+    return Shown(view, turn, side_links(visit, here, LOOKS, "view"))
+
+
+def dots(
+    points: Iterable[tuple[str, str]], chosen: str, to: Callable[[str], str], how: str
+) -> dict[str, Dress]:
+    """Each point, by its name and where it is, as a link; the ``chosen`` one is in hand.
+
+    ``how`` is what a reader of screens says of that one.
+    """
+    return {f"point-{name}": Dress("in-hand" if name == chosen else "", to(name),
+                                   f"{name}, {f'{how}, ' if name == chosen else ''}{where}")
+            for name, where in points}
 
 
 def side_links(
-    here: str, looks: Iterable[tuple[str, Look]], part: str
+    visit: Visit, here: str, looks: Iterable[tuple[str, Look]], part: str
 ) -> tuple[tuple[str, str], ...]:
     """Words and address of a page's links to what its ``part`` shows, seen from each side.
 
     The picture itself says which way is where then; a link has room for a few words on a phone.
     """
-    ask = "&" if "?" in here else "?"
-    return tuple((words.partition(":")[0],
-                  f"{here}{ask}round={look.round:g}&up={look.up:g}#{part}")
+    return tuple((words.partition(":")[0], here + visit.asking(
+        {"round": f"{look.round:g}", "up": f"{look.up:g}"}) + f"#{part}")
                  for words, look in looks)
 
 
@@ -83,10 +89,3 @@ def seen(
     return frame_view(visit.text, look, lambda tube: visit.address("tubes", tube), chosen, points,
                       marked, dressed)
 
-
-def alone(visit: Visit) -> Reply:
-    """What a drag asks for."""
-    return Reply(seen(visit, visit.asked("tube")).picture, kind=SVG)
-
-
-ADDRESSES = (Address(OWN, alone),)

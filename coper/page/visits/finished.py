@@ -64,8 +64,10 @@ def _came_out(visit: Visit, typed: Form) -> Reply:
 def _made(
     visit: Visit, typed: Form, said: tuple[Block, ...] = (), wrong: tuple[str, ...] = ()
 ) -> Reply:
-    page = made_page(visit.text, visit.job.made(), typed, said, wrong)
-    return visit.page("made.html", KEY, page=page, title=page.title, place=MADE)
+    book = visit.job.made()
+    page = made_page(visit.text, book.made, typed, said, wrong)
+    return visit.saying(*book.notes, status=visit.status).page(
+        "made.html", KEY, page=page, title=page.title, place=MADE)
 
 
 ADDRESSES = (Address("check/{what}", show, answer), Address("check/tracking/log.pdf", log))
