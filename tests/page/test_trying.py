@@ -161,7 +161,9 @@ def drawn(typed):
     """The dashed lines of the picture, as (points of it)."""
     picture = measuring(TEXT, None, column(typed).after).picture
     found = re.search(r'<g id="tried">(.*?)</g>', picture)
-    return [] if found is None else re.findall(r' d="M([^"]*)"', found[1])
+    return [] if found is None else [
+        line.strip() for element in re.findall(r' d="([^"]*)"', found[1])
+        for line in element.split("M")[1:]]
 
 
 def test_what_is_tried_is_dashed_over_the_bicycle_and_what_stays_is_not():
