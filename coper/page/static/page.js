@@ -148,6 +148,7 @@ async function send(form, first, button) {
     if (looks) for (const [key, value] of [...body]) if (!value || key === "as_of") body.delete(key);
     const stored = keep && localStorage.getItem(keep);
     if (keep && !stored) return; // pressed again before its answer came
+    if (keep && !stored.endsWith("sent=true")) return say("Not sent: it was changed since. Press again.");
     try {
       const answer = looks ? await fetch(`${place}?${body}`) : await fetch(
         `${place}${location.search}`, { method: "POST", body, credentials: "same-origin" });
