@@ -15,7 +15,9 @@ from tests.page.pages import DEMO, client
 from tests.remembered import forget
 from tests.speed.test_bench_job import fence
 
-STATIONS = ("measure", "tubes", "ends", "table", "check", "print", "bench")
+STATIONS = ("measure", "tubes", "ends", "ends/saws", "table", "check", "print", "bench")
+"""The saws of ends that moved follow the list of ends: no aim is theirs."""
+
 JOBS = {
     "wagtail": (DEMO / "wagtail.toml").read_text(),
     "dipper": (DEMO / "dipper.toml").read_text(),
