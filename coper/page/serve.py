@@ -29,10 +29,13 @@ from coper.page.lines import Lines
 from coper.page.shelf import shelf_at
 from coper.page.site import Site
 from coper.page.templates import rendered
-from coper.page.visit import SVG, Form, Reply
+from coper.page.visit import SVG, Call, Form, Reply
 
 FORM: Final = "coper.form"
 """Where in a request's scope its form is, once it is read."""
+
+MOBILE: Final = "sec-ch-ua-mobile"
+"""What a browser on a phone says of itself; one that does not has Mobi in its name."""
 
 MOST_FIELDS: Final = 500
 """Fields of a form: ten times those of the largest."""
@@ -123,9 +126,8 @@ def make_app(site: Site, guard: Guard) -> ASGIApp:
         route("/-/begin", "GET", lambda asked: site.jobs()),
         route("/-/begin", "POST", lambda asked: site.begin(_form(asked))),
         route("/-/{file}", "GET", lambda asked: site.static(str(asked.path_params["file"]))),
-        route("/{place:path}", "GET", lambda asked: site.looked_at(_parts(asked), _query(asked))),
-        route("/{place:path}", "POST",
-              lambda asked: site.posted(_parts(asked), _form(asked), _query(asked))),
+        route("/{place:path}", "GET", lambda asked: site.looked_at(_call(asked))),
+        route("/{place:path}", "POST", lambda asked: site.posted(_call(asked))),
     ]
     app = Starlette(routes=routes, exception_handlers={404: nowhere, 405: nowhere})
     return Door(app, guard)
@@ -239,14 +241,15 @@ def _form(request: Request) -> Form:
     return form
 
 
+def _call(request: Request) -> Call:
+    asked, headers = request.query_params, request.headers
+    return Call(_parts(request), {key: tuple(asked.getlist(key)) for key in asked}, _form(request),
+                headers.get(MOBILE) == "?1" or "Mobi" in headers.get("user-agent", ""))
+
+
 def _parts(request: Request) -> tuple[str, ...]:
     """The parts of an address, each with whatever letters it has, ``/`` too."""
     return tuple(map(unquote, request.scope["raw_path"].decode("latin-1").split("/")[1:]))
-
-
-def _query(request: Request) -> dict[str, tuple[str, ...]]:
-    asked = request.query_params
-    return {key: tuple(asked.getlist(key)) for key in asked}
 
 
 def _response(reply: Reply) -> Response:

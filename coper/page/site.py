@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Lock
 from typing import Final
@@ -25,7 +25,7 @@ from coper.page.keeping import JobFile, stamp
 from coper.page.making import Makings
 from coper.page.shelf import Shelf, file_stem
 from coper.page.templates import address, rendered
-from coper.page.visit import SVG, Address, Form, Reply, Visit
+from coper.page.visit import SVG, Address, Call, Form, Reply, Visit
 from coper.page.visits import (
     back,
     bench,
@@ -106,27 +106,25 @@ class Site:
             return self.jobs(form, Begun(wrong={"title": str(error)}))
         return Reply(status=303, to=address(file_stem(form["title"]), KEYS[0]))
 
-    def looked_at(self, parts: Sequence[str], query: Mapping[str, tuple[str, ...]]) -> Reply:
+    def looked_at(self, call: Call) -> Reply:
         """A place of a job."""
-        name, *place = parts
-        if place == ["as-of"]:
-            return back.as_of(self._visit(name, {}))
+        place = call.parts[1:]
+        if place == ("as-of",):
+            return back.as_of(self._visit(call, {}))
         for found, own in _places(place):
             if found.get is not None:
-                return found.get(replace(self._visit(name, own), query=query))
+                return found.get(self._visit(call, own))
         return self.refused(404, NOWHERE)
 
-    def posted(
-        self, parts: Sequence[str], form: Form, query: Mapping[str, tuple[str, ...]]
-    ) -> Reply:
+    def posted(self, call: Call) -> Reply:
         """A change at a place of a job."""
-        name, *place = parts
+        place = call.parts[1:]
         for way, go in (("undo", JobFile.undo), ("redo", JobFile.redo)):
-            if place == [way]:
-                return self._back(name, form, query, go)
+            if place == (way,):
+                return self._back(call, go)
         for found, own in _places(place):
             if found.post is not None:
-                return found.post(replace(self._visit(name, own), form=form, query=query))
+                return found.post(self._visit(call, own))
         return self.refused(404, NOWHERE)
 
     def static(self, name: str) -> Reply:
@@ -142,20 +140,17 @@ class Site:
         return Reply(rendered("refused.html", head=head, words=words, notices=(words,),
                               network=False), status)
 
-    def _visit(self, name: str, parts: Mapping[str, str]) -> Visit:
+    def _visit(self, call: Call, parts: Mapping[str, str]) -> Visit:
         """Somebody at a job; refused where the folder has none of that name."""
+        name = call.parts[0]
         job = JobFile(self.shelf.path(name), self._sound)
-        return Visit(name, job, job.text(), parts, network=self.network, drawing=self._drawing,
-                     makings=self._makings)
+        return Visit(name, job, job.text(), parts, call.query, call.form, narrow=call.narrow,
+                     network=self.network, drawing=self._drawing, makings=self._makings)
 
-    def _back(
-        self, name: str, form: Form, query: Mapping[str, tuple[str, ...]],
-        go: Callable[[JobFile, str], tuple[str, ...]],
-    ) -> Reply:
-        for found, own in _places(back.places(form)):
+    def _back(self, call: Call, go: Callable[[JobFile, str], tuple[str, ...]]) -> Reply:
+        for found, own in _places(back.places(call.form)):
             if found.get is not None:
-                visit = replace(self._visit(name, own), form=form, query=query)
-                return back.gone_back(visit, go, found.get)
+                return back.gone_back(self._visit(call, own), go, found.get)
         return self.refused(404, NOWHERE)
 
 

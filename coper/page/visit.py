@@ -50,6 +50,28 @@ class Reply:
 
 
 @dataclass(frozen=True, slots=True)
+class Call:
+    """What somebody's browser asks for.
+
+    Attributes
+    ----------
+    parts : tuple of str
+        The parts of the address.
+    query : dict of str to tuple of str
+        What stands behind its question mark.
+    form : Form
+        What is posted; empty where something is only looked at.
+    narrow : bool
+        Whether it is a phone's.
+    """
+
+    parts: tuple[str, ...]
+    query: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    form: Form = field(default_factory=dict)
+    narrow: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Visit:
     """Somebody at a job.
 
@@ -70,6 +92,8 @@ class Visit:
         What is said above the station.
     status : int
         That of the answer, of HTTP.
+    narrow : bool
+        Whether they look from a phone.
     network : bool
         Whether other devices may come in, which every page then says.
     drawing : Lock
@@ -86,6 +110,7 @@ class Visit:
     form: Form = field(default_factory=dict)
     notices: tuple[str, ...] = ()
     status: int = 200
+    narrow: bool = False
     network: bool = False
     drawing: Lock = field(default_factory=Lock)
     makings: Makings = field(default_factory=Makings)

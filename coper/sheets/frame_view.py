@@ -28,7 +28,10 @@ from coper.pages.labels import PointLabels
 from coper.sheets.strokes import drawn
 
 WIDE_MM: Final = 120.0
-"""Width of the picture: its lettering can be read on a phone."""
+"""Width of the picture."""
+
+NARROW_MM: Final = 72.0
+"""Width of that for a phone: on 340 px its letters are 16 px high, and fewer names find room."""
 
 EDGE_MM: Final = 7.0
 """Round the frame, for names that stand beside it."""
@@ -113,6 +116,8 @@ class Stage:
         How far anything is from the upright axis through the centre.
     reach : float, mm
         How far anything is from the centre.
+    wide : float, mm of paper
+        The width of its picture.
     """
 
     pieces: tuple[Piece, ...]
@@ -121,11 +126,12 @@ class Stage:
     centre: Floats
     across: float
     reach: float
+    wide: float = WIDE_MM
 
     @property
     def scale(self) -> float:
         """Millimetres of paper to one of the frame."""
-        return (WIDE_MM - 2 * EDGE_MM) / (2 * self.across)
+        return (self.wide - 2 * EDGE_MM) / (2 * self.across)
 
     def holds(self, point: Point) -> bool:
         """Whether a point is in its room from every side."""
@@ -179,7 +185,7 @@ def frame_view_page(
         What is marked besides.
     """
     view = look.view
-    size = np.array((WIDE_MM, 2 * stage.reach * stage.scale + 2 * EDGE_MM))
+    size = np.array((stage.wide, 2 * stage.reach * stage.scale + 2 * EDGE_MM))
     lines = _tube_lines(stage, look)
     labels = PointLabels(-size / 2, size / 2, ink_of(
         [stroke.points for strokes in lines.values() for stroke in strokes], -size / 2, size / 2),

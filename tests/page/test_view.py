@@ -143,3 +143,19 @@ def test_the_front_axle_is_drawn_only_where_a_tube_goes_there(tmp_path):
     fork = '\n[tubes.blade]\nshape = "25 x 1"\nstart = { at = "crown" }\n' \
            'end = { at = "front-axle" }\n'
     assert 'id="point-front-axle"' in frame_view(text + fork, Look(), to).picture
+
+
+@pytest.mark.parametrize(("headers", "least"), [
+    ({}, 0.0), ({"User-Agent": "a phone's, Mobi"}, 16.0), ({"Sec-CH-UA-Mobile": "?1"}, 16.0)])
+def test_on_a_phone_the_letters_of_a_frame_are_16_px_and_it_turns_in_the_same_size(
+        tmp_path, headers, least):
+    wagtail(tmp_path)
+    one = client(tmp_path)
+    sizes = set()
+    for address in ("/wagtail/tubes", "/wagtail/view.svg?round=30&up=20"):
+        picture = re.search(r"<svg.*?</svg>", one.get(address, headers=headers).text, re.DOTALL)[0]
+        wide, high = map(float, re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', picture).groups())
+        sizes.add((wide, high))
+        letters = [float(size) for size in re.findall(r'font-size="([\d.]+)"', picture)]
+        assert letters and min(letters) * 340 / wide >= least
+    assert len(sizes) == 1 and (wide < 100) == bool(least)

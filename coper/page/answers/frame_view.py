@@ -16,7 +16,7 @@ from coper.frame.piece import Piece, make_piece
 from coper.job.frame import placed_tubes
 from coper.job.job import Job
 from coper.page.answers.change import answer_in, every_fault, job_in
-from coper.sheets.frame_view import Look, Place, Stage, frame_view_page, stage_of
+from coper.sheets.frame_view import NARROW_MM, Look, Place, Stage, frame_view_page, stage_of
 from coper.telling.words.clash import clash_words
 from coper.units import format_short, lengths_in, parse_angle
 
@@ -106,6 +106,7 @@ def _turn(words: str, where: str, most: float) -> float:
 def frame_view(
     text: str, look: Look, tube_to: Callable[[str], str], chosen: str = "", points: bool = True,
     marked: Sequence[Marked] = (), dressed: Mapping[str, Dress] | None = None,
+    narrow: bool = False,
 ) -> View:
     """The frame of a job as it is seen from somewhere.
 
@@ -125,9 +126,11 @@ def frame_view(
         What the station marks besides.
     dressed
         What groups of the picture are besides, such as ``point-axle`` a link.
+    narrow
+        Whether it is for a phone.
     """
     known = _known(text)
-    stage = known.stage
+    stage = replace(known.stage, wide=NARROW_MM) if narrow else known.stage
     if not stage.pieces and not stage.points:
         return View("", look, wrong=known.wrong)
     with lengths_in(known.units):

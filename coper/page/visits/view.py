@@ -87,5 +87,5 @@ def seen(
     """
     look = look_from(visit.asked("round"), visit.asked("up"))
     return frame_view(visit.text, look, lambda tube: visit.address("tubes", tube), chosen, points,
-                      marked, dressed)
+                      marked, dressed, visit.narrow)
 
