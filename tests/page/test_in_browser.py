@@ -300,3 +300,20 @@ def test_other_fields_take_the_place_of_those_of_another_kind_and_the_tube_stays
     expect(page.locator("#shape")).to_have_value("box 40 by 30 x 2")
     assert page.evaluate("document.activeElement.id") == "size.corner"
     assert page.locator("#view .in-hand").count() >= 1
+
+
+def test_what_was_typed_before_the_script_came_is_written_once_it_is_there(browser, address, path):
+    one = browser.new_page()
+    late = []
+
+    def hold(route):
+        late.append(route)
+
+    one.route("**/page.js", hold)
+    one.goto(f"{address}wagtail/measure", wait_until="commit")
+    one.fill("#rake", "50")
+    one.focus("#drop")
+    late[0].continue_()
+    expect(one.locator("#said-rake")).to_contain_text("50.00")
+    assert "rake = 50" in path.read_text()
+    one.close()

@@ -296,3 +296,5 @@ window.addEventListener("focus", look);
 setInterval(look, LOOK_MS);
 document.querySelectorAll("[data-again]").forEach(follow);
 recall(true);
+for (const one of document.querySelectorAll("form[data-live]:not([data-keep], [data-round]) input[id]:not([type=radio], [type=checkbox])"))
+  if (one.value !== one.defaultValue && one !== document.activeElement) inTurn(() => send(one.form, one.name)); // typed before this ran
