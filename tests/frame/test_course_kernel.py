@@ -81,7 +81,7 @@ def places(main):
         yield from (part.low, (part.low + part.high) / 2)
 
 
-@pytest.mark.parametrize("seed", seeds(5, 11, 1487079926))
+@pytest.mark.parametrize("seed", seeds(3, 11, 1487079926))
 def test_an_end_on_a_tube_with_corners_lies_where_the_kernels_fused_legs_and_bends_are(seed):
     rng = np.random.default_rng(seed)
     main, met = hoop(rng, Round(rng.uniform(25, 40)), flat=False), 0

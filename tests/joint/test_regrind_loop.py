@@ -13,7 +13,7 @@ CLOSED_MM = 0.3
 @pytest.fixture(scope="module")
 def gaps():
     """Largest gaps (n, 3) before, after one round and after two; no reading is refused."""
-    return np.array([rounds(seed, regrind) for seed in seeds(6)]).clip(min=0.0)
+    return np.array([rounds(seed, regrind) for seed in seeds(4)]).clip(min=0.0)
 
 
 def test_no_end_is_made_worse_than_a_gauge_can_tell(gaps):
