@@ -40,6 +40,28 @@ def served(folder):
         serving.join(20)
 
 
+TWO_TUBES = """
+title = "Two tubes"
+[shop]
+paper = "a4"     # of the office's printer
+[tubes.post]
+shape = "38.1 x 1.5"
+start = { at = [0, 0, 0] }
+end = { at = [0, 0, 300] }
+[tubes.arm]
+shape = "28.6 x 0.9"
+start = { at = [0, 0, 150], on = ["post"] }
+end = { at = [200, 0, 200] }
+"""
+
+
+def two_tubes(folder):
+    """A job of two tubes in a folder."""
+    path = folder / "two.toml"
+    path.write_text(TWO_TUBES)
+    return path
+
+
 def wagtail(folder, name="wagtail"):
     """The demo bicycle in a folder."""
     path = folder / f"{name}.toml"

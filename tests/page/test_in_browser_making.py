@@ -7,8 +7,7 @@ from playwright.sync_api import expect
 
 from coper.page.answers import printing
 from tests.cli.run import run
-from tests.page.pages import served, wagtail
-from tests.page.test_printing import SMALL
+from tests.page.pages import served, two_tubes, wagtail
 
 pytestmark = pytest.mark.browser
 LONG_S = 20
@@ -16,9 +15,7 @@ LONG_S = 20
 
 @pytest.fixture
 def path(tmp_path):
-    path = tmp_path / "two.toml"
-    path.write_text(SMALL)
-    return path
+    return two_tubes(tmp_path)
 
 
 @pytest.fixture

@@ -10,17 +10,14 @@ from coper.page import making
 from coper.page.answers.printing import is_laid_out, laid_out, packet_pdf, sheets
 from coper.page.making import Makings
 from tests.cli.run import run
-from tests.page.pages import OWN, client, fields, part
-from tests.page.test_printing import SMALL
+from tests.page.pages import OWN, TWO_TUBES, client, fields, part, two_tubes
 
 LONG_S = 20
 
 
 @pytest.fixture
 def path(tmp_path):
-    path = tmp_path / "two.toml"
-    path.write_text(SMALL)
-    return path
+    return two_tubes(tmp_path)
 
 
 @pytest.fixture
@@ -85,7 +82,7 @@ def test_what_is_made_with_a_bar_is_the_pdf_of_the_command_line_byte_for_byte(
 
 
 def test_only_the_ticked_sheets_are_made(one):
-    sheets(SMALL, "two.toml")
+    sheets(TWO_TUBES, "two.toml")
     post(one, "make", listed="yes", as_of=one.get("/two/as-of").text, **{"sheet.0": "yes"})
     until(lambda: ready(one))
     assert (one.get("/two/print/made.pdf").content
@@ -95,7 +92,7 @@ def test_only_the_ticked_sheets_are_made(one):
 
 def test_the_steps_name_what_is_drawn_in_its_order_and_their_share_never_falls():
     said = []
-    packet_pdf(SMALL, "steps.toml", (), lambda step, share: said.append((step, share)))
+    packet_pdf(TWO_TUBES, "steps.toml", (), lambda step, share: said.append((step, share)))
     shares = [share for _, share in said]
     assert shares == sorted(shares) and shares[0] == 0 and shares[-1] < 1
     assert said[0][0] == "shaping the tubes" and "laying out: cut list" in dict(said)
@@ -117,13 +114,13 @@ def test_a_packet_that_was_stopped_while_it_was_laid_out_is_not_kept():
             raise NobodyError
 
     with pytest.raises(NobodyError):
-        laid_out(SMALL, "stopped.toml", stop)
-    assert not is_laid_out(SMALL, "stopped.toml")
-    assert sheets(SMALL, "stopped.toml") and is_laid_out(SMALL, "stopped.toml")
+        laid_out(TWO_TUBES, "stopped.toml", stop)
+    assert not is_laid_out(TWO_TUBES, "stopped.toml")
+    assert sheets(TWO_TUBES, "stopped.toml") and is_laid_out(TWO_TUBES, "stopped.toml")
 
 
 def test_the_sheets_are_laid_out_with_a_bar_and_then_listed(path, one):
-    path.write_text(SMALL.replace("Two tubes", "Listed"))
+    path.write_text(TWO_TUBES.replace("Two tubes", "Listed"))
     assert "Choose sheets" in one.get("/two/print").text
     post(one, "lay")
     until(lambda: "Job sheet" in part(one.get("/two/print"), "sheets"))
@@ -131,7 +128,7 @@ def test_the_sheets_are_laid_out_with_a_bar_and_then_listed(path, one):
 
 
 def test_all_or_no_sheets_are_ticked_by_a_link_and_none_makes_nothing(one):
-    sheets(SMALL, "two.toml")
+    sheets(TWO_TUBES, "two.toml")
     boxes = [name for name in fields(one.get("/two/print")) if name.startswith("sheet.")]
     assert len(boxes) > 3
     assert one.get("/two/print").text.count(" checked> ") > 0
@@ -145,7 +142,7 @@ def test_all_or_no_sheets_are_ticked_by_a_link_and_none_makes_nothing(one):
 
 
 def test_a_fault_in_a_tube_is_a_sentence(path, one):
-    path.write_text(SMALL.replace("[0, 0, 150]", "[300, 0, 150]"))
+    path.write_text(TWO_TUBES.replace("[0, 0, 150]", "[300, 0, 150]"))
     post(one, "make")
     until(lambda: "/two/tubes/arm\"" in one.get("/two/print/making").text)
     assert one.get("/two/print/made.pdf").status_code == 404
@@ -154,7 +151,7 @@ def test_a_fault_in_a_tube_is_a_sentence(path, one):
 def test_what_was_made_of_an_older_file_is_not_given_out(path, one):
     post(one, "make")
     until(lambda: ready(one))
-    path.write_text(SMALL.replace("Two tubes", "Two other tubes"))
+    path.write_text(TWO_TUBES.replace("Two tubes", "Two other tubes"))
     assert not ready(one) and one.get("/two/print/made.pdf").status_code == 404
 
 

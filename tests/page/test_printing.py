@@ -6,28 +6,12 @@ import pytest
 from coper.job.read import read_job
 from coper.page.answers.printing import sheets
 from tests.cli.run import run
-from tests.page.pages import OWN, client, fields, part, wagtail
-
-SMALL = """
-title = "Two tubes"
-[shop]
-paper = "a4"     # of the office's printer
-[tubes.post]
-shape = "38.1 x 1.5"
-start = { at = [0, 0, 0] }
-end = { at = [0, 0, 300] }
-[tubes.arm]
-shape = "28.6 x 0.9"
-start = { at = [0, 0, 150], on = ["post"] }
-end = { at = [200, 0, 200] }
-"""
+from tests.page.pages import OWN, TWO_TUBES, client, fields, part, two_tubes, wagtail
 
 
 @pytest.fixture
 def path(tmp_path):
-    path = tmp_path / "two.toml"
-    path.write_text(SMALL)
-    return path
+    return two_tubes(tmp_path)
 
 
 @pytest.fixture
@@ -50,7 +34,7 @@ def test_the_packet_is_the_one_of_the_command_line_byte_for_byte(path, one, monk
 
 
 def test_ticked_sheets_alone_are_the_same_pages_of_the_packet(path, one):
-    listed = [words for sheet in sheets(SMALL, "two.toml") for words in sheet.words]
+    listed = [words for sheet in sheets(TWO_TUBES, "two.toml") for words in sheet.words]
     assert "FOR SCISSORS" in " ".join(listed) and "Job sheet" in listed[0]
     whole, some = (pypdfium2.PdfDocument(one.get(f"/two/print/packet.pdf{which}").content)
                    for which in ("", "?sheet=0"))
@@ -91,18 +75,18 @@ def test_a_printer_or_paper_that_is_none_stays_in_its_field_with_the_fault(
     key, value = next(iter(typed.items()))
     assert page.status_code == 422 and words in part(page, f"said-shop-{key}")
     assert key == "paper" or fields(page)[f"shop-{key}"] == value
-    assert path.read_text() == SMALL
+    assert path.read_text() == TWO_TUBES
 
 
 def test_a_job_whose_tube_cannot_be_made_has_no_packet_and_says_why(path, one):
-    path.write_text(SMALL.replace("[0, 0, 150]", "[300, 0, 150]"))
+    path.write_text(TWO_TUBES.replace("[0, 0, 150]", "[300, 0, 150]"))
     answer = one.get("/two/print/packet.pdf")
     assert answer.status_code == 422 and "arm: the two ends" in answer.text
 
 
 def test_the_file_name_of_a_packet_holds_no_header_of_somebodys(tmp_path):
     wagtail(tmp_path, 'a"\u00fc; x')
-    (tmp_path / 'a"\u00fc; x.toml').write_text(SMALL)
+    (tmp_path / 'a"\u00fc; x.toml').write_text(TWO_TUBES)
     answer = client(tmp_path).get('/a"\u00fc; x/print/packet.pdf?sheet=0')
     assert answer.headers["Content-Disposition"].isascii()
     assert '"' not in answer.headers["Content-Disposition"]
