@@ -171,3 +171,11 @@ def test_keys_stand_apart_however_close_their_clocks_are_and_words_stay_on_the_p
     apart = np.hypot(*(middles[:, None] - middles[None]).transpose(2, 0, 1))
     assert apart[~np.eye(len(clocks), dtype=bool)].min() > 9
     assert middles.min() > 0 and middles.max() < SIZE_MM
+
+
+@pytest.mark.parametrize(("shape", "wall"), [*zip(SHAPES, (1.5, 2.0, 1.5, 1.0), strict=True)])
+def test_the_bore_is_the_wall_inside_the_skin(shape, wall):
+    seen = end_seen(leg(shape, "left", "start").joint)
+    skin_there, bore = seen.skin(CLOCKS), seen.bore(CLOCKS)
+    deep = ((skin_there - bore) * seen.out(CLOCKS)).sum(axis=-1)
+    assert deep == pytest.approx(wall, abs=0.01)
